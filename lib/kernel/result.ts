@@ -1,0 +1,8 @@
+/** An expected outcome: a value, or the faults that kept it from being one. Expected failures are returned, never thrown. */
+export type Result<Value, Fault = string> =
+  | { readonly ok: true; readonly value: Value }
+  | { readonly ok: false; readonly faults: readonly Fault[] };
+
+export const success = <Value>(value: Value): Result<Value, never> => ({ ok: true, value });
+
+export const failure = <Fault>(...faults: readonly Fault[]): Result<never, Fault> => ({ ok: false, faults });
