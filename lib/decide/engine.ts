@@ -1,0 +1,49 @@
+import { copyOf, nothingKnown } from "../logic/frame.ts";
+import type { Part, Rulebook } from "../rulebook/types.ts";
+import { type CompiledProtection, compileProtection } from "./compile.ts";
+import { type Prepared, prepare } from "./prepared.ts";
+import { tableOf } from "./table.ts";
+
+/**
+ * A rulebook made ready for deciding under one policy of which loop parts may stay open. Protections, and the tables
+ * with one method insisted on (deviations), are prepared when first asked for.
+ */
+export interface Engine {
+  readonly rulebook: Rulebook;
+  readonly compiled: (kind: string) => CompiledProtection | undefined;
+  readonly prepared: (kind: string, insisted?: string) => Prepared | undefined;
+}
+
+const memoised = <Value>(make: (key: string) => Value): ((key: string) => Value) => {
+  const made = new Map<string, Value>();
+  return (key) => {
+    const found = made.get(key);
+    if (found !== undefined || made.has(key)) return found as Value;
+    const value = make(key);
+    made.set(key, value);
+    return value;
+  };
+};
+
+export const newEngine = (rulebook: Rulebook, mayStayOpen: readonly Part[]): Engine => {
+  const compiled = memoised((kind) => {
+    const protection = rulebook.protections.find((candidate) => candidate.kind === kind);
+    return protection === undefined ? undefined : compileProtection(rulebook, protection);
+  });
+  const table = memoised((kind) => {
+    const found = compiled(kind);
+    return found === undefined ? undefined : tableOf(rulebook, found, mayStayOpen);
+  });
+  const prepared = memoised((key) => {
+    const [kind = "", insisted] = key.split("\n");
+    const [protection, whole] = [compiled(kind), table(kind)];
+    if (protection === undefined || whole === undefined) return undefined;
+    const options = insisted === undefined ? whole.options : whole.options.filter((option) => option.methods.includes(insisted));
+    return prepare(protection, { ...whole, options }, copyOf(nothingKnown(protection.frame)));
+  });
+  return {
+    rulebook,
+    compiled,
+    prepared: (kind, insisted) => prepared(insisted === undefined ? kind : `${kind}\n${insisted}`),
+  };
+};

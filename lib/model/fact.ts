@@ -1,0 +1,58 @@
+import type { Condition } from "../logic/condition.ts";
+import type { Domain } from "../logic/frame.ts";
+import type { Unit } from "../units/units.ts";
+
+/** What a fact is for: it decides methods, it fills in a figure or step of a method, or it is only kept. */
+export type Use = "deciding" | "detail" | "record";
+
+/** A photograph that answers several questions at once: what to show, and where to look for it. */
+export const photographs = {
+  oilValveBlock: "the lube-oil pressure sensors with their pipes, valves and test points, showing every connection",
+  waterSensor: "each jacket-water temperature sensor where it is screwed in, with the plug and the pipe or well around it",
+  safetyPanel: "the front of the safety panel or control module with its type plate, and the page that shows its inputs",
+  setPointPage: "the page of the set-point list that shows this protection, with its date",
+  governor: "the governor or actuator with its plate, and the speed pick-ups at the flywheel",
+  dataPlate: "the data plates of engine and alternator",
+} as const;
+export type PhotographId = keyof typeof photographs;
+
+/**
+ * One thing that can be asked about a visit, a set or a channel. `at` is a JSON pointer into the visit file; `*` stands
+ * for the number of a set or the letter of a group of sister sets. Every fact is asked in `question`, with the reason
+ * in `why` and, where it helps, where aboard to look in `look`.
+ */
+export interface FactSpec {
+  readonly at: string;
+  readonly domain: Domain;
+  readonly unit?: Unit;
+  readonly use: Use;
+  /** Availability is asked by a request; everything else by a question. */
+  readonly carriedBy: "question" | "request";
+  readonly question: string;
+  readonly why: string;
+  readonly look?: string;
+  readonly photograph?: PhotographId;
+  /** The fact only applies where this holds; elsewhere its answer is of no consequence. */
+  readonly parent?: Condition;
+  /** Words for answers whose value in the file is an id. */
+  readonly labels?: Readonly<Record<string, string>>;
+}
+
+export const NOT_KNOWN = "not known";
+
+export const choice = (...values: readonly string[]): Domain => ({ kind: "choice", values });
+export const number = (from: number, to: number, step: number): Domain => ({ kind: "number", from, to, step });
+export const yesNo = choice("yes", "no");
+
+/** How a thing that is asked for may be had. */
+export const ABOARD = "aboard";
+export const IN_TIME = "in time";
+export const NOT_TO_BE_HAD = "not to be had";
+export const availability = choice(ABOARD, IN_TIME, NOT_TO_BE_HAD);
+
+/** The pointer of a template for one set and its group of sister sets. */
+export const resolve = (template: string, set: number, sisters: string): string =>
+  template.replace("/sets/*/", `/sets/${set}/`).replace("/sisters/*/", `/sisters/${sisters}/`);
+
+/** How an answer is said: its label where the fact has one. */
+export const said = (spec: FactSpec, value: string): string => spec.labels?.[value] ?? value;

@@ -1,0 +1,56 @@
+import { ABOARD, availability, type FactSpec, IN_TIME, NOT_TO_BE_HAD } from "../fact.ts";
+
+const supportFact = (at: string, question: string, inTime: string, aboard = "aboard, and in date on the day"): FactSpec => ({
+  at,
+  domain: availability,
+  use: "deciding",
+  carriedBy: "request",
+  question,
+  why: "A method can only be planned with what can be had in time.",
+  labels: { [ABOARD]: aboard, [IN_TIME]: inTime, [NOT_TO_BE_HAD]: "cannot be had for this visit" },
+});
+
+export const supportAt = {
+  referenceGauge: "/support/referenceGauge",
+  pressureComparator: "/support/pressureComparator",
+  heatBlock: "/support/heatBlock",
+  signalSource: "/support/signalSource",
+  functionGenerator: "/support/functionGenerator",
+  tachometer: "/support/tachometer",
+  speedTarget: "/support/speedTarget",
+  referenceThermometer: "/support/referenceThermometer",
+  writtenAcceptance: "/support/writtenAcceptance",
+  serviceEngineer: "/support/sisters/*/serviceEngineer",
+  testManifold: "/support/sisters/*/testManifold",
+  lubeOilSpare: "/support/sisters/*/lubeOilSpare",
+  jacketWaterSpare: "/support/sisters/*/jacketWaterSpare",
+} as const;
+
+const hired = "can be hired or brought";
+const sent = "can be sent in time";
+
+export const supportFacts: readonly FactSpec[] = [
+  supportFact(supportAt.referenceGauge, "Is a reference pressure gauge with a certificate in date to be had?", hired),
+  supportFact(supportAt.pressureComparator, "Is a hand pump with reference gauge to be had?", hired),
+  supportFact(supportAt.referenceThermometer, "Is a reference thermometer with a certificate in date to be had?", hired),
+  supportFact(supportAt.heatBlock, "Is a dry-block heater or closed stirred bath with reference thermometer to be had?", hired),
+  supportFact(supportAt.signalSource, "Is a calibrated source for the sensing element (decade box, current or voltage source) to be had?", hired),
+  supportFact(supportAt.functionGenerator, "Is a function generator with a frequency reading to be had?", hired),
+  supportFact(supportAt.tachometer, "Is a second tachometer with a certificate in date to be had?", hired),
+  supportFact(supportAt.speedTarget, "Is a rotating target with a speed reading for the pick-up to be had?", hired),
+  supportFact(
+    supportAt.writtenAcceptance,
+    "Can the authority's written acceptance of the test technique be had?",
+    "can be had before the visit",
+    "in hand",
+  ),
+  supportFact(
+    supportAt.serviceEngineer,
+    "Can the engine maker's service engineer come, or has the ship the service tool and a person trained on it?",
+    "the maker's service engineer can come",
+    "the ship has the tool and a trained person",
+  ),
+  supportFact(supportAt.testManifold, "Is a test manifold with the threads of the oil-pressure sensor to be had?", sent),
+  supportFact(supportAt.lubeOilSpare, "Is a spare oil-pressure sensor of the same type and range to be had?", sent, "aboard"),
+  supportFact(supportAt.jacketWaterSpare, "Is a spare jacket-water sensor of the same type to be had?", sent, "aboard"),
+];

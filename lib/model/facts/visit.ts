@@ -1,0 +1,35 @@
+import { choice, type FactSpec, number } from "../fact.ts";
+
+export const RULE_BASIS = "/ruleBasis";
+export const SOLAS = "SOLAS and class";
+export const CFR_PERIODIC = "46 CFR 61.40";
+export const CFR_OFFSHORE = "46 CFR 130.480";
+export const MAKER_OFFICE = "maker and office";
+export const TACHOMETER_ERROR = "/policy/tachometerError";
+
+export const visitFacts: readonly FactSpec[] = [
+  {
+    at: RULE_BASIS,
+    domain: choice(SOLAS, CFR_PERIODIC, CFR_OFFSHORE, MAKER_OFFICE),
+    use: "deciding",
+    carriedBy: "question",
+    question: "Under which rules are the tests witnessed?",
+    why: "The rules say which techniques of testing are accepted. Under 46 CFR tonnage and manning decide between part 61.40 and section 130.480.",
+    look: "certificate of inspection or class certificate; approved test procedure",
+    labels: {
+      [SOLAS]: "SOLAS with IACS and class practice",
+      [CFR_PERIODIC]: "46 CFR with 61.40-10 (periodic safety tests)",
+      [CFR_OFFSHORE]: "46 CFR with 130.480 (offshore supply vessels)",
+      [MAKER_OFFICE]: "maker's procedure and office policy only",
+    },
+  },
+  {
+    at: TACHOMETER_ERROR,
+    domain: number(0, 200, 0.5),
+    unit: "rpm",
+    use: "record",
+    carriedBy: "question",
+    question: "What is the largest error of the tachometer used for overspeed tests?",
+    why: "The margin of the overspeed test is counted with it.",
+  },
+];

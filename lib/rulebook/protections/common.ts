@@ -1,0 +1,239 @@
+import { type Condition, is, never } from "../../logic/condition.ts";
+import { ABOARD } from "../../model/fact.ts";
+import type { channelAt } from "../../model/facts/channel.ts";
+import { STOPS_ALLOWED, SUPPLY_LOSS } from "../../model/facts/set.ts";
+import { RULE_BASIS, SOLAS } from "../../model/facts/visit.ts";
+import { type Basis, basis } from "../basis.ts";
+import type { Method, Requirement } from "../types.ts";
+
+export type ChannelPointers = ReturnType<typeof channelAt>;
+
+export const practical = (when: Condition, otherwise: string, ...from: readonly Basis[]): Requirement => ({
+  bar: "practical",
+  when,
+  otherwise,
+  basis: from.length > 0 ? from : [basis.practice],
+});
+
+export const veto = (when: Condition, otherwise: string, ...from: readonly Basis[]): Requirement => ({
+  bar: "veto",
+  when,
+  otherwise,
+  basis: from.length > 0 ? from : [basis.practice],
+});
+
+/** The act that is never planned, whatever the facts. */
+export const forbidden = (otherwise: string, ...from: readonly Basis[]): Requirement => veto(never, otherwise, ...from);
+
+export const setMayStop = practical(
+  is(STOPS_ALLOWED, "yes"),
+  "not possible because this set cannot be stopped from running while the others keep the ship's supply",
+);
+
+export const makerAllows = (at: ChannelPointers): Requirement =>
+  practical(is(at.makerForbids, "no"), "not possible because the maker forbids it", { cite: "maker's operating manual", mark: "practice" });
+
+export const watched = (at: ChannelPointers): Requirement =>
+  veto(is(at.localReading, "yes"), "never: the channel would be blind on a running engine with no independent reading to watch");
+
+export const insideModuleWith = (at: ChannelPointers, procedure: string): readonly Requirement[] => [
+  practical(is(at.insideModule, "yes"), "not possible because the channel does not run inside the maker's module"),
+  practical(
+    is(at.makerProcedure, procedure),
+    procedure === "reduced threshold"
+      ? "not possible because the maker's procedure has no reduced-threshold test function"
+      : "not possible because the maker's procedure does not change the stored value",
+  ),
+];
+
+export const standstill = (at: ChannelPointers): Requirement =>
+  practical(is(at.standstillTest, "possible"), "not possible because the start-up inhibit can only be passed by rewiring");
+
+export const BLIND_CAUTIONS = ["blind-channel", "hand-stop-first", "no-leak"] as const;
+export const STANDSTILL_CAUTIONS = ["unexpected-start", "restore-and-verify"] as const;
+
+const underClass = { [RULE_BASIS]: SOLAS } as const;
+
+/** What differs between the channels in the methods that fit any of them. */
+export interface AnyChannel {
+  readonly prefix: string;
+  readonly name: string;
+  readonly at: ChannelPointers;
+  /** Elements that show a value, and so can be compared. */
+  readonly valueElements: readonly string[];
+  readonly comparison: { readonly need: string; readonly needAt: string; readonly instrument: string };
+  readonly sensor: { readonly need: string; readonly needAt: string; readonly does: string; readonly requirements: readonly Requirement[]; readonly fit: Readonly<Record<string, string | number>> };
+  readonly plug: { readonly approvable?: true; readonly need: string; readonly needAt: string; readonly elements: readonly string[]; readonly does: string; readonly notFor: string; readonly details: readonly string[] };
+  /** What the channel needs while it is blind on a running engine, with facts that fulfil it. */
+  readonly blind: { readonly requirements: readonly Requirement[]; readonly needs: readonly string[]; readonly fit: Readonly<Record<string, string | number>> };
+}
+
+export const standstillMethods = (channel: AnyChannel): readonly Method[] => {
+  const { at, prefix, sensor, plug } = channel;
+  return [
+    {
+      id: `${prefix}-standstill-sensor`,
+      name: "engine stopped: sensor stimulated, final element seen to move",
+      technique: 2,
+      does: `Engine stopped, start blocked, control powered, start-up inhibit passed in the maker's way. ${sensor.does} The final element is seen to move.`,
+      proves: { sensing: "set point", wiring: "set point", logic: "set point", final: "movement" },
+      grade: "as found",
+      hazard: 0,
+      minutes: 20,
+      stops: 0,
+      starts: 0,
+      blinds: false,
+      requirements: [standstill(at), ...sensor.requirements],
+      needs: [sensor.need, "ships-engineer"],
+      details: [],
+      cautions: [...STANDSTILL_CAUTIONS, "live-panel"],
+      expected: "trip alarmed at the set point within tolerance; fuel rack, stop solenoid or relay seen to move; reset by hand",
+      restore: "inhibit and start block restored and seen",
+      basis: [basis.practice],
+      examples: {
+        fit: { ...underClass, [at.standstillTest]: "possible", [sensor.needAt]: ABOARD, ...sensor.fit },
+        barred: { [at.standstillTest]: "only by rewiring" },
+        open: at.standstillTest,
+      },
+    },
+    {
+      id: `${prefix}-standstill-plug`,
+      ...(plug.approvable === undefined ? {} : { approvable: plug.approvable }),
+      name: "engine stopped: signal fed in at the plug, final element seen to move",
+      technique: 4,
+      does: `Engine stopped, start blocked, control powered, start-up inhibit passed in the maker's way. ${plug.does} The final element is seen to move.`,
+      proves: { wiring: "set point", logic: "set point", final: "movement" },
+      grade: "in signal terms",
+      hazard: 0,
+      minutes: 20,
+      stops: 0,
+      starts: 0,
+      blinds: false,
+      requirements: [standstill(at), practical(is(at.element, ...plug.elements), plug.notFor)],
+      needs: [plug.need, "ships-engineer"],
+      details: plug.details,
+      cautions: [...STANDSTILL_CAUTIONS, "live-panel"],
+      expected: "trip alarmed at the signal of the set point; fuel rack, stop solenoid or relay seen to move; reset by hand",
+      restore: "plug refitted, inhibit and start block restored and seen",
+      basis: [basis.practice],
+      examples: {
+        fit: { ...underClass, [at.standstillTest]: "possible", [plug.needAt]: ABOARD, [at.element]: plug.elements[0] ?? "" },
+        barred: { [at.standstillTest]: "only by rewiring" },
+        open: at.element,
+      },
+    },
+  ];
+};
+
+export const patchworkMethods = (channel: AnyChannel): readonly Method[] => {
+  const { at, prefix, comparison, blind } = channel;
+  return [
+    {
+      id: `${prefix}-comparison`,
+      name: "running comparison with an independent instrument",
+      technique: 7,
+      does: `Engine running: the channel's own live value is compared with ${comparison.instrument}. Nothing is stimulated.`,
+      proves: { sensing: "running value", wiring: "set point" },
+      grade: "running value",
+      hazard: 0,
+      minutes: 10,
+      stops: 0,
+      starts: 0,
+      blinds: false,
+      requirements: [practical(is(at.element, ...channel.valueElements), "not possible because the element only opens or closes a contact and shows no value")],
+      needs: [comparison.need, "ships-engineer"],
+      details: [],
+      cautions: ["no-leak"],
+      expected: "both readings agree within the sum of their tolerances; it says little of the set point",
+      basis: [basis.practice],
+      examples: {
+        fit: { ...underClass, [at.element]: channel.valueElements[0] ?? "", [comparison.needAt]: ABOARD },
+        barred: { [comparison.needAt]: "not to be had" },
+        open: at.element,
+      },
+    },
+    {
+      id: `${prefix}-wire-break`,
+      name: "wire break and short circuit, this channel alone",
+      technique: 6,
+      does: "Engine running at no load: the sensor's circuit is opened, then shorted, one channel at a time, and the answer compared with the drawing.",
+      proves: { wiring: "set point", logic: "running value" },
+      grade: "action only",
+      hazard: 1,
+      minutes: 10,
+      stops: 1,
+      starts: 1,
+      blinds: true,
+      lastResort: true,
+      requirements: [
+        practical(is(at.monitored, "yes"), "not possible because the sensor circuit is not monitored"),
+        setMayStop,
+        ...blind.requirements,
+      ],
+      needs: ["panel-drawing", "ships-engineer", ...blind.needs],
+      details: [],
+      cautions: [...BLIND_CAUTIONS, "live-panel", "restore-and-verify"],
+      expected: "alarmed, never silent; least critical consequence for the system, as the drawing says; an emergency set is not stopped",
+      restore: "circuit closed, alarm cleared, live value seen again",
+      basis: [basis.practice, basis.sensorFailure],
+      examples: {
+        fit: { ...underClass, [at.monitored]: "yes", [STOPS_ALLOWED]: "yes", ...blind.fit },
+        barred: { [at.monitored]: "no" },
+        open: at.monitored,
+      },
+    },
+    {
+      id: `${prefix}-supply-off`,
+      name: "control supply taken off, each in turn",
+      technique: 6,
+      does: "Engine running at no load: each supply of the safety panel is taken off in turn, then both, and the answer compared with the drawing.",
+      proves: { logic: "running value", final: "set point" },
+      grade: "action only",
+      hazard: 1,
+      minutes: 10,
+      stops: 1,
+      starts: 1,
+      blinds: true,
+      lastResort: true,
+      requirements: [
+        practical(is(SUPPLY_LOSS, "stops the set"), "not possible because loss of the supply does not stop this set, or takes governor or bus with it"),
+        setMayStop,
+        ...blind.requirements,
+      ],
+      needs: ["panel-drawing", "ships-engineer", ...blind.needs],
+      details: [],
+      cautions: [...BLIND_CAUTIONS, "live-panel", "restore-and-verify"],
+      expected: "supply failure alarmed; the set stops where the drawing says so; generator breaker opens with it",
+      restore: "all supplies back, alarms cleared",
+      basis: [basis.practice],
+      examples: {
+        fit: { ...underClass, [SUPPLY_LOSS]: "stops the set", [STOPS_ALLOWED]: "yes", ...blind.fit },
+        barred: { [SUPPLY_LOSS]: "alarm only" },
+        open: SUPPLY_LOSS,
+      },
+    },
+  ];
+};
+
+export const forbiddenMethod = (id: string, name: string, does: string, why: string, ...from: readonly Basis[]): Method => ({
+  id,
+  name,
+  technique: 1,
+  does,
+  proves: {},
+  grade: "action only",
+  hazard: 3,
+  minutes: 0,
+  stops: 0,
+  starts: 0,
+  blinds: false,
+  requirements: [forbidden(why, ...from)],
+  needs: [],
+  details: [],
+  cautions: [],
+  expected: "never done",
+  basis: from.length > 0 ? from : [basis.practice],
+  examples: { fit: null, barred: {}, open: null },
+});
+
+export { underClass };

@@ -1,0 +1,158 @@
+import type { Condition } from "../logic/condition.ts";
+import type { FactSpec, PhotographId } from "../model/fact.ts";
+import type { Basis } from "./basis.ts";
+
+export const PARTS = ["sensing", "wiring", "logic", "final"] as const;
+/** The four parts of a loop: sensing element, wiring, logic, final element. */
+export type Part = (typeof PARTS)[number];
+
+/** How far a part is proven, weakest first. */
+export const STATES = ["open", "movement", "running value", "set point"] as const;
+export type PartState = (typeof STATES)[number];
+export type Proves = Readonly<Record<Part, PartState>>;
+
+/** 1 real stimulus, 2 condition applied, 3 reduced threshold, 4 signal at the plug, 5 stored value or adjuster changed, 6 wiring changed, 7 running comparison. */
+export type Technique = 1 | 2 | 3 | 4 | 5 | 6 | 7;
+
+/** 0 instruments only; 1 the engine stops or a channel is blind while it runs; 2 hot or pressurised system opened or speed above rated; 3 never. */
+export type Hazard = 0 | 1 | 2 | 3;
+
+/** What is known of the set value after the method, best first. */
+export const GRADES = ["as found", "in signal terms", "running value", "action only"] as const;
+export type Grade = (typeof GRADES)[number];
+
+export type Bar = "veto" | "rule" | "practical";
+
+/** Something that must hold for a method, with the kind of bar and the reason where it does not. */
+export interface Requirement {
+  readonly bar: Bar;
+  readonly when: Condition;
+  readonly otherwise: string;
+  readonly basis: readonly Basis[];
+}
+
+export type NeedKind = "technician" | "spare" | "equipment" | "document" | "photograph" | "condition";
+export type Lead = "reply" | "local" | "sent" | "specialist" | "authority";
+export type Actor = "master" | "chief engineer" | "electrician" | "superintendent";
+
+/** One way a need can be met, with the burden it puts on the visit (0 aboard … 4 authority). */
+export interface Way {
+  readonly value: string;
+  readonly burden: 0 | 1 | 2 | 3 | 4;
+}
+
+/** What a method needs from the vessel. With `at` it hangs on a fact and can be refused; without, it is only asked for. */
+export interface Need {
+  readonly id: string;
+  readonly kind: NeedKind;
+  readonly text: string;
+  readonly actor: Actor;
+  readonly lead: Lead;
+  readonly at?: string;
+  readonly ways?: readonly Way[];
+  readonly refusedIs?: string;
+  /** One is wanted for each set that uses it. */
+  readonly perSet?: boolean;
+}
+
+export interface Caution {
+  readonly id: string;
+  readonly text: string;
+  readonly basis: readonly Basis[];
+}
+
+/**
+ * Facts under which a method is fit, a change of them that bars it, and a fact without which it depends. Each is run as
+ * a test, through the command line too. A method that is never done has no fit facts.
+ */
+export interface Examples {
+  readonly fit: Readonly<Record<string, string | number>> | null;
+  readonly barred: Readonly<Record<string, string | number>>;
+  readonly open: string | null;
+}
+
+export interface Method {
+  readonly id: string;
+  readonly name: string;
+  readonly technique: Technique;
+  /** What the ship's people or the technician do and the inspector sees, in one or two sentences. */
+  readonly does: string;
+  readonly proves: Partial<Proves>;
+  readonly grade: Grade;
+  readonly hazard: Hazard;
+  readonly minutes: number;
+  readonly stops: number;
+  readonly starts: number;
+  /** The channel cannot act while the engine runs; the safeguards of a blind channel go with it. */
+  readonly blinds: boolean;
+  /** The maker's own published procedure. */
+  readonly makers?: true;
+  /** May be named as the step of a procedure approved for the vessel. */
+  readonly approvable?: true;
+  /** Only ever taken when everything better has fallen. */
+  readonly lastResort?: true;
+  readonly requirements: readonly Requirement[];
+  readonly needs: readonly string[];
+  /** Facts that its steps or figures are worked out from. */
+  readonly details: readonly string[];
+  readonly cautions: readonly string[];
+  readonly expected: string;
+  /** What is put back and seen to be put back. */
+  readonly restore?: string;
+  readonly basis: readonly Basis[];
+  readonly examples: Examples;
+}
+
+export interface Protection {
+  readonly kind: string;
+  readonly name: string;
+  readonly short: string;
+  readonly applies: Condition;
+  readonly appliesNot: string;
+  /** Where the real excursion would damage equipment or endanger people; opens techniques under rules that name danger. */
+  readonly danger: Condition;
+  readonly dangerReason: string;
+  readonly methods: readonly Method[];
+  readonly setPoint: string;
+  readonly tolerance: string;
+  readonly basis: readonly Basis[];
+}
+
+/** What opens a technique that a rule basis bars: only what that very rule names. */
+export type Opener = "danger" | "approved step" | "written acceptance";
+
+export interface TechniqueBar {
+  readonly technique: Technique;
+  readonly openedBy: readonly Opener[];
+  readonly otherwise: string;
+  readonly basis: readonly Basis[];
+}
+
+export interface RuleBasis {
+  readonly id: string;
+  readonly name: string;
+  readonly says: string;
+  readonly bars: readonly TechniqueBar[];
+  /** What a written test procedure must contain, where the rules say so. */
+  readonly procedure: readonly string[];
+  readonly overspeedFactor: number | null;
+  readonly basis: readonly Basis[];
+}
+
+export interface Criterion {
+  readonly id: string;
+  readonly text: string;
+}
+
+export interface Rulebook {
+  readonly version: string;
+  readonly facts: readonly FactSpec[];
+  readonly ruleBases: readonly RuleBasis[];
+  readonly protections: readonly Protection[];
+  readonly needs: readonly Need[];
+  readonly cautions: readonly Caution[];
+  readonly techniques: Readonly<Record<Technique, string>>;
+  readonly hazards: Readonly<Record<Hazard, string>>;
+  readonly orderOfPreference: readonly Criterion[];
+  readonly photographs: Readonly<Record<PhotographId, string>>;
+}
