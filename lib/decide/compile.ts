@@ -37,7 +37,7 @@ const needOf = (rulebook: Rulebook, id: string): Need | undefined => rulebook.ne
 export const approvedStepAt = (kind: string): string => `/sets/*/${kind}/approvedStep`;
 
 /** The condition under which a need can be met in any of its ways; always, where it hangs on no fact. */
-export const needMet = (need: Need): Condition => (need.at === undefined ? true : is(need.at, ...(need.ways ?? []).map((way) => way.value)));
+export const needMet = (need: Need): Condition => (need.at === undefined ? true : is(need.at, ...(need.ways ?? []).flatMap((way) => way.values)));
 
 const openerHolds = (rulebook: Rulebook, protection: Protection, method: Method, opener: Opener): Condition => {
   if (opener === "danger") return protection.danger;
@@ -84,9 +84,14 @@ const conditionsOf = (rulebook: Rulebook, protection: Protection, method: Method
   return [...own, ...met].filter(({ when }) => when !== true);
 };
 
-const variablesOf = (rulebook: Rulebook, conditions: readonly Condition[]): readonly Variable[] => {
+/** The facts that conditions mention, in the protection's diagram order; facts it does not list come last. */
+const variablesOf = (rulebook: Rulebook, { diagramOrder }: Protection, conditions: readonly Condition[]): readonly Variable[] => {
   const named = new Set(conditions.flatMap(mentions));
-  return rulebook.facts.filter((fact) => named.has(fact.at)).map(({ at, domain }) => ({ at, domain }));
+  const place = new Map(diagramOrder.map((at, position) => [at, position]));
+  return rulebook.facts
+    .filter((fact) => named.has(fact.at))
+    .map(({ at, domain }) => ({ at, domain }))
+    .sort((a, b) => (place.get(a.at) ?? diagramOrder.length) - (place.get(b.at) ?? diagramOrder.length));
 };
 
 /** Binds one protection of the rulebook to the facts it mentions. */
@@ -94,7 +99,7 @@ export const compileProtection = (rulebook: Rulebook, protection: Protection): C
   const approvedStep = approvedStepAt(protection.kind);
   const raw = protection.methods.map((method) => ({ method, conditions: conditionsOf(rulebook, protection, method) }));
   const every = [protection.applies, is(approvedStep, "none"), ...raw.flatMap(({ conditions }) => conditions.map(({ when }) => when))];
-  const frame = frameOf(variablesOf(rulebook, every));
+  const frame = frameOf(variablesOf(rulebook, protection, every));
   return {
     protection,
     frame,

@@ -2,90 +2,106 @@ import { ATOM_BASE } from "../logic/atoms.ts";
 import { variablesBelow } from "../logic/diagram.ts";
 import type { Live } from "./restrict.ts";
 
-/**
- * Where a fact matters: the least option rank it can decide, and for each other open variable the branches under which
- * it can matter at all (absent: all of them).
- */
+/** For each variable (choices by frame index, then components) the branches that count, as bits; EVERY for all of them. */
+export type Span = Int32Array;
+export const EVERY = -1;
+
+const LEAF = 0x7fffffff;
+
+/** Where a fact matters: the least option rank it can decide, and under which branches of the others it can matter at all. */
 export interface Influence {
   /** Frame index of the fact. */
   readonly fact: number;
   readonly rank: number;
-  readonly span: ReadonlyMap<number, number>;
+  readonly span: Span;
 }
 
 interface Difference {
   readonly rank: number;
-  readonly span: ReadonlyMap<number, number>;
+  readonly span: Span;
 }
-
-const EVERYWHERE: ReadonlyMap<number, number> = new Map();
-
-const full = (branches: number): number => 2 ** branches - 1;
-
-/** Joins differences found below the branches of one variable: ranks by the least, spans by union. */
-const join = (variable: number, branches: number, below: readonly (Difference | null)[]): Difference | null => {
-  const found = below.filter((difference) => difference !== null);
-  const first = found[0];
-  if (first === undefined) return null;
-  const span = new Map<number, number>();
-  for (const [other, mask] of first.span) {
-    let union = mask;
-    let everywhere = false;
-    for (const difference of found) {
-      const here = difference.span.get(other);
-      if (here === undefined) everywhere = true;
-      else union |= here;
-    }
-    if (!everywhere) span.set(other, union);
-  }
-  const mask = below.reduce((bits, difference, branch) => (difference === null ? bits : bits | (1 << branch)), 0);
-  if (mask !== full(branches)) span.set(variable, mask);
-  return { rank: Math.min(...found.map(({ rank }) => rank)), span };
-};
 
 /**
  * Finds what every open fact can decide. `rankOf` gives the rank of a leaf among the options that are left, `labelOf`
  * its decision: two leaves of the same label are the same decision.
  */
 export const influencesOf = (live: Live, rankOf: (leaf: number) => number, labelOf: (leaf: number) => string): readonly Influence[] => {
-  const { diagram, root, components } = live;
-  const pairs = new Map<number, Map<number, Difference | null>>();
+  const { diagram, root, components, values } = live;
+  const choices = values.length;
+  const everywhere = new Int32Array(choices + components.length).fill(EVERY);
+  const size = diagram.size();
+  const pairs = new Map<number, Difference | null>();
+  const placeOf = (variable: number): number => (variable < ATOM_BASE ? variable : choices + variable - ATOM_BASE);
+
+  /** Joins differences found below the branches of one variable (or of none, -1): the least rank, the union of spans. */
+  const join = (variable: number, below: readonly (Difference | null)[]): Difference | null => {
+    let rank = Number.POSITIVE_INFINITY;
+    let span: Span | null = null;
+    let owned = false;
+    let mask = 0;
+    let missing = false;
+    for (let branch = 0; branch < below.length; branch += 1) {
+      const difference = below[branch];
+      if (difference === null || difference === undefined) {
+        missing = true;
+        continue;
+      }
+      mask |= 1 << branch;
+      rank = Math.min(rank, difference.rank);
+      if (span === null) span = difference.span;
+      else if (span !== difference.span) {
+        if (!owned) span = span.slice();
+        owned = true;
+        for (let i = 0; i < span.length; i += 1) span[i] = (span[i] ?? 0) | (difference.span[i] ?? 0);
+      }
+    }
+    if (span === null) return null;
+    if (missing && variable >= 0) {
+      if (!owned) span = span.slice();
+      span[placeOf(variable)] = mask;
+    }
+    return { rank, span };
+  };
+
+  // Looked up once for all: the walk below visits each pair of nodes and each node for each variable.
+  const variables = Int32Array.from({ length: size }, (_, at) => (diagram.isLeaf(at) ? LEAF : diagram.variableOf(at)));
+  const branchesOf = Array.from({ length: size }, (_, at) => diagram.branchesOf(at));
 
   const differ = (a: number, b: number): Difference | null => {
     if (a === b) return null;
-    const [low, high] = a < b ? [a, b] : [b, a];
-    const row = pairs.get(low) ?? new Map<number, Difference | null>();
-    pairs.set(low, row);
-    const known = row.get(high);
+    const key = a < b ? a * size + b : b * size + a;
+    const known = pairs.get(key);
     if (known !== undefined) return known;
-    const found = differNew(low, high);
-    row.set(high, found);
+    const found = differNew(a, b);
+    pairs.set(key, found);
     return found;
   };
   const differNew = (a: number, b: number): Difference | null => {
-    if (diagram.isLeaf(a) && diagram.isLeaf(b)) {
+    const [topA, topB] = [variables[a] ?? LEAF, variables[b] ?? LEAF];
+    if (topA === LEAF && topB === LEAF) {
       const [left, right] = [diagram.valueOf(a), diagram.valueOf(b)];
-      if (labelOf(left) === labelOf(right)) return null;
-      return { rank: Math.min(rankOf(left), rankOf(right)), span: EVERYWHERE };
+      return labelOf(left) === labelOf(right) ? null : { rank: Math.min(rankOf(left), rankOf(right)), span: everywhere };
     }
-    const variable = Math.min(diagram.variableOf(a), diagram.variableOf(b));
-    const sideA = diagram.variableOf(a) === variable ? diagram.branchesOf(a) : null;
-    const sideB = diagram.variableOf(b) === variable ? diagram.branchesOf(b) : null;
-    const size = (sideA ?? sideB ?? []).length;
-    const below = Array.from({ length: size }, (_, branch) => differ(sideA?.[branch] ?? a, sideB?.[branch] ?? b));
-    return join(variable, size, below);
+    const variable = Math.min(topA, topB);
+    const sideA = topA === variable ? branchesOf[a] : undefined;
+    const sideB = topB === variable ? branchesOf[b] : undefined;
+    const count = (sideA ?? sideB ?? []).length;
+    const below: (Difference | null)[] = [];
+    for (let branch = 0; branch < count; branch += 1) below.push(differ(sideA?.[branch] ?? a, sideB?.[branch] ?? b));
+    return join(variable, below);
   };
 
-  /** The difference that moving between the branches of `variable` can make, seen from a node. */
-  const seenFrom = (variable: number, allowed: (i: number, j: number) => boolean): Difference | null => {
-    const memo = new Map<number, Difference | null>();
+  /** The difference that moving between the branches of `variable` can make, seen from the root. */
+  const seenFromRoot = (variable: number, allowed: (i: number, j: number) => boolean): Difference | null => {
+    const memo: (Difference | null | undefined)[] = new Array(size);
     const visit = (at: number): Difference | null => {
-      if (diagram.variableOf(at) > variable) return null;
-      const known = memo.get(at);
+      const top = variables[at] ?? LEAF;
+      if (top > variable) return null;
+      const known = memo[at];
       if (known !== undefined) return known;
-      const branches = diagram.branchesOf(at);
-      const found = diagram.variableOf(at) === variable ? between(branches, allowed) : join(diagram.variableOf(at), branches.length, branches.map(visit));
-      memo.set(at, found);
+      const branches = branchesOf[at] ?? [];
+      const found = top === variable ? between(branches, allowed) : join(top, branches.map(visit));
+      memo[at] = found;
       return found;
     };
     return visit(root);
@@ -93,29 +109,27 @@ export const influencesOf = (live: Live, rankOf: (leaf: number) => number, label
   const between = (branches: readonly number[], allowed: (i: number, j: number) => boolean): Difference | null => {
     const tried = new Set<number>();
     const found: (Difference | null)[] = [];
-    branches.forEach((a, i) => {
+    for (let i = 0; i < branches.length; i += 1) {
       for (let j = i + 1; j < branches.length; j += 1) {
-        const b = branches[j] ?? a;
-        const key = a < b ? a * 1e7 + b : b * 1e7 + a;
+        const [a, b] = [branches[i] ?? 0, branches[j] ?? 0];
+        const key = a < b ? a * size + b : b * size + a;
         if (a === b || tried.has(key) || !allowed(i, j)) continue;
         tried.add(key);
         found.push(differ(a, b));
       }
-    });
-    return join(-1, found.length, found.filter((difference) => difference !== null));
+    }
+    return join(-1, found);
   };
 
   const present = variablesBelow(diagram, root);
   return [...present].sort((a, b) => a - b).flatMap((variable): readonly Influence[] => {
     const of = (fact: number, difference: Difference | null): readonly Influence[] => {
-      if (difference === null) return [];
-      const span = new Map([...difference.span].filter(([other]) => other >= 0));
-      return [{ fact, rank: difference.rank, span }];
+      return difference === null ? [] : [{ fact, ...difference }];
     };
-    if (variable < ATOM_BASE) return of(variable, seenFrom(variable, () => true));
+    if (variable < ATOM_BASE) return of(variable, seenFromRoot(variable, () => true));
     const component = components[variable - ATOM_BASE];
     return (component?.numbers ?? []).flatMap((fact, place) =>
-      of(fact, seenFrom(variable, (i, j) => component?.moves[place]?.[i]?.[j] === true || component?.moves[place]?.[j]?.[i] === true)),
+      of(fact, seenFromRoot(variable, (i, j) => component?.moves(place, i, j) === true)),
     );
   });
 };

@@ -60,7 +60,7 @@ const choices = (needs: readonly (readonly Met[])[]): readonly Met[] =>
   );
 
 const waysOf = (need: Need, placesOf: PlacesOf): readonly Met[] =>
-  (need.ways ?? []).map((way) => ({ conjuncts: need.at === undefined ? [] : placesOf(is(need.at, way.value)), ways: [way] }));
+  (need.ways ?? []).map((way) => ({ conjuncts: need.at === undefined ? [] : placesOf(is(need.at, ...way.values)), ways: [way] }));
 
 /** What the rules still ask of a method that may be the approved step and may have the authority's written acceptance. */
 const ruled = (rulebook: Rulebook, compiled: CompiledProtection, method: Method, approved: boolean, accepted: boolean): readonly Condition[] =>
@@ -74,6 +74,8 @@ const takesAcceptance = (rulebook: Rulebook, method: Method): boolean =>
   barsOn(rulebook, method).some(({ bar }) => bar.openedBy.includes("written acceptance"));
 
 const unique = <Item>(items: readonly Item[]): readonly Item[] => [...new Set(items)];
+
+export const unionOf = <Item>(a: readonly Item[], b: readonly Item[]): readonly Item[] => unique([...a, ...b]);
 
 /** An option is idle where a better one holds whenever it does: its literals contain the better one's. */
 const withoutIdle = (options: readonly Option[], literals: number): readonly Option[] => {

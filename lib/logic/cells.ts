@@ -5,13 +5,13 @@ import { feasible, type Inequality } from "./linear.ts";
 
 /**
  * Open atoms that share open numbers, taken together: `cells` are the truth values they can have at the same time, and
- * `moves[x][i][j]` tells whether changing the open number x alone can lead from cell i to cell j.
+ * `moves(x, i, j)` tells whether changing the x-th open number alone can lead from cell i to cell j.
  */
 export interface Component {
   readonly atoms: readonly number[];
   readonly numbers: readonly number[];
   readonly cells: readonly (readonly boolean[])[];
-  readonly moves: readonly (readonly (readonly boolean[])[])[];
+  readonly moves: (number: number, i: number, j: number) => boolean;
 }
 
 export const truthOfAtom = (atom: Atom, { low, high }: Knowledge): Truth => {
@@ -85,13 +85,23 @@ const componentOf = (all: readonly Atom[], places: readonly number[], knowledge:
     return cell.length === atoms.length ? [cell] : [false, true].flatMap((truth) => grow([...cell, truth]));
   };
   const cells = grow([]);
+  const changesOnly = (moving: number, a: readonly boolean[], b: readonly boolean[]): boolean =>
+    atoms.every((atom, i) => a[i] === b[i] || atom.indices.includes(numbers[moving] ?? -1));
   /** One more column holds the second value of the number that moves. */
   const reachable = (moving: number, a: readonly boolean[], b: readonly boolean[]): boolean => {
+    if (!changesOnly(moving, a, b)) return false;
     const second = (index: number): number | undefined => (index === numbers[moving] ? size : columnOf(index));
     const wide = boxOf([...numbers, numbers[moving] ?? 0], size + 1, (place) => place, knowledge);
     return feasible([...wide, ...rows(a, columnOf, size + 1), ...rows(b, second, size + 1)], size + 1);
   };
-  const moves = numbers.map((_, moving) => cells.map((a, i) => cells.map((b, j) => i !== j && reachable(moving, a, b))));
+  const known = new Map<number, boolean>();
+  const moves = (moving: number, i: number, j: number): boolean => {
+    const key = (moving * cells.length + Math.min(i, j)) * cells.length + Math.max(i, j);
+    const [a, b] = [cells[i], cells[j]];
+    const answer = known.get(key) ?? (a !== undefined && b !== undefined && i !== j && reachable(moving, a, b));
+    known.set(key, answer);
+    return answer;
+  };
   return { atoms: places, numbers, cells, moves };
 };
 

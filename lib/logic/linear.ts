@@ -29,9 +29,22 @@ const eliminate = (system: readonly Inequality[], variable: number): readonly In
   return without;
 };
 
+/** Of rows with the same factors only the tightest counts; rows without factors are kept, since they decide. */
+const tightest = (system: readonly Inequality[]): readonly Inequality[] => {
+  const rows = new Map<string, Inequality>();
+  for (const row of system) {
+    const largest = Math.max(...row.factors.map(Math.abs));
+    const scaled = largest < TINY ? row : { factors: row.factors.map((f) => f / largest), bound: row.bound / largest };
+    const key = scaled.factors.map((f) => f.toFixed(7)).join();
+    const known = rows.get(key);
+    if (known === undefined || scaled.bound < known.bound) rows.set(key, scaled);
+  }
+  return [...rows.values()];
+};
+
 /** Whether real numbers exist that fulfil all inequalities (Fourier–Motzkin elimination; meant for a handful of variables). */
 export const feasible = (system: readonly Inequality[], variables: number): boolean => {
   let rest = system;
-  for (let variable = 0; variable < variables; variable += 1) rest = eliminate(rest, variable);
+  for (let variable = 0; variable < variables; variable += 1) rest = tightest(eliminate(rest, variable));
   return rest.every((row) => row.bound >= -TINY);
 };

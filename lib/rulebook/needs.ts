@@ -12,10 +12,14 @@ const available = (id: string, kind: Need["kind"], at: string, lead: Lead, text:
   actor: "superintendent",
   lead,
   at,
-  ways: [
-    { value: ABOARD, burden: 0 },
-    { value: IN_TIME, burden: burdenOf[lead] },
-  ],
+  // What can be hired at the place counts alike wherever it comes from; what must be sent or must travel does not.
+  ways:
+    lead === "local"
+      ? [{ values: [ABOARD, IN_TIME], burden: burdenOf.local }]
+      : [
+          { values: [ABOARD], burden: 0 },
+          { values: [IN_TIME], burden: burdenOf[lead] },
+        ],
   refusedIs: NOT_TO_BE_HAD,
   ...more,
 });
@@ -50,7 +54,7 @@ export const needs: readonly Need[] = [
     actor: "chief engineer",
     lead: "reply",
     at: jacketWaterAt.drained,
-    ways: [{ value: "offered", burden: 2 }],
+    ways: [{ values: ["offered"], burden: 2 }],
     refusedIs: "refused",
   },
   asked("set-available", "condition", "chief engineer", "each set to be tested free to start and stop at no load, with the ship's supply kept by others"),

@@ -37,7 +37,7 @@ export type Actor = "master" | "chief engineer" | "electrician" | "superintenden
 
 /** One way a need can be met, with the burden it puts on the visit (0 aboard … 4 authority). */
 export interface Way {
-  readonly value: string;
+  readonly values: readonly string[];
   readonly burden: 0 | 1 | 2 | 3 | 4;
 }
 
@@ -116,6 +116,8 @@ export interface Protection {
   readonly setPoint: string;
   readonly tolerance: string;
   readonly basis: readonly Basis[];
+  /** In which order the decision diagram looks at the facts. It changes its size, never its meaning; found by search. */
+  readonly diagramOrder: readonly string[];
 }
 
 /** What opens a technique that a rule basis bars: only what that very rule names. */

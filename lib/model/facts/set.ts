@@ -42,7 +42,7 @@ export const setFacts: readonly FactSpec[] = [
     STOPS_ALLOWED,
     yesNo,
     "May this set be stopped from running at no load, once for each test, while the ship's supply is kept by others?",
-    "Most tests stop the engine. Where that cannot be, only tests at standstill are left.",
+    "Most tests stop the engine. Where this is the only set, or starts are too few, only tests at standstill are left.",
     { look: "load on the board in port against what the other sets can carry; starting air or batteries" },
   ),
   setFact(

@@ -1,4 +1,4 @@
-import { type Condition, is, never } from "../../logic/condition.ts";
+import { any, type Condition, is, never } from "../../logic/condition.ts";
 import { ABOARD } from "../../model/fact.ts";
 import type { channelAt } from "../../model/facts/channel.ts";
 import { STOPS_ALLOWED, SUPPLY_LOSS } from "../../model/facts/set.ts";
@@ -52,6 +52,13 @@ export const standstill = (at: ChannelPointers): Requirement =>
 export const BLIND_CAUTIONS = ["blind-channel", "hand-stop-first", "no-leak"] as const;
 export const STANDSTILL_CAUTIONS = ["unexpected-start", "restore-and-verify"] as const;
 
+/** The test at standstill stands in where the set cannot be run for tests, or where a running test is shut out otherwise. */
+const insteadOfRunning = (channel: AnyChannel): Requirement =>
+  practical(
+    any(is(STOPS_ALLOWED, "no"), ...channel.sensor.alsoWhere),
+    "not planned because the set can be run and stopped for tests: the test at standstill is for a set that cannot",
+  );
+
 const underClass = { [RULE_BASIS]: SOLAS } as const;
 
 /** What differs between the channels in the methods that fit any of them. */
@@ -62,8 +69,8 @@ export interface AnyChannel {
   /** Elements that show a value, and so can be compared. */
   readonly valueElements: readonly string[];
   readonly comparison: { readonly need: string; readonly needAt: string; readonly instrument: string };
-  readonly sensor: { readonly need: string; readonly needAt: string; readonly does: string; readonly requirements: readonly Requirement[]; readonly fit: Readonly<Record<string, string | number>> };
-  readonly plug: { readonly approvable?: true; readonly need: string; readonly needAt: string; readonly elements: readonly string[]; readonly does: string; readonly notFor: string; readonly details: readonly string[] };
+  readonly sensor: { readonly alsoWhere: readonly Condition[]; readonly need: string; readonly needAt: string; readonly does: string; readonly requirements: readonly Requirement[]; readonly fit: Readonly<Record<string, string | number>> };
+  readonly plug: { readonly approvable?: true; readonly always?: true; readonly need: string; readonly needAt: string; readonly elements: readonly string[]; readonly does: string; readonly notFor: string; readonly details: readonly string[] };
   /** What the channel needs while it is blind on a running engine, with facts that fulfil it. */
   readonly blind: { readonly requirements: readonly Requirement[]; readonly needs: readonly string[]; readonly fit: Readonly<Record<string, string | number>> };
 }
@@ -83,7 +90,7 @@ export const standstillMethods = (channel: AnyChannel): readonly Method[] => {
       stops: 0,
       starts: 0,
       blinds: false,
-      requirements: [standstill(at), ...sensor.requirements],
+      requirements: [standstill(at), insteadOfRunning(channel), ...sensor.requirements],
       needs: [sensor.need, "ships-engineer"],
       details: [],
       cautions: [...STANDSTILL_CAUTIONS, "live-panel"],
@@ -91,7 +98,7 @@ export const standstillMethods = (channel: AnyChannel): readonly Method[] => {
       restore: "inhibit and start block restored and seen",
       basis: [basis.practice],
       examples: {
-        fit: { ...underClass, [at.standstillTest]: "possible", [sensor.needAt]: ABOARD, ...sensor.fit },
+        fit: { ...underClass, [STOPS_ALLOWED]: "no", [at.standstillTest]: "possible", [sensor.needAt]: ABOARD, ...sensor.fit },
         barred: { [at.standstillTest]: "only by rewiring" },
         open: at.standstillTest,
       },
@@ -109,7 +116,11 @@ export const standstillMethods = (channel: AnyChannel): readonly Method[] => {
       stops: 0,
       starts: 0,
       blinds: false,
-      requirements: [standstill(at), practical(is(at.element, ...plug.elements), plug.notFor)],
+      requirements: [
+        standstill(at),
+        practical(is(at.element, ...plug.elements), plug.notFor),
+        ...(plug.always === true ? [] : [insteadOfRunning(channel)]),
+      ],
       needs: [plug.need, "ships-engineer"],
       details: plug.details,
       cautions: [...STANDSTILL_CAUTIONS, "live-panel"],
@@ -117,7 +128,7 @@ export const standstillMethods = (channel: AnyChannel): readonly Method[] => {
       restore: "plug refitted, inhibit and start block restored and seen",
       basis: [basis.practice],
       examples: {
-        fit: { ...underClass, [at.standstillTest]: "possible", [plug.needAt]: ABOARD, [at.element]: plug.elements[0] ?? "" },
+        fit: { ...underClass, [STOPS_ALLOWED]: "no", [at.standstillTest]: "possible", [plug.needAt]: ABOARD, [at.element]: plug.elements[0] ?? "" },
         barred: { [at.standstillTest]: "only by rewiring" },
         open: at.element,
       },

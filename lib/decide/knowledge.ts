@@ -1,0 +1,39 @@
+import { isKnown, type Knowledge, learn, nothingKnown } from "../logic/frame.ts";
+import { IN_TIME, resolve } from "../model/fact.ts";
+import type { Lead, Rulebook } from "../rulebook/types.ts";
+import type { CompiledProtection } from "./compile.ts";
+
+/** A visit as the core sees it: answers by pointer, which method is insisted on, and whether a lead time can still be kept. */
+export interface Facts {
+  readonly sets: readonly { readonly sisters: string }[];
+  readonly answers: ReadonlyMap<string, string | number>;
+  /** From "/sets/0/overspeed" to a method id. */
+  readonly insisted: ReadonlyMap<string, string>;
+  readonly inTime: (lead: Lead) => boolean;
+}
+
+export type LeadOf = ReadonlyMap<string, Lead>;
+
+/** The lead time behind each availability fact. */
+export const leadsOf = (rulebook: Rulebook): LeadOf => new Map(rulebook.needs.flatMap((need) => (need.at === undefined ? [] : [[need.at, need.lead] as const])));
+
+/**
+ * What is known of one protection's facts for one set. A thing that can no longer be ordered in time is not offered as
+ * "in time", unless the vessel has said that it can be had.
+ */
+export const knowledgeOf = (facts: Facts, leads: LeadOf, { frame }: CompiledProtection, set: number): Knowledge => {
+  const knowledge = nothingKnown(frame);
+  const sisters = facts.sets[set]?.sisters ?? "A";
+  frame.variables.forEach((variable, index) => {
+    const answer = facts.answers.get(resolve(variable.at, set, sisters));
+    if (answer !== undefined) learn(frame, knowledge, variable.at, answer);
+    const lead = leads.get(variable.at);
+    if (lead === undefined || isKnown(frame, knowledge, index) || facts.inTime(lead)) return;
+    const position = variable.domain.kind === "choice" ? variable.domain.values.indexOf(IN_TIME) : -1;
+    if (position >= 0) knowledge.masks[index] = (knowledge.masks[index] ?? 0) & ~(1 << position);
+  });
+  return knowledge;
+};
+
+/** Equal keys, equal knowledge. */
+export const keyOf = ({ masks, low, high }: Knowledge): string => `${masks.join()}|${low.join()}|${high.join()}`;
