@@ -2,6 +2,7 @@ import { copyOf, nothingKnown } from "../logic/frame.ts";
 import type { Part, Rulebook } from "../rulebook/types.ts";
 import { type CompiledProtection, compileProtection } from "./compile.ts";
 import { type Prepared, prepare } from "./prepared.ts";
+import type { Decided } from "./protection.ts";
 import { tableOf } from "./table.ts";
 
 /**
@@ -12,7 +13,27 @@ export interface Engine {
   readonly rulebook: Rulebook;
   readonly compiled: (kind: string) => CompiledProtection | undefined;
   readonly prepared: (kind: string, insisted?: string) => Prepared | undefined;
+  /**
+   * What was decided for equal knowledge before, so that after one more answer only the protections it touches are
+   * decided again. Bounded; it changes no result.
+   */
+  readonly remembered: (key: string, decide: () => Decided | undefined) => Decided | undefined;
 }
+
+/** How many decided protections are kept: some visits' worth. */
+const MEMORY = 600;
+
+const newMemory = (): Engine["remembered"] => {
+  const kept = new Map<string, Decided | undefined>();
+  return (key, decide) => {
+    if (kept.has(key)) return kept.get(key);
+    const decided = decide();
+    const oldest = kept.keys().next();
+    if (kept.size >= MEMORY && oldest.done !== true) kept.delete(oldest.value);
+    kept.set(key, decided);
+    return decided;
+  };
+};
 
 const memoised = <Value>(make: (key: string) => Value): ((key: string) => Value) => {
   const made = new Map<string, Value>();
@@ -44,6 +65,7 @@ export const newEngine = (rulebook: Rulebook, mayStayOpen: readonly Part[]): Eng
   return {
     rulebook,
     compiled,
+    remembered: newMemory(),
     prepared: (kind, insisted) => prepared(insisted === undefined ? kind : `${kind}\n${insisted}`),
   };
 };

@@ -3,7 +3,7 @@ import { variablesBelow } from "../logic/diagram.ts";
 import type { Live } from "./restrict.ts";
 
 /** For each variable (choices by frame index, then components) the branches that count, as bits; EVERY for all of them. */
-export type Span = Int32Array;
+export type Span = readonly number[];
 export const EVERY = -1;
 
 const LEAF = 0x7fffffff;
@@ -28,45 +28,40 @@ interface Difference {
 export const influencesOf = (live: Live, rankOf: (leaf: number) => number, labelOf: (leaf: number) => string): readonly Influence[] => {
   const { diagram, root, components, values } = live;
   const choices = values.length;
-  const everywhere = new Int32Array(choices + components.length).fill(EVERY);
+  const everywhere: Span = new Array<number>(choices + components.length).fill(EVERY);
   const size = diagram.size();
   const pairs = new Map<number, Difference | null>();
   const placeOf = (variable: number): number => (variable < ATOM_BASE ? variable : choices + variable - ATOM_BASE);
 
+  const unite = (span: Span, other: Span): Span => {
+    if (span === other || other === everywhere || span === everywhere) return span === other ? span : everywhere;
+    return span.map((bits, place) => bits | (other[place] ?? 0));
+  };
   /** Joins differences found below the branches of one variable (or of none, -1): the least rank, the union of spans. */
   const join = (variable: number, below: readonly (Difference | null)[]): Difference | null => {
-    let rank = Number.POSITIVE_INFINITY;
-    let span: Span | null = null;
-    let owned = false;
+    let joined: Difference | null = null;
     let mask = 0;
-    let missing = false;
     for (let branch = 0; branch < below.length; branch += 1) {
-      const difference = below[branch];
-      if (difference === null || difference === undefined) {
-        missing = true;
-        continue;
-      }
+      const difference = below[branch] ?? null;
+      if (difference === null) continue;
       mask |= 1 << branch;
-      rank = Math.min(rank, difference.rank);
-      if (span === null) span = difference.span;
-      else if (span !== difference.span) {
-        if (!owned) span = span.slice();
-        owned = true;
-        for (let i = 0; i < span.length; i += 1) span[i] = (span[i] ?? 0) | (difference.span[i] ?? 0);
-      }
+      if (joined === null) joined = difference;
+      else if (joined !== difference) joined = { rank: Math.min(joined.rank, difference.rank), span: unite(joined.span, difference.span) };
     }
-    if (span === null) return null;
-    if (missing && variable >= 0) {
-      if (!owned) span = span.slice();
-      span[placeOf(variable)] = mask;
-    }
-    return { rank, span };
+    return joined === null || variable < 0 ? joined : narrowed(joined, variable, mask, below.length);
   };
-
+  /** A difference that is only found under some branches of a variable. */
+  const narrowed = (difference: Difference, variable: number, mask: number, branches: number): Difference => {
+    if (mask === 2 ** branches - 1) return difference;
+    const span = difference.span.slice();
+    span[placeOf(variable)] = mask;
+    return { rank: difference.rank, span };
+  };
   // Looked up once for all: the walk below visits each pair of nodes and each node for each variable.
   const variables = Int32Array.from({ length: size }, (_, at) => (diagram.isLeaf(at) ? LEAF : diagram.variableOf(at)));
   const branchesOf = Array.from({ length: size }, (_, at) => diagram.branchesOf(at));
 
+  /** Where two functions do not decide alike, with the better rank that either of them has there. */
   const differ = (a: number, b: number): Difference | null => {
     if (a === b) return null;
     const key = a < b ? a * size + b : b * size + a;
@@ -77,12 +72,14 @@ export const influencesOf = (live: Live, rankOf: (leaf: number) => number, label
     return found;
   };
   const differNew = (a: number, b: number): Difference | null => {
-    const [topA, topB] = [variables[a] ?? LEAF, variables[b] ?? LEAF];
+    const topA = variables[a] ?? LEAF;
+    const topB = variables[b] ?? LEAF;
     if (topA === LEAF && topB === LEAF) {
-      const [left, right] = [diagram.valueOf(a), diagram.valueOf(b)];
+      const left = diagram.valueOf(a);
+      const right = diagram.valueOf(b);
       return labelOf(left) === labelOf(right) ? null : { rank: Math.min(rankOf(left), rankOf(right)), span: everywhere };
     }
-    const variable = Math.min(topA, topB);
+    const variable = topA < topB ? topA : topB;
     const sideA = topA === variable ? branchesOf[a] : undefined;
     const sideB = topB === variable ? branchesOf[b] : undefined;
     const count = (sideA ?? sideB ?? []).length;
@@ -111,7 +108,8 @@ export const influencesOf = (live: Live, rankOf: (leaf: number) => number, label
     const found: (Difference | null)[] = [];
     for (let i = 0; i < branches.length; i += 1) {
       for (let j = i + 1; j < branches.length; j += 1) {
-        const [a, b] = [branches[i] ?? 0, branches[j] ?? 0];
+        const a = branches[i] ?? 0;
+        const b = branches[j] ?? 0;
         const key = a < b ? a * size + b : b * size + a;
         if (a === b || tried.has(key) || !allowed(i, j)) continue;
         tried.add(key);

@@ -1,4 +1,4 @@
-import { isKnown, type Knowledge, learn, nothingKnown } from "../logic/frame.ts";
+import { type Frame, isKnown, type Knowledge, learn, nothingKnown, positionOf } from "../logic/frame.ts";
 import { IN_TIME, resolve } from "../model/fact.ts";
 import type { Lead, Rulebook } from "../rulebook/types.ts";
 import type { CompiledProtection } from "./compile.ts";
@@ -10,6 +10,8 @@ export interface Facts {
   /** From "/sets/0/overspeed" to a method id. */
   readonly insisted: ReadonlyMap<string, string>;
   readonly inTime: (lead: Lead) => boolean;
+  /** Answers that what else is known shuts out, by template: a rule basis that cannot bind this vessel. */
+  readonly shutOut?: ReadonlyMap<string, readonly string[]>;
 }
 
 export type LeadOf = ReadonlyMap<string, Lead>;
@@ -27,13 +29,26 @@ export const knowledgeOf = (facts: Facts, leads: LeadOf, { frame }: CompiledProt
   frame.variables.forEach((variable, index) => {
     const answer = facts.answers.get(resolve(variable.at, set, sisters));
     if (answer !== undefined) learn(frame, knowledge, variable.at, answer);
-    const lead = leads.get(variable.at);
-    if (lead === undefined || isKnown(frame, knowledge, index) || facts.inTime(lead)) return;
-    const position = variable.domain.kind === "choice" ? variable.domain.values.indexOf(IN_TIME) : -1;
-    if (position >= 0) knowledge.masks[index] = (knowledge.masks[index] ?? 0) & ~(1 << position);
+    if (isKnown(frame, knowledge, index)) return;
+    for (const value of impossibleAt(facts, leads, variable.at)) {
+      const position = positionOf(variable.domain, value);
+      if (position >= 0) knowledge.masks[index] = (knowledge.masks[index] ?? 0) & ~(1 << position);
+    }
   });
   return knowledge;
 };
 
-/** Equal keys, equal knowledge. */
-export const keyOf = ({ masks, low, high }: Knowledge): string => `${masks.join()}|${low.join()}|${high.join()}`;
+/** The answers that an open fact can no longer have. */
+export const impossibleAt = ({ inTime, shutOut }: Pick<Facts, "inTime" | "shutOut">, leads: LeadOf, template: string): readonly string[] => {
+  const lead = leads.get(template);
+  return [...(lead !== undefined && !inTime(lead) ? [IN_TIME] : []), ...(shutOut?.get(template) ?? [])];
+};
+
+/** Equal keys, equal knowledge of the same frame. */
+export const keyOf = ({ variables }: Frame, { masks, low, high }: Knowledge): string => {
+  let key = "";
+  for (let index = 0; index < variables.length; index += 1) {
+    key += variables[index]?.domain.kind === "number" ? `${low[index]}:${high[index]},` : `${masks[index]},`;
+  }
+  return key;
+};

@@ -6,7 +6,7 @@ import type { Engine } from "./engine.ts";
 import { type Influence, influencesOf } from "./influence.ts";
 import { doesNotApply, type Prepared } from "./prepared.ts";
 import { type Live, restrict } from "./restrict.ts";
-import { type Option, unionOf } from "./table.ts";
+import { type Option, commonTo } from "./table.ts";
 import { traceOf } from "./trace.ts";
 import { type Verdict, verdictsOf } from "./verdict.ts";
 
@@ -16,6 +16,7 @@ export interface Remaining {
   readonly methods: readonly string[];
   readonly proves: Proves;
   readonly unproven: readonly Part[];
+  /** What it needs however its other needs are met. */
   readonly needs: readonly string[];
   /** The options merged here, with their places among the prepared ones. */
   readonly options: readonly Option[];
@@ -66,6 +67,15 @@ export const remainingAt = (prepared: Prepared, place: number): Remaining => {
   return { outcome: "combination", methods, proves, unproven, needs, options: [option] };
 };
 
+const remembered = (label: (place: number) => string): ((place: number) => string) => {
+  const known = new Map<number, string>();
+  return (place) => {
+    const found = known.get(place) ?? label(place);
+    known.set(place, found);
+    return found;
+  };
+};
+
 interface Ranked {
   readonly remaining: readonly Remaining[];
   /** From an option's place to its rank among the remaining. */
@@ -81,7 +91,7 @@ const rankedOf = (prepared: Prepared, reached: ReadonlySet<number>): Ranked => {
     const label = labelOf(prepared, place);
     const last = remaining[remaining.length - 1];
     if (option !== undefined && label === before && last !== undefined) {
-      remaining[remaining.length - 1] = { ...last, needs: unionOf(last.needs, option.needs), options: [...last.options, option] };
+      remaining[remaining.length - 1] = { ...last, needs: commonTo(last.needs, option.needs), options: [...last.options, option] };
     } else remaining.push(remainingAt(prepared, place));
     before = label;
     rankOf.set(place, remaining.length - 1);
@@ -139,7 +149,7 @@ export const decideProtection = (engine: Engine, kind: string, knowledge: Knowle
   const influences =
     ranked.remaining.length < 2
       ? []
-      : influencesOf(live, (place) => ranked.rankOf.get(place) ?? 0, (place) => labelOf(prepared, place));
+      : influencesOf(live, (place) => ranked.rankOf.get(place) ?? 0, remembered((place) => labelOf(prepared, place)));
   const insistedOn = insistence !== null && !insistence.refused ? insistedFacts(whole, method, knowledge) : [];
   return {
     kind,

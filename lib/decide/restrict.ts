@@ -1,6 +1,6 @@
 import { ATOM_BASE, type Atom } from "../logic/atoms.ts";
 import { type Component, componentsOf, truthOfAtom } from "../logic/cells.ts";
-import { type Diagram, newDiagram } from "../logic/diagram.ts";
+import { Diagram } from "../logic/diagram.ts";
 import type { Knowledge } from "../logic/frame.ts";
 import { YES } from "../logic/kleene.ts";
 
@@ -31,7 +31,7 @@ const positions = (mask: number): readonly number[] => {
 
 /** What is left of a diagram once the known facts are put in. */
 export const restrict = ({ diagram: from, root, atoms, placeOf }: Restrictable, knowledge: Knowledge): Live => {
-  const diagram = newDiagram();
+  const diagram = new Diagram();
   const components = componentsOf(atoms, knowledge);
   const fixed: (boolean | undefined)[] = atoms.map((atom) => truthOfAtom(atom, knowledge) === YES);
   for (const component of components) for (const place of component.atoms) fixed[place] = undefined;

@@ -75,7 +75,7 @@ const takesAcceptance = (rulebook: Rulebook, method: Method): boolean =>
 
 const unique = <Item>(items: readonly Item[]): readonly Item[] => [...new Set(items)];
 
-export const unionOf = <Item>(a: readonly Item[], b: readonly Item[]): readonly Item[] => unique([...a, ...b]);
+export const commonTo = <Item>(a: readonly Item[], b: readonly Item[]): readonly Item[] => a.filter((item) => b.includes(item));
 
 /** An option is idle where a better one holds whenever it does: its literals contain the better one's. */
 const withoutIdle = (options: readonly Option[], literals: number): readonly Option[] => {

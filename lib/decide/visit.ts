@@ -58,7 +58,6 @@ export interface DecidedVisit {
 
 const decideEach = (engine: Engine, facts: Facts): readonly DecidedProtection[] => {
   const leads = leadsOf(engine.rulebook);
-  const known = new Map<string, Decided | undefined>();
   return facts.sets.flatMap(({ sisters }, set) =>
     engine.rulebook.protections.flatMap(({ kind }) => {
       const compiled = engine.compiled(kind);
@@ -66,9 +65,8 @@ const decideEach = (engine: Engine, facts: Facts): readonly DecidedProtection[] 
       const at = `/sets/${set}/${kind}`;
       const method = facts.insisted.get(at);
       const knowledge = knowledgeOf(facts, leads, compiled, set);
-      const key = `${kind}|${method ?? ""}|${keyOf(knowledge)}`;
-      if (!known.has(key)) known.set(key, decideProtection(engine, kind, knowledge, method));
-      const decided = known.get(key);
+      const key = `${kind}|${method ?? ""}|${keyOf(compiled.frame, knowledge)}`;
+      const decided = engine.remembered(key, () => decideProtection(engine, kind, knowledge, method));
       return decided === undefined ? [] : [{ ...decided, core: decided, at, set, sisters }];
     }),
   );

@@ -1,6 +1,6 @@
 import type { Frame } from "./frame.ts";
 import { type Bound, YES } from "./kleene.ts";
-import { type Diagram, newDiagram } from "./diagram.ts";
+import { Diagram } from "./diagram.ts";
 
 /**
  * The linear conditions of a frame in one normal form, "Σ factors × facts ≤ bound" with the first factor 1, so that a
@@ -38,7 +38,7 @@ export interface AtomTable {
 const EPSILON = 1e-9;
 
 export const newAtomTable = (frame: Frame): AtomTable => {
-  const diagram = newDiagram();
+  const diagram = new Diagram();
   const atoms: Atom[] = [];
   const places = new Map<string, number>();
   const [no, yes] = [diagram.leaf(0), diagram.leaf(1)];

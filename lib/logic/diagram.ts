@@ -1,85 +1,88 @@
-/**
- * Reduced ordered decision diagrams with many-valued variables. A node is an integer; equal nodes are one node, so two
- * functions are equal exactly when their roots are. Leaves carry an integer.
- */
-export interface Diagram {
-  readonly leaf: (value: number) => number;
-  /** A node that branches on `variable`; all branches equal gives that branch. Variables must grow downwards. */
-  readonly node: (variable: number, branches: readonly number[]) => number;
-  readonly isLeaf: (node: number) => boolean;
-  readonly valueOf: (node: number) => number;
-  readonly variableOf: (node: number) => number;
-  readonly branchesOf: (node: number) => readonly number[];
-  /** if `condition` (a diagram with leaves 0 and 1) then `yes` else `no`. */
-  readonly choose: (condition: number, yes: number, no: number) => number;
-  /** Nodes made so far, leaves included. */
-  readonly size: () => number;
-}
-
 const LEAF = Number.MAX_SAFE_INTEGER;
 const NONE: readonly number[] = [];
 
-export const newDiagram = (): Diagram => {
-  const variables: number[] = [];
-  const branches: (readonly number[])[] = [];
-  const values: number[] = [];
-  const leaves = new Map<number, number>();
-  const unique = new Map<string, number>();
-  const chosen = new Map<string, number>();
+/**
+ * Reduced ordered decision diagrams with many-valued variables. A node is an integer; equal nodes are one node, so two
+ * functions are equal exactly when their roots are. Leaves carry an integer. A class, because one is made for every
+ * protection that is decided and closures would cost more than the work.
+ */
+export class Diagram {
+  readonly #variables: number[] = [];
+  readonly #branches: (readonly number[])[] = [];
+  readonly #values: number[] = [];
+  readonly #leaves = new Map<number, number>();
+  readonly #unique = new Map<string, number>();
+  readonly #chosen = new Map<string, number>();
 
-  const add = (variable: number, below: readonly number[], value: number): number => {
-    variables.push(variable);
-    branches.push(below);
-    values.push(value);
-    return variables.length - 1;
-  };
-  const leaf = (value: number): number => {
-    const found = leaves.get(value);
+  #add(variable: number, below: readonly number[], value: number): number {
+    this.#variables.push(variable);
+    this.#branches.push(below);
+    this.#values.push(value);
+    return this.#variables.length - 1;
+  }
+
+  leaf(value: number): number {
+    const found = this.#leaves.get(value);
     if (found !== undefined) return found;
-    const made = add(LEAF, NONE, value);
-    leaves.set(value, made);
+    const made = this.#add(LEAF, NONE, value);
+    this.#leaves.set(value, made);
     return made;
-  };
-  const node = (variable: number, below: readonly number[]): number => {
+  }
+
+  /** A node that branches on `variable`; all branches equal gives that branch. Variables must grow downwards. */
+  node(variable: number, below: readonly number[]): number {
     const first = below[0] ?? 0;
     if (below.every((branch) => branch === first)) return first;
     const key = `${variable}:${below.join(",")}`;
-    const found = unique.get(key);
+    const found = this.#unique.get(key);
     if (found !== undefined) return found;
-    const made = add(variable, below, 0);
-    unique.set(key, made);
+    const made = this.#add(variable, below, 0);
+    this.#unique.set(key, made);
     return made;
-  };
-  const variableOf = (at: number): number => variables[at] ?? LEAF;
-  const branchesOf = (at: number): readonly number[] => branches[at] ?? NONE;
-  const branch = (at: number, variable: number, value: number): number =>
-    variableOf(at) === variable ? (branchesOf(at)[value] ?? at) : at;
+  }
 
-  const choose = (condition: number, yes: number, no: number): number => {
+  isLeaf(at: number): boolean {
+    return this.#variables[at] === LEAF;
+  }
+
+  valueOf(at: number): number {
+    return this.#values[at] ?? 0;
+  }
+
+  variableOf(at: number): number {
+    return this.#variables[at] ?? LEAF;
+  }
+
+  branchesOf(at: number): readonly number[] {
+    return this.#branches[at] ?? NONE;
+  }
+
+  /** Nodes made so far, leaves included. */
+  size(): number {
+    return this.#variables.length;
+  }
+
+  /** if `condition` (a diagram with leaves 0 and 1) then `yes` else `no`. */
+  choose(condition: number, yes: number, no: number): number {
     if (yes === no) return yes;
-    if (variableOf(condition) === LEAF) return values[condition] === 1 ? yes : no;
+    if (this.isLeaf(condition)) return this.#values[condition] === 1 ? yes : no;
     const key = `${condition}:${yes}:${no}`;
-    const found = chosen.get(key);
+    const found = this.#chosen.get(key);
     if (found !== undefined) return found;
-    const top = Math.min(variableOf(condition), variableOf(yes), variableOf(no));
-    const widest = [condition, yes, no].find((at) => variableOf(at) === top) ?? condition;
-    const below = branchesOf(widest).map((_, value) => choose(branch(condition, top, value), branch(yes, top, value), branch(no, top, value)));
-    const made = node(top, below);
-    chosen.set(key, made);
+    const top = Math.min(this.variableOf(condition), this.variableOf(yes), this.variableOf(no));
+    const widest = [condition, yes, no].find((at) => this.variableOf(at) === top) ?? condition;
+    const below = this.branchesOf(widest).map((_, value) =>
+      this.choose(this.#branch(condition, top, value), this.#branch(yes, top, value), this.#branch(no, top, value)),
+    );
+    const made = this.node(top, below);
+    this.#chosen.set(key, made);
     return made;
-  };
+  }
 
-  return {
-    leaf,
-    node,
-    isLeaf: (at) => variableOf(at) === LEAF,
-    valueOf: (at) => values[at] ?? 0,
-    variableOf,
-    branchesOf,
-    choose,
-    size: () => variables.length,
-  };
-};
+  #branch(at: number, variable: number, value: number): number {
+    return this.variableOf(at) === variable ? (this.branchesOf(at)[value] ?? at) : at;
+  }
+}
 
 const visitBelow = (diagram: Diagram, root: number, visit: (node: number) => void): void => {
   const seen = new Set<number>();

@@ -25,6 +25,8 @@ export interface FactSpec {
   readonly at: string;
   readonly domain: Domain;
   readonly unit?: Unit;
+  /** The number is a difference (a tolerance), so that 9 °F are 5 °C. */
+  readonly difference?: true;
   readonly use: Use;
   /** Availability is asked by a request; everything else by a question. */
   readonly carriedBy: "question" | "request";
@@ -50,9 +52,29 @@ export const IN_TIME = "in time";
 export const NOT_TO_BE_HAD = "not to be had";
 export const availability = choice(ABOARD, IN_TIME, NOT_TO_BE_HAD);
 
+interface Template {
+  readonly star: "set" | "sisters" | "none";
+  readonly head: string;
+  readonly tail: string;
+}
+
+/** Templates are few and fixed; cutting them once keeps the planning of many sets quick. */
+const cut = new Map<string, Template>();
+
+const templateOf = (template: string): Template => {
+  const known = cut.get(template);
+  if (known !== undefined) return known;
+  const [head = "", tail] = template.split("*");
+  const made: Template = tail === undefined ? { star: "none", head, tail: "" } : { star: head === "/sets/" ? "set" : "sisters", head, tail };
+  cut.set(template, made);
+  return made;
+};
+
 /** The pointer of a template for one set and its group of sister sets. */
-export const resolve = (template: string, set: number, sisters: string): string =>
-  template.replace("/sets/*/", `/sets/${set}/`).replace("/sisters/*/", `/sisters/${sisters}/`);
+export const resolve = (template: string, set: number, sisters: string): string => {
+  const { star, head, tail } = templateOf(template);
+  return star === "none" ? head : `${head}${star === "set" ? set : sisters}${tail}`;
+};
 
 /** How an answer is said: its label where the fact has one. */
 export const said = (spec: FactSpec, value: string): string => spec.labels?.[value] ?? value;

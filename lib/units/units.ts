@@ -98,6 +98,9 @@ const FACTS: Readonly<Record<Unit, UnitFacts>> = {
 };
 
 /** Whether `text` is one of the units, spelled exactly as in `Unit`. Never fails. */
+/** Every unit there is. */
+export const UNITS: readonly Unit[] = Object.keys(FACTS) as Unit[];
+
 export const isUnit = (text: string): text is Unit => Object.hasOwn(FACTS, text);
 
 /** What `of` measures. Never fails. */

@@ -14,6 +14,8 @@ export const jacketWaterAt = {
   setPoint: `/sets/*/${JACKET_WATER}/setPoint`,
   tolerance: `/sets/*/${JACKET_WATER}/tolerance`,
   rangeTo: `/sets/*/${JACKET_WATER}/rangeTo`,
+  ohmsAt25: `/sets/*/${JACKET_WATER}/ohmsAt25`,
+  beta: `/sets/*/${JACKET_WATER}/beta`,
 } as const;
 
 export const jacketWaterWords: ChannelWords = {
@@ -95,6 +97,7 @@ export const jacketWaterFacts: readonly FactSpec[] = [
   {
     ...detail,
     at: jacketWaterAt.tolerance,
+    difference: true,
     domain: number(0, 20, 0.1),
     unit: "°C",
     question: "What tolerance does the maker allow on that set point?",
@@ -110,6 +113,25 @@ export const jacketWaterFacts: readonly FactSpec[] = [
     question: "What is the upper end of the temperature transmitter's range (it is taken to begin at 0 °C)?",
     why: "The signal to feed in is worked out from it.",
     look: "transmitter plate",
+  },
+  {
+    ...detail,
+    at: jacketWaterAt.ohmsAt25,
+    domain: number(10, 1000000, 0.1),
+    unit: "Ω",
+    parent: is(jacketWaterAt.element, "NTC"),
+    question: "What is the resistance of the NTC element at 25 °C?",
+    why: "The resistance to feed in is worked out from it.",
+    look: "sensor data sheet",
+  },
+  {
+    ...detail,
+    at: jacketWaterAt.beta,
+    domain: number(1000, 7000, 1),
+    parent: is(jacketWaterAt.element, "NTC"),
+    question: "What is the beta value of the NTC element, in kelvin?",
+    why: "The resistance to feed in is worked out from it.",
+    look: "sensor data sheet",
   },
   {
     ...detail,

@@ -66,6 +66,7 @@ export const lubeOilFacts: readonly FactSpec[] = [
   {
     ...detail,
     at: lubeOilAt.tolerance,
+    difference: true,
     domain: number(0, 5, 0.01),
     unit: "bar",
     question: "What tolerance does the maker allow on that set point?",

@@ -38,6 +38,7 @@ export const overspeedFacts: readonly FactSpec[] = [
   {
     ...speed,
     at: overspeedAt.tolerance,
+    difference: true,
     domain: number(0, 200, 0.5),
     question: "What tolerance does the maker allow on the overspeed set point?",
     why: "The margin of the test is counted with it.",

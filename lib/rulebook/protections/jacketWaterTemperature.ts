@@ -60,7 +60,7 @@ const channel: AnyChannel = {
     elements: SIGNALS,
     does: "The sensor's plug is drawn and the signal of running temperature fed in and raised through the set point.",
     notFor: "not possible because a switch or thermostat has no signal to feed in",
-    details: [at.setPoint, at.rangeTo, at.loopSupply],
+    details: [at.setPoint, at.rangeTo, at.ohmsAt25, at.beta, at.loopSupply],
   },
   blind: { requirements: [watched(at), controlByHand], needs: [], fit: { [at.localReading]: "yes", [at.shared]: NOT_SHARED } },
 };
@@ -205,7 +205,7 @@ const methods: readonly Method[] = [
       setMayStop,
     ],
     needs: ["signal-source", "ships-engineer", "set-available"],
-    details: [at.setPoint, at.rangeTo, at.loopSupply],
+    details: [at.setPoint, at.rangeTo, at.ohmsAt25, at.beta, at.loopSupply],
     cautions: [...BLIND_CAUTIONS, "cooling-by-hand", "coolant-level", "live-panel", "restore-and-verify"],
     expected: ACTS,
     restore: "plug refitted and locked, live value seen",

@@ -1,0 +1,67 @@
+import { messageOf } from "../model/fault.ts";
+import { explain } from "../plan/explain.ts";
+import { newPlanner } from "../plan/plan.ts";
+import { rulebook } from "../rulebook/rulebook.ts";
+import { planFile } from "../usecases/planFile.ts";
+import { readTextFile } from "./files.ts";
+import { ALL_PLANNED, BAD_INPUT, PROGRAM_FAILED, planCommand } from "./plan.ts";
+import { jsonSchemaOf } from "./schema.ts";
+
+const print = (value: string): Promise<void> => new Promise((done) => process.stdout.write(value, () => done()));
+
+const bad = (text: string): number => {
+  process.stderr.write(`${text}\n`);
+  return BAD_INPUT;
+};
+
+const schemaCommand = async ([what = ""]: readonly string[]): Promise<number> => {
+  const schema = jsonSchemaOf(what, rulebook);
+  if (schema === null) return bad(`given ${JSON.stringify(what)}; wanted visit or plan\nuse: npm run -s schema -- visit|plan`);
+  await print(`${JSON.stringify(schema, null, 2)}\n`);
+  return ALL_PLANNED;
+};
+
+const rulebookCommand = async (): Promise<number> => {
+  await print(`${JSON.stringify({ digest: newPlanner(rulebook).digest, ...rulebook }, null, 2)}\n`);
+  return ALL_PLANNED;
+};
+
+const explainCommand = async ([file, ref]: readonly string[]): Promise<number> => {
+  if (file === undefined || ref === undefined) return bad("use: npm run -s explain -- FILE REF");
+  const planned = await planFile(newPlanner(rulebook), { read: readTextFile }, file);
+  if (!planned.ok) return bad(planned.faults.map((fault) => `${file}: ${messageOf(fault)}`).join("\n"));
+  const { plan, read } = planned.value;
+  const text = explain(plan, ref, read.answers, rulebook);
+  const refs = plan.sets.flatMap(({ protections }) => protections.map((protection) => protection.ref));
+  if (text === null) return bad(`REF: given ${JSON.stringify(ref)}; wanted one of ${refs.join(", ")}`);
+  await print(text);
+  return ALL_PLANNED;
+};
+
+const run = (command: string | undefined, args: readonly string[]): Promise<number> => {
+  switch (command) {
+    case "plan":
+      return planCommand(newPlanner(rulebook), args);
+    case "schema":
+      return schemaCommand(args);
+    case "rulebook":
+      return rulebookCommand();
+    case "explain":
+      return explainCommand(args);
+    default:
+      return Promise.resolve(bad(`given ${JSON.stringify(command ?? "")}; wanted plan, schema, rulebook or explain`));
+  }
+};
+
+// A reader that closes the pipe early (head) is no failure of ours.
+process.stdout.on("error", () => process.exit(ALL_PLANNED));
+
+run(process.argv[2], process.argv.slice(3)).then(
+  (code) => {
+    process.exitCode = code;
+  },
+  (error: unknown) => {
+    process.stderr.write(`the program failed: ${error instanceof Error ? error.message : "unknown reason"}\n`);
+    process.exitCode = PROGRAM_FAILED;
+  },
+);

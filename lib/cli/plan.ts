@@ -1,0 +1,111 @@
+import { basename, dirname, join, resolve } from "node:path";
+import { parseArgs } from "node:util";
+import { messageOf } from "../model/fault.ts";
+import type { Planner } from "../plan/plan.ts";
+import { readable } from "../plan/readable.ts";
+import type { UnitSystem } from "../units/units.ts";
+import { letterFor } from "../usecases/letterFor.ts";
+import { type Planned, planFile } from "../usecases/planFile.ts";
+import { readTextFile, writableFolder, writeWhole } from "./files.ts";
+
+export const ALL_PLANNED = 0;
+export const PROGRAM_FAILED = 1;
+export const BAD_INPUT = 2;
+
+const USAGE = "use: npm run -s plan -- FILE… [--out DIR] [--units metric|us] | FILE… --json";
+
+interface Asked {
+  readonly files: readonly string[];
+  readonly out: string | undefined;
+  readonly units: UnitSystem;
+  readonly json: boolean;
+}
+
+const complain = (text: string): void => {
+  process.stderr.write(`${text}\n`);
+};
+
+/** Waits until standard output has taken the text, so that a pipe never loses its tail. */
+const print = (text: string): Promise<void> => new Promise((done) => process.stdout.write(text, () => done()));
+
+const asked = (args: readonly string[]): Asked | string => {
+  try {
+    const { values, positionals } = parseArgs({
+      args: [...args],
+      allowPositionals: true,
+      options: { out: { type: "string" }, units: { type: "string", default: "metric" }, json: { type: "boolean", default: false } },
+    });
+    if (positionals.length === 0) return "FILE: given nothing; wanted at least one visit file";
+    if (values.units !== "metric" && values.units !== "us") return `--units: given "${values.units}"; wanted metric or us`;
+    if (values.out === "") return "--out: given nothing; wanted a folder";
+    return { files: positionals, out: values.out, units: values.units, json: values.json };
+  } catch (error) {
+    return error instanceof Error ? (error.message.split(". To specify")[0] ?? "") : "the arguments cannot be read";
+  }
+};
+
+/** Output names by input file: the file's own, with its folder before it where two files are called the same. */
+export const outputNames = (files: readonly string[]): ReadonlyMap<string, string> => {
+  const whole = [...new Set(files.map((file) => resolve(file)))];
+  const plain = (file: string): string => basename(file).replace(/\.json$/i, "");
+  const taken = new Set<string>();
+  return new Map(
+    whole.map((file) => {
+      const clashes = whole.filter((other) => plain(other) === plain(file)).length > 1;
+      const base = clashes ? `${basename(dirname(file))}-${plain(file)}` : plain(file);
+      let name = base;
+      for (let copy = 2; taken.has(name); copy += 1) name = `${base}-${copy}`;
+      taken.add(name);
+      return [file, name] as const;
+    }),
+  );
+};
+
+const MANY = 5;
+
+const writeBoth = async (planned: Planned, planner: Planner, folder: string, name: string, letters: ReturnType<typeof letterFor>): Promise<boolean> => {
+  await writeWhole(join(folder, `${name}.plan.json`), `${JSON.stringify(planned.plan, null, 2)}\n`);
+  const letter = await letters.render(planned, planner.rulebook);
+  if (!letter.ok) {
+    complain(`${name}.letter.pdf: not written: ${letter.faults.join("; ")}. The plan stands.`);
+    return false;
+  }
+  await writeWhole(join(folder, `${name}.letter.pdf`), letter.value);
+  return true;
+};
+
+/** `plan`: plans every file, prints what came of it, and returns the exit code. */
+export const planCommand = async (planner: Planner, args: readonly string[]): Promise<number> => {
+  const what = asked(args);
+  if (typeof what === "string") {
+    complain(`${what}\n${USAGE}`);
+    return BAD_INPUT;
+  }
+  const writes = what.out !== undefined && !what.json ? what.out : undefined;
+  if (writes !== undefined) {
+    const folder = await writableFolder(writes);
+    if (!folder.ok) {
+      complain(folder.faults.map((fault) => `--out: given ${fault.given}; wanted ${fault.wanted}`).join("\n"));
+      return BAD_INPUT;
+    }
+  }
+  const names = outputNames(what.files);
+  const letters = letterFor(what.units);
+  let code = ALL_PLANNED;
+  for (const [place, file] of what.files.entries()) {
+    if (what.files.length >= MANY && !what.json) complain(`${place + 1} of ${what.files.length}: ${file}`);
+    const planned = await planFile(planner, { read: readTextFile }, file);
+    if (!planned.ok) {
+      code = BAD_INPUT;
+      for (const fault of planned.faults) complain(`${file}: ${messageOf(fault)}`);
+      if (what.json) await print(`${JSON.stringify({ file, faults: planned.faults })}\n`);
+    } else if (what.json) await print(`${JSON.stringify(planned.value.plan)}\n`);
+    else {
+      await print(`${readable(planned.value.plan, planner.rulebook, what.units)}\n`);
+      const name = names.get(resolve(file)) ?? basename(file);
+      if (writes !== undefined && !(await writeBoth(planned.value, planner, writes, name, letters)) && code === ALL_PLANNED) code = PROGRAM_FAILED;
+    }
+  }
+  await letters.close();
+  return code;
+};

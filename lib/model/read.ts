@@ -1,0 +1,90 @@
+import type { z } from "zod";
+import { failure, type Result, success } from "../kernel/result.ts";
+import { contradictionsIn, type Known } from "./contradictions.ts";
+import { type FactSpec, NOT_KNOWN, resolve } from "./fact.ts";
+import { dotted, type Fault, pointer, quoted, valueAt } from "./fault.ts";
+import { FORMAT, inUnit, type Visit, visitSchemaFor } from "./visit.ts";
+
+/** A visit file that was read: its content with defaults filled in, and its answers by pointer in the facts' units. */
+export interface ReadVisit {
+  readonly visit: Visit;
+  readonly answers: ReadonlyMap<string, string | number>;
+  readonly sets: readonly { readonly sisters: string }[];
+}
+
+type Issue = z.core.$ZodIssue;
+
+const wantedBy = (issue: Issue): string => {
+  switch (issue.code) {
+    case "invalid_type":
+      return issue.input === undefined ? `${issue.expected} here` : `${issue.expected}`;
+    case "invalid_value":
+      return issue.values.length === 1 ? quoted(issue.values[0]) : `one of ${issue.values.map(quoted).join(", ")}`;
+    case "too_small":
+      return issue.origin === "array" ? `at least ${issue.minimum} of them` : issue.origin === "string" ? "some text" : `at least ${issue.minimum}`;
+    case "too_big":
+      return issue.origin === "array" ? `at most ${issue.maximum} of them` : issue.origin === "string" ? `at most ${issue.maximum} characters` : `at most ${issue.maximum}`;
+    default:
+      return issue.message.replace(/^wanted /, "");
+  }
+};
+
+const newerFormat = (given: unknown): string | null => {
+  const found = typeof given === "string" ? /^forehail visit (\d+)$/.exec(given)?.[1] : undefined;
+  return found !== undefined && Number(found) > 1 ? `${quoted(FORMAT)}: the file was made for a newer Forehail than this one` : null;
+};
+
+const faultsOf = (issue: Issue, document: unknown): readonly Fault[] => {
+  if (issue.code === "unrecognized_keys") {
+    return issue.keys.map((key) => {
+      const at = pointer([...issue.path, key]);
+      return { at, given: quoted(valueAt(document, pointer(issue.path.concat(key)))), wanted: `no field ${quoted(key)} here: ${dotted(pointer(issue.path))} has none of that name` };
+    });
+  }
+  if (issue.code === "invalid_key") {
+    return issue.issues.map((inner) => ({ at: pointer(issue.path), given: quoted(issue.path.at(-1)), wanted: wantedBy(inner) }));
+  }
+  const at = pointer(issue.path);
+  const given = valueAt(document, at);
+  const wanted = at === "/format" ? (newerFormat(given) ?? wantedBy(issue)) : wantedBy(issue);
+  return [{ at, given: quoted(given), wanted }];
+};
+
+/** The pointers of a fact in a visit with these sets. */
+export const placesOf = (spec: FactSpec, sets: readonly { readonly sisters: string }[]): readonly string[] => [
+  ...new Set(sets.map(({ sisters }, set) => resolve(spec.at, set, sisters))),
+];
+
+const answersIn = (facts: readonly FactSpec[], document: unknown, sets: readonly { readonly sisters: string }[]): ReadonlyMap<string, string | number> => {
+  const answers = new Map<string, string | number>();
+  for (const spec of facts) {
+    for (const at of placesOf(spec, sets)) {
+      const given = valueAt(document, at);
+      if (given === undefined || given === NOT_KNOWN) continue;
+      if (spec.domain.kind === "choice") {
+        if (typeof given === "string" && spec.domain.values.includes(given)) answers.set(at, given);
+        continue;
+      }
+      const read = inUnit(spec, given);
+      if ("value" in read) answers.set(at, read.value);
+    }
+  }
+  return answers;
+};
+
+const sistersIn = (document: unknown): readonly { readonly sisters: string }[] => {
+  const sets = valueAt(document, "/sets");
+  return Array.isArray(sets) ? sets.map((_, place) => ({ sisters: String(valueAt(document, `/sets/${place}/sisters`) ?? "A") })) : [];
+};
+
+/** Reads a parsed visit file. Every fault of it is returned, not only the first. */
+export const readVisit = (document: unknown, facts: readonly FactSpec[], known: Known): Result<ReadVisit, Fault> => {
+  const parsed = visitSchemaFor(facts).safeParse(document, { reportInput: true });
+  const shape = parsed.success ? [] : parsed.error.issues.flatMap((issue) => faultsOf(issue, document));
+  const sets = sistersIn(document);
+  const answers = answersIn(facts, parsed.success ? parsed.data : document, sets);
+  const places = new Set(shape.map(({ at }) => at));
+  const contradictions = contradictionsIn(document, sets, known).filter(({ at }) => !places.has(at));
+  const faults = [...shape, ...contradictions];
+  return parsed.success && faults.length === 0 ? success({ visit: parsed.data, answers, sets }) : failure(...faults);
+};

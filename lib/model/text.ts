@@ -1,0 +1,19 @@
+import { z } from "zod";
+import { isDate } from "../figures/workingDays.ts";
+
+/** Control characters and characters that turn the direction of writing have no place in a name or remark. */
+const HIDDEN = /[\p{Cc}\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]/u;
+
+/** Free text of one line: not empty, not over-long, nothing hidden in it. */
+export const text = (longest: number) =>
+  z
+    .string()
+    .min(1)
+    .max(longest)
+    .refine((value) => value.trim() !== "", { error: "wanted text that is not only spaces" })
+    .refine((value) => !HIDDEN.test(value), { error: "wanted text without control, direction or other hidden characters" });
+
+export const plainDate = z
+  .string()
+  .refine(isDate, { error: "wanted a date that exists, as YYYY-MM-DD" })
+  .describe("a plain date, YYYY-MM-DD");

@@ -1,0 +1,172 @@
+import { z } from "zod";
+import { imoNumber } from "../figures/checkDigit.ts";
+import { convert, dimensionOf, formatNumber, isUnit, type Unit, UNITS } from "../units/units.ts";
+import { type FactSpec, NOT_KNOWN, said } from "./fact.ts";
+import { policySchema } from "./policy.ts";
+import { plainDate, text } from "./text.ts";
+
+export const FORMAT = "forehail visit 1";
+export const ROLES = ["ship service", "emergency"] as const;
+
+const GRID = 1e6;
+
+/** A number fact's value in the fact's own unit, or what is wrong with it. */
+export const inUnit = (spec: FactSpec, given: unknown): { readonly value: number } | { readonly wanted: string } => {
+  const domain = spec.domain;
+  if (domain.kind !== "number") return { wanted: "one of its choices" };
+  const unit = spec.unit === undefined ? "" : ` ${spec.unit}`;
+  const wanted = `a number from ${formatNumber(domain.from, 6)} to ${formatNumber(domain.to, 6)}${unit}`;
+  if (typeof given === "number") {
+    return given >= domain.from && given <= domain.to ? { value: given } : { wanted };
+  }
+  const pair = z.object({ value: z.number(), unit: z.string() }).safeParse(given);
+  if (!pair.success || spec.unit === undefined) return { wanted };
+  const from = pair.data.unit;
+  const unitWanted = `${wanted}, or a unit of the same kind (${unitsLike(spec.unit).join(", ")})`;
+  if (!isUnit(from)) return { wanted: unitWanted };
+  const converted = convert(pair.data.value, from, spec.unit);
+  const zero = spec.difference === true ? convert(0, from, spec.unit) : { ok: true as const, value: 0 };
+  if (!converted.ok || !zero.ok) return { wanted: unitWanted };
+  const value = Math.round((converted.value - zero.value) * GRID) / GRID;
+  return value >= domain.from && value <= domain.to ? { value } : { wanted };
+};
+
+const unitsLike = (unit: Unit): readonly Unit[] => UNITS.filter((other) => dimensionOf(other) === dimensionOf(unit));
+
+const factSchema = (spec: FactSpec): z.ZodType => {
+  const about = [spec.question, `Use: ${spec.use}.`, spec.unit === undefined ? "" : `Unit: ${spec.unit}.`].filter((part) => part !== "").join(" ");
+  if (spec.domain.kind === "choice") {
+    const meanings = spec.domain.values.filter((value) => said(spec, value) !== value).map((value) => `${value}: ${said(spec, value)}`);
+    const description = meanings.length === 0 ? about : `${about} ${meanings.join("; ")}.`;
+    return z.enum([...spec.domain.values, NOT_KNOWN]).optional().describe(description);
+  }
+  const withUnit = spec.unit === undefined ? [] : [z.strictObject({ value: z.number(), unit: z.enum(unitsLike(spec.unit)) })];
+  return z
+    .union([z.number(), ...withUnit, z.literal(NOT_KNOWN)], { error: (issue) => `wanted ${wantedOf(spec, issue.input)}, or "${NOT_KNOWN}"` })
+    .superRefine((given, context) => {
+      if (given === NOT_KNOWN) return;
+      const read = inUnit(spec, given);
+      if ("wanted" in read) context.addIssue({ code: "custom", message: `wanted ${read.wanted}, or "${NOT_KNOWN}"` });
+    })
+    .optional()
+    .describe(`${about} From ${spec.domain.from} to ${spec.domain.to}.`);
+};
+
+const wantedOf = (spec: FactSpec, given: unknown): string => {
+  const read = inUnit(spec, given);
+  return "wanted" in read ? read.wanted : "a number";
+};
+
+/** The facts whose template starts with a prefix, nested by the rest of the template. */
+const factsUnder = (facts: readonly FactSpec[], prefix: string): Record<string, z.ZodType> => {
+  const inside = facts.filter(({ at }) => at.startsWith(prefix)).map((spec) => ({ spec, path: spec.at.slice(prefix.length).split("/") }));
+  const shape: Record<string, z.ZodType> = {};
+  for (const name of new Set(inside.map(({ path }) => path[0] ?? ""))) {
+    const here = inside.filter(({ path }) => path[0] === name);
+    const leaf = here.find(({ path }) => path.length === 1);
+    if (leaf !== undefined) shape[name] = factSchema(leaf.spec);
+    else shape[name] = z.strictObject(factsUnder(facts, `${prefix}${name}/`)).optional();
+  }
+  return shape;
+};
+
+const person = z.strictObject({
+  name: text(120),
+  role: text(80).describe("as a reader would address it: inspector, superintendent, chief engineer"),
+  side: z.enum(["office", "vessel"]),
+  contact: text(200).optional(),
+});
+
+const yesOrNo = z.enum(["yes", "no", NOT_KNOWN]);
+
+const vessel = z.strictObject({
+  name: text(120),
+  imo: z
+    .string()
+    .superRefine((given, context) => {
+      const read = imoNumber(given);
+      if (!read.ok) context.addIssue({ code: "custom", message: `wanted an IMO number with the right check digit: ${read.faults.join("; ")}` });
+    })
+    .optional()
+    .describe("IMO number, seven digits with check digit"),
+  flag: text(80).optional(),
+  owner: text(120).optional(),
+  grossTonnage: z
+    .union([z.number().positive().max(500000), z.literal(NOT_KNOWN)], { error: `wanted gross tonnage (GT ITC) above 0 and up to 500000, or "${NOT_KNOWN}"` })
+    .optional()
+    .describe("gross tonnage by the 1969 convention, GT; with manning it decides which section of 46 CFR binds"),
+  offshoreSupplyVessel: yesOrNo.optional().describe("certificated under 46 CFR subchapter L"),
+  automationReplacesCrew: yesOrNo.optional().describe("automation replaces or reduces engine-room crew (46 CFR 130.400)"),
+});
+
+const window = z.strictObject({ from: plainDate, to: plainDate }).describe("first and last day of attendance");
+
+/** Builds the schema of the visit file for the facts of a rulebook. It is the single source of the file's shape. */
+export const visitSchemaFor = (facts: readonly FactSpec[]) => {
+  const set = z.strictObject({
+    name: text(60).describe("as it is called aboard; names decide nothing"),
+    role: z.enum(ROLES).default("ship service"),
+    sisters: z
+      .string()
+      .regex(/^[A-Z]$/, { error: "wanted one capital letter" })
+      .default("A")
+      .describe("sets of the same make and type bear the same letter; they share service engineer, tool and spares"),
+    maker: text(80).optional(),
+    model: text(80).optional(),
+    ...factsUnder(facts, "/sets/*/"),
+  });
+  const { sisters: _, ...supportShape } = factsUnder(facts, "/support/");
+  const support = z.strictObject({
+    ...supportShape,
+    sisters: z.record(z.string().regex(/^[A-Z]$/, { error: "wanted one capital letter" }), z.strictObject(factsUnder(facts, "/support/sisters/*/"))).optional(),
+  });
+  const rule = facts.find(({ at }) => at === "/ruleBasis");
+  return z
+    .strictObject({
+      format: z.literal(FORMAT),
+      preparedOn: plainDate.describe("the plan's today; a plan never looks at the clock"),
+      visit: z.strictObject({
+        reference: text(40).optional().describe("the office's reference of this visit"),
+        vessel,
+        place: z.strictObject({
+          name: text(120),
+          country: text(80).optional(),
+          airPressure: z
+            .number({ error: "wanted air pressure from 600 to 1100 hPa" })
+            .min(600)
+            .max(1100)
+            .optional()
+            .describe("lowest air pressure to count with at the place, hPa; 1000 when left out"),
+        }),
+        window,
+        people: z.array(person).max(30).default([]),
+      }),
+      ruleBasis: rule === undefined ? z.string().optional() : factSchema(rule),
+      policy: policySchema.prefault({}),
+      sets: z.array(set).min(1).max(60),
+      support: support.default({}),
+      deviations: z
+        .array(
+          z.strictObject({
+            protection: text(80).describe('reference ("T3") or pointer ("/sets/0/overspeed")'),
+            method: text(60).describe("id of a method of the rulebook"),
+            reason: text(600),
+          }),
+        )
+        .max(500)
+        .default([]),
+      references: z
+        .array(z.strictObject({ ref: z.string().regex(/^[TQR][1-9]\d{0,3}$/, { error: 'wanted a reference like "T3", "Q5" or "R2"' }), for: text(200) }))
+        .max(5000)
+        .default([])
+        .describe("append-only list of references handed out, so that T3 stays T3"),
+      letters: z
+        .array(z.strictObject({ number: z.int().min(1).max(99), sentOn: plainDate, repliedOn: plainDate.optional() }))
+        .max(99)
+        .default([]),
+      setAside: z.record(z.string(), z.unknown()).optional().describe("answers hidden because they no longer apply; ignored by the planner"),
+    })
+    .describe('A visit: any fact may be left out or be "not known", which is the same.');
+};
+
+export type Visit = z.infer<ReturnType<typeof visitSchemaFor>>;

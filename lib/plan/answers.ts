@@ -1,0 +1,48 @@
+import { copyOf, type Frame, frameOf, type Knowledge, learn, nothingKnown } from "../logic/frame.ts";
+import { bind, NO, type Truth, truthOf } from "../logic/kleene.ts";
+import { type FactSpec, resolve } from "../model/fact.ts";
+import type { ReadVisit } from "../model/read.ts";
+import { placesOf } from "../model/read.ts";
+
+/** One fact at one place of a visit. */
+export interface PlacedFact {
+  readonly spec: FactSpec;
+  readonly at: string;
+  /** The first set it belongs to; null for the visit's and support's facts. */
+  readonly set: number | null;
+  /** Whether its parent's answer lets it apply. */
+  readonly applies: Truth;
+  readonly answer: string | number | undefined;
+}
+
+const knowledgeOfSet = (frame: Frame, { answers, sets }: ReadVisit, set: number): Knowledge => {
+  const knowledge = copyOf(nothingKnown(frame));
+  for (const { at } of frame.variables) {
+    const answer = answers.get(resolve(at, set, sets[set]?.sisters ?? "A"));
+    if (answer !== undefined) learn(frame, knowledge, at, answer);
+  }
+  return knowledge;
+};
+
+/** Every fact of the rulebook at every place of the visit, in rulebook order, set by set. */
+export const placedFacts = (facts: readonly FactSpec[], read: ReadVisit): readonly PlacedFact[] => {
+  const frame = frameOf(facts.map(({ at, domain }) => ({ at, domain })));
+  const parents = new Map(facts.flatMap((spec) => (spec.parent === undefined ? [] : [[spec.at, bind(frame, spec.parent)] as const])));
+  const knowledge = read.sets.map((_, set) => knowledgeOfSet(frame, read, set));
+  const seen = new Set<string>();
+  return facts.flatMap((spec) =>
+    placesOf(spec, read.sets).flatMap((at): readonly PlacedFact[] => {
+      if (seen.has(at)) return [];
+      seen.add(at);
+      const set = read.sets.findIndex(({ sisters }, candidate) => resolve(spec.at, candidate, sisters) === at);
+      const parent = parents.get(spec.at);
+      const here = knowledge[set];
+      const applies = parent === undefined || here === undefined ? 1 : truthOf(parent, here);
+      return [{ spec, at, set: spec.at.startsWith("/sets/*/") ? set : null, applies, answer: read.answers.get(at) }];
+    }),
+  );
+};
+
+/** Answers given although the parent's answer says that they do not apply. */
+export const ignoredAnswers = (placed: readonly PlacedFact[]): readonly PlacedFact[] =>
+  placed.filter(({ applies, answer }) => applies === NO && answer !== undefined);

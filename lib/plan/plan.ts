@@ -1,0 +1,172 @@
+import { type Engine, newEngine } from "../decide/engine.ts";
+import { type Facts, impossibleAt, type LeadOf, leadsOf } from "../decide/knowledge.ts";
+import { type DecidedProtection, decideVisit } from "../decide/visit.ts";
+import { digestOf } from "../kernel/digest.ts";
+import { NO } from "../logic/kleene.ts";
+import { channelFor, channelsOf, type Known, usBasisShutOut } from "../model/contradictions.ts";
+import { type FactSpec, resolve } from "../model/fact.ts";
+import { RULE_BASIS, TACHOMETER_ERROR } from "../model/facts/visit.ts";
+import type { ReadVisit } from "../model/read.ts";
+import { type Reference, referenceOf, withReferences } from "../model/references.ts";
+import type { Part, Rulebook } from "../rulebook/types.ts";
+import { type PlacedFact, placedFacts } from "./answers.ts";
+import { type Dates, datesOf } from "./dates.ts";
+import { planProtection } from "./protections.ts";
+import { draftQuestions, planQuestion } from "./questions.ts";
+import { photographKey, photographsWanted, planRequests, wantedKey } from "./requests.ts";
+import type { Names } from "./say.ts";
+import type { Plan } from "./schema.ts";
+import { warningsOf } from "./warnings.ts";
+
+/** Plans visits by one rulebook. Tables are prepared once for each set of parts that a policy lets stay open. */
+export interface Planner {
+  readonly rulebook: Rulebook;
+  readonly digest: string;
+  readonly known: Known;
+  readonly plan: (read: ReadVisit) => Plan;
+  /** The core's facts and engine for a visit; for what explains or compares. */
+  readonly core: (read: ReadVisit) => { readonly engine: Engine; readonly facts: Facts };
+}
+
+export const knownOf = (rulebook: Rulebook): Known => ({
+  methods: new Map(rulebook.protections.map(({ kind, methods }) => [kind, methods.map(({ id }) => id)])),
+});
+
+const factsOf = (read: ReadVisit, known: Known, dates: Dates): Facts => {
+  const { visit, sets } = read;
+  const insisted = visit.deviations.flatMap(({ protection, method }) => {
+    const channel = channelFor(protection, visit.references, sets, known);
+    return channel === undefined ? [] : [[channel, method] as const];
+  });
+  const shut = usBasisShutOut(visit);
+  return {
+    sets,
+    answers: new Map([...read.answers, [TACHOMETER_ERROR, visit.policy.tachometerError]]),
+    insisted: new Map(insisted),
+    inTime: dates.inTime,
+    ...(shut === null ? {} : { shutOut: new Map([[RULE_BASIS, [shut.basis]]]) }),
+  };
+};
+
+const openOf = (placed: readonly PlacedFact[], facts: Facts, leads: LeadOf): Plan["open"] =>
+  placed
+    .filter(({ spec, applies, answer }) => answer === undefined && applies !== NO && !spec.at.startsWith("/policy/"))
+    .map(({ spec, at }) => {
+      const { domain, unit, use } = spec;
+      if (domain.kind === "number") return { at, from: domain.from, to: domain.to, ...(unit === undefined ? {} : { unit }), use };
+      const impossible = impossibleAt(facts, leads, spec.at);
+      return { at, answers: domain.values.filter((value) => !impossible.includes(value)), use };
+    });
+
+const visitPart = ({ visit }: ReadVisit, dates: Dates): Plan["visit"] => ({
+  ...(visit.visit.reference === undefined ? {} : { reference: visit.visit.reference }),
+  vessel: visit.visit.vessel.name,
+  ...(visit.visit.vessel.imo === undefined ? {} : { imo: visit.visit.vessel.imo }),
+  place: visit.visit.place.name,
+  window: visit.visit.window,
+  preparedOn: visit.preparedOn,
+  replyBy: dates.replyBy,
+  ruleBasis: typeof visit.ruleBasis === "string" ? visit.ruleBasis : "not known",
+});
+
+interface Numbered {
+  readonly references: readonly Reference[];
+  readonly refOf: (channel: string) => string;
+  readonly questionRef: (at: string) => string;
+  readonly requestRef: (key: string) => string;
+}
+
+const numbered = (given: readonly Reference[], channels: readonly string[], questions: readonly string[], requests: readonly string[]): Numbered => {
+  const references = withReferences(withReferences(withReferences(given, "T", channels), "Q", questions), "R", requests);
+  return {
+    references,
+    refOf: (channel) => referenceOf(references, "T", channel),
+    questionRef: (at) => referenceOf(references, "Q", at),
+    requestRef: (key) => referenceOf(references, "R", key),
+  };
+};
+
+const namesFor = (placed: readonly PlacedFact[], questions: ReadonlySet<string>, refs: Numbered): Names => {
+  const specs = new Map<string, FactSpec>(placed.map(({ at, spec }) => [at, spec]));
+  return { specAt: (at) => specs.get(at), refAt: (at) => (questions.has(at) ? refs.questionRef(at) : undefined) };
+};
+
+const planWith = (engine: Engine, digest: string, known: Known, read: ReadVisit): Plan => {
+  const { rulebook } = engine;
+  const { visit } = read;
+  const dates = datesOf(visit);
+  const facts = factsOf(read, known, dates);
+  const decided = decideVisit(engine, facts);
+  const placed = placedFacts(rulebook.facts, read);
+  const drafts = draftQuestions(decided, placed);
+  const refs = numbered(
+    visit.references,
+    channelsOf(read.sets, known),
+    drafts.map(({ fact }) => fact.at),
+    [...decided.wanted.map(wantedKey), ...[...photographsWanted(drafts).keys()].map(photographKey)],
+  );
+  const names = namesFor(placed, new Set(drafts.map(({ fact }) => fact.at)), refs);
+  const ruleBasisId = typeof read.answers.get(RULE_BASIS) === "string" ? String(read.answers.get(RULE_BASIS)) : undefined;
+  const ruleBasis = rulebook.ruleBases.find(({ id }) => id === ruleBasisId) ?? null;
+  const reasons = new Map(visit.deviations.map(({ protection, reason }) => [channelFor(protection, visit.references, read.sets, known), reason]));
+  const context = {
+    engine,
+    rulebook,
+    names,
+    refOf: refs.refOf,
+    deviationReason: (channel: string) => reasons.get(channel),
+    figureInput: ({ set, sisters }: DecidedProtection) => ({
+      answer: (template: string) => read.answers.get(resolve(template, set, sisters)),
+      visit,
+      ruleBasis,
+    }),
+  };
+  const setNames = visit.sets.map(({ name }) => name);
+  return {
+    format: "forehail plan 1",
+    rulebook: { version: rulebook.version, digest },
+    visit: visitPart(read, dates),
+    open: openOf(placed, facts, leadsOf(rulebook)),
+    sets: visit.sets.map(({ name, role }, set) => ({
+      name,
+      role,
+      protections: decided.protections.filter((protection) => protection.set === set).map((protection) => planProtection(protection, context)),
+    })),
+    questions: drafts.map((draft) =>
+      planQuestion(draft, { names, refOf: refs.refOf, questionRef: refs.questionRef, setName: (set) => setNames[set] ?? "", protections: decided.protections }),
+    ),
+    requests: planRequests({
+      rulebook,
+      decided,
+      dates,
+      drafts,
+      ruleBasis: ruleBasisId,
+      refOf: refs.refOf,
+      questionRef: refs.questionRef,
+      requestRef: refs.requestRef,
+      setNames,
+      groups: new Set(read.sets.map(({ sisters }) => sisters)).size,
+    }),
+    warnings: warningsOf({ read, rulebook, decided, placed, ruleBasis, refOf: refs.refOf }),
+    references: refs.references,
+  };
+};
+
+export const newPlanner = (rulebook: Rulebook): Planner => {
+  const digest = digestOf(rulebook);
+  const known = knownOf(rulebook);
+  const engines = new Map<string, Engine>();
+  const engineFor = (parts: readonly Part[]): Engine => {
+    const key = [...parts].sort().join();
+    const engine = engines.get(key) ?? newEngine(rulebook, parts);
+    engines.set(key, engine);
+    return engine;
+  };
+  return {
+    rulebook,
+    digest,
+    known,
+    plan: (read) => planWith(engineFor(read.visit.policy.mayStayOpen), digest, known, read),
+    core: (read) => ({ engine: engineFor(read.visit.policy.mayStayOpen), facts: factsOf(read, known, datesOf(read.visit)) }),
+  };
+};

@@ -1,0 +1,110 @@
+import type { Engine } from "../decide/engine.ts";
+import { wouldOpen } from "../decide/openers.ts";
+import type { Remaining } from "../decide/protection.ts";
+import { type DecidedProtection, pointed } from "../decide/visit.ts";
+import type { Condition } from "../logic/condition.ts";
+import { NO, YES } from "../logic/kleene.ts";
+import { conjunction, disjunction, possibleIn, residual } from "../logic/residual.ts";
+import { resolve } from "../model/fact.ts";
+import type { Rulebook } from "../rulebook/types.ts";
+import { type FigureInput, figuresOf } from "./figures.ts";
+import { listAnd, nameOf, type Names } from "./say.ts";
+import type { PlanProtection } from "./schema.ts";
+
+const OUTCOMES = { combination: "combination", "does not apply": "does not apply", "nothing left": "nothing acceptable" } as const;
+
+/** Where none of the values that make it hold is taken: only what `applies` conditions are made of. */
+const opposite = (condition: Condition, valuesAt: (at: string) => readonly string[]): Condition => {
+  if (condition === true) return { any: [] };
+  if ("all" in condition) return { any: condition.all.map((part) => opposite(part, valuesAt)) };
+  if ("any" in condition) return { all: condition.any.map((part) => opposite(part, valuesAt)) };
+  if ("is" in condition) return { at: condition.at, is: valuesAt(condition.at).filter((value) => !condition.is.includes(value)) };
+  return condition;
+};
+
+/** When one of the remaining is the decision, provided that none before it is; in pointers of the visit file. */
+const whenOf = (decided: DecidedProtection, { outcome, options }: Remaining): Condition => {
+  const { prepared, knowledge } = decided;
+  const { frame, applies } = prepared.compiled;
+  if (outcome === "nothing left") return true;
+  if (outcome === "does not apply") {
+    const valuesAt = (at: string): readonly string[] => {
+      const index = frame.indexOf.get(at) ?? -1;
+      const domain = frame.variables[index]?.domain;
+      return domain?.kind === "choice" ? domain.values.filter((_, position) => ((knowledge.masks[index] ?? 0) >> position) & 1) : [];
+    };
+    return pointed(opposite(residual(frame, applies, knowledge), valuesAt), decided);
+  }
+  const conditions = options.map(({ conjuncts }) =>
+    conjunction(
+      conjuncts.map((place) => {
+        const literal = prepared.literals[place];
+        return literal === undefined ? true : residual(frame, literal, knowledge);
+      }),
+    ),
+  );
+  return pointed(disjunction(conditions, possibleIn(frame, knowledge)), decided);
+};
+
+const verdictsFor = (decided: DecidedProtection, names: Names): PlanProtection["verdicts"] => {
+  const { prepared, set, sisters } = decided;
+  return prepared.compiled.methods.map(({ method }, place) => {
+    const verdict = decided.verdicts[place];
+    const shared = { method: method.id, technique: method.technique };
+    if (verdict?.verdict === "barred") {
+      return { ...shared, verdict: "barred" as const, bar: verdict.clause.bar, reason: verdict.clause.otherwise, basis: verdict.clause.basis };
+    }
+    if (verdict?.verdict === "depends") {
+      const open = verdict.open.map((index) => resolve(prepared.compiled.frame.variables[index]?.at ?? "", set, sisters));
+      return { ...shared, verdict: "depends" as const, open, reason: `hangs on ${listAnd(open.map((at) => nameOf(at, names)))}`, basis: method.basis };
+    }
+    return { ...shared, verdict: "fit" as const, reason: "everything it needs is known to hold", basis: method.basis };
+  });
+};
+
+const deviationOf = ({ insistence }: DecidedProtection, reason: string | undefined): Pick<PlanProtection, "deviation"> =>
+  insistence === null
+    ? {}
+    : { deviation: { method: insistence.method, refused: insistence.refused, reason: insistence.refused ? insistence.why : (reason ?? "") } };
+
+export interface ProtectionContext {
+  readonly engine: Engine;
+  readonly rulebook: Rulebook;
+  readonly names: Names;
+  readonly refOf: (channel: string) => string;
+  readonly figureInput: (decided: DecidedProtection) => FigureInput;
+  readonly deviationReason: (channel: string) => string | undefined;
+}
+
+/** One protection of the plan. */
+export const planProtection = (decided: DecidedProtection, context: ProtectionContext): PlanProtection => {
+  const { prepared, set, sisters, remaining, knowledge } = decided;
+  const { frame, applies, protection } = prepared.compiled;
+  const [first] = remaining;
+  const place = new Map(context.rulebook.facts.map(({ at }, position) => [at, position]));
+  const named = decided.because.map((index) => frame.variables[index]?.at ?? "").sort((a, b) => (place.get(a) ?? 0) - (place.get(b) ?? 0));
+  const at = (template: string): string => resolve(template, set, sisters);
+  const openers = wouldOpen(context.engine, decided);
+  const chosen = protection.methods.filter((method) => first?.methods.includes(method.id));
+  return {
+    ref: context.refOf(decided.at),
+    at: decided.at,
+    kind: decided.kind,
+    applies: decided.applies === YES ? "yes" : decided.applies === NO ? "no" : { if: pointed(residual(frame, applies, knowledge), decided) },
+    decision: {
+      state: remaining.length === 1 ? "settled" : "proposed",
+      outcome: OUTCOMES[first?.outcome ?? "nothing left"],
+      methods: first?.methods ?? [],
+      proves: first?.proves ?? { sensing: "open", wiring: "open", logic: "open", final: "open" },
+      unproven: first?.unproven ?? [],
+      because: named.map(at),
+      ...(openers.length === 0 ? {} : { wouldOpen: openers.map(({ fact, value, to }) => ({ at: at(frame.variables[fact]?.at ?? ""), is: [value], methods: to.methods })) }),
+    },
+    options: remaining.map((option) => ({ methods: option.methods, unproven: option.unproven, when: whenOf(decided, option) })),
+    verdicts: verdictsFor(decided, context.names),
+    ...deviationOf(decided, context.deviationReason(decided.at)),
+    figures: decided.applies === NO ? [] : figuresOf(decided.kind, context.figureInput(decided)),
+    cautions: [...new Set(chosen.flatMap((method) => method.cautions))],
+  };
+};
+

@@ -1,0 +1,69 @@
+import type { Condition } from "../logic/condition.ts";
+import { ABOARD, type FactSpec, IN_TIME, NOT_TO_BE_HAD, said } from "../model/fact.ts";
+import { formatNumber } from "../units/units.ts";
+
+/** How facts are called when a condition is put into words: their reference if they are asked, else what they are. */
+export interface Names {
+  readonly specAt: (at: string) => FactSpec | undefined;
+  readonly refAt: (at: string) => string | undefined;
+}
+
+const list = (items: readonly string[], word: string): string =>
+  items.length < 2 ? (items[0] ?? "") : `${items.slice(0, -1).join(", ")} ${word} ${items[items.length - 1]}`;
+
+export const listOr = (items: readonly string[]): string => list(items, "or");
+export const listAnd = (items: readonly string[]): string => list(items, "and");
+
+const lastStep = (at: string): string => at.split("/").at(-1) ?? at;
+const words = (name: string): string => name.replace(/([A-Z])/g, " $1").toLowerCase();
+
+export const nameOf = (at: string, names: Names): string => names.refAt(at) ?? words(lastStep(at));
+
+const amount = (value: number, at: string, names: Names): string => {
+  const unit = names.specAt(at)?.unit;
+  return unit === undefined ? formatNumber(value, 3) : `${formatNumber(value, 3)} ${unit}`;
+};
+
+const range = (at: string, from: number | undefined, to: number | undefined, names: Names): string => {
+  if (from !== undefined && to !== undefined) return `from ${amount(from, at, names)} to ${amount(to, at, names)}`;
+  return to !== undefined ? `at or under ${amount(to, at, names)}` : `at or over ${amount(from ?? 0, at, names)}`;
+};
+
+const term = (factor: number, at: string, names: Names, first: boolean): string => {
+  const size = Math.abs(factor) === 1 ? "" : `${formatNumber(Math.abs(factor), 4)} × `;
+  const sign = factor < 0 ? "− " : first ? "" : "+ ";
+  return `${sign}${size}${nameOf(at, names)}`;
+};
+
+/** Whether a thing can be had, in few words; null for facts that are not about that. */
+const sayAvailable = (values: readonly string[]): string | null => {
+  const has = (value: string): boolean => values.includes(value);
+  if (!values.every((value) => [ABOARD, IN_TIME, NOT_TO_BE_HAD].includes(value))) return null;
+  if (has(NOT_TO_BE_HAD)) return has(ABOARD) ? "need not come in time" : has(IN_TIME) ? "is not aboard" : "cannot be had";
+  return has(ABOARD) && has(IN_TIME) ? "can be had" : has(ABOARD) ? "is aboard" : "can come in time";
+};
+
+/** A condition in words, short enough for a letter. */
+export const sayCondition = (condition: Condition, names: Names): string => {
+  if (condition === true) return "always";
+  if ("all" in condition) return condition.all.map((part) => sayCondition(part, names)).join(", and ");
+  if ("any" in condition) return condition.any.length === 0 ? "never" : condition.any.map((part) => sayCondition(part, names)).join("; or ");
+  if ("sum" in condition) {
+    const sum = condition.sum.map(([factor, at], place) => term(factor, at, names, place === 0)).join(" ");
+    const unit = condition.sum.map(([, at]) => names.specAt(at)?.unit).find((found) => found !== undefined);
+    return `${sum} is at or under ${formatNumber(condition.to, 3)}${unit === undefined ? "" : ` ${unit}`}`;
+  }
+  if ("is" in condition) {
+    const spec = names.specAt(condition.at);
+    const available = spec?.carriedBy === "request" ? sayAvailable(condition.is) : null;
+    if (available !== null) return `${nameOf(condition.at, names)} ${available}`;
+    return `${nameOf(condition.at, names)} is ${listOr(condition.is.map((value) => (spec === undefined ? value : said(spec, value))))}`;
+  }
+  return `${nameOf(condition.at, names)} is ${range(condition.at, condition.from, condition.to, names)}`;
+};
+
+/** What of an open number counts, as a bracket behind its question. */
+export const sayBoundary = (condition: Condition, names: Names): string => {
+  if (typeof condition === "object" && "at" in condition && !("is" in condition)) return range(condition.at, condition.from, condition.to, names);
+  return sayCondition(condition, names);
+};
