@@ -1,5 +1,5 @@
 import { mkdir, open, readFile, rename, rm, stat, writeFile } from "node:fs/promises";
-import { join } from "node:path";
+import { dirname, join, resolve } from "node:path";
 import { failure, type Result, success } from "../kernel/result.ts";
 import type { Fault } from "../model/fault.ts";
 
@@ -31,11 +31,22 @@ export const readTextFile = async (path: string): Promise<Result<string, Fault>>
   }
 };
 
+/** Makes a folder and those above it one by one: Node's recursive form never ends on some file systems. */
+const makeFolders = async (folder: string): Promise<void> => {
+  try {
+    if ((await stat(folder)).isDirectory()) return;
+  } catch (error) {
+    if (codeOf(error) !== "ENOENT" || dirname(folder) === folder) throw error;
+    await makeFolders(dirname(folder));
+  }
+  await mkdir(folder);
+};
+
 /** Makes sure that files can be written to a folder; the fault says why not. */
 export const writableFolder = async (folder: string): Promise<Result<string, Fault>> => {
   const probe = join(folder, `.forehail-${process.pid}`);
   try {
-    await mkdir(folder, { recursive: true });
+    await makeFolders(resolve(folder));
     const handle = await open(probe, "w");
     await handle.close();
     await rm(probe);

@@ -3,6 +3,7 @@ import { explain } from "../plan/explain.ts";
 import { newPlanner } from "../plan/plan.ts";
 import { rulebook } from "../rulebook/rulebook.ts";
 import { planFile } from "../usecases/planFile.ts";
+import { demoCommand } from "./demo.ts";
 import { readTextFile } from "./files.ts";
 import { ALL_PLANNED, BAD_INPUT, PROGRAM_FAILED, planCommand } from "./plan.ts";
 import { jsonSchemaOf } from "./schema.ts";
@@ -42,6 +43,8 @@ const run = (command: string | undefined, args: readonly string[]): Promise<numb
   switch (command) {
     case "plan":
       return planCommand(newPlanner(rulebook), args);
+    case "demo":
+      return demoCommand(newPlanner(rulebook));
     case "schema":
       return schemaCommand(args);
     case "rulebook":
@@ -49,7 +52,7 @@ const run = (command: string | undefined, args: readonly string[]): Promise<numb
     case "explain":
       return explainCommand(args);
     default:
-      return Promise.resolve(bad(`given ${JSON.stringify(command ?? "")}; wanted plan, schema, rulebook or explain`));
+      return Promise.resolve(bad(`given ${JSON.stringify(command ?? "")}; wanted plan, demo, schema, rulebook or explain`));
   }
 };
 

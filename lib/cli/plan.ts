@@ -74,8 +74,16 @@ const writeBoth = async (planned: Planned, planner: Planner, folder: string, nam
   return true;
 };
 
+/** How a planned visit is shown on standard output. */
+export type Show = (planned: Planned, file: string) => string;
+
+const wholePlan =
+  (planner: Planner, units: UnitSystem): Show =>
+  ({ plan }) =>
+    `${readable(plan, planner.rulebook, units)}\n`;
+
 /** `plan`: plans every file, prints what came of it, and returns the exit code. */
-export const planCommand = async (planner: Planner, args: readonly string[]): Promise<number> => {
+export const planCommand = async (planner: Planner, args: readonly string[], show?: Show): Promise<number> => {
   const what = asked(args);
   if (typeof what === "string") {
     complain(`${what}\n${USAGE}`);
@@ -101,7 +109,7 @@ export const planCommand = async (planner: Planner, args: readonly string[]): Pr
       if (what.json) await print(`${JSON.stringify({ file, faults: planned.faults })}\n`);
     } else if (what.json) await print(`${JSON.stringify(planned.value.plan)}\n`);
     else {
-      await print(`${readable(planned.value.plan, planner.rulebook, what.units)}\n`);
+      await print((show ?? wholePlan(planner, what.units))(planned.value, file));
       const name = names.get(resolve(file)) ?? basename(file);
       if (writes !== undefined && !(await writeBoth(planned.value, planner, writes, name, letters)) && code === ALL_PLANNED) code = PROGRAM_FAILED;
     }

@@ -104,6 +104,7 @@ const deviationFaults = (document: unknown, sets: Sets, known: Known): readonly 
 const sisterFaults = (document: unknown, sets: Sets): readonly Fault[] => {
   const groups = valueAt(document, "/support/sisters");
   const letters = new Set(sets.map(({ sisters }) => sisters));
+  if (letters.size === 0) return [];
   return Object.keys(typeof groups === "object" && groups !== null ? groups : {}).flatMap((letter) =>
     letters.has(letter) ? [] : [fault(`/support/sisters/${letter}`, letter, `the letter of a group that a set bears: ${[...letters].join(", ")}`)],
   );

@@ -10,7 +10,7 @@ export const text = (longest: number) =>
     .string()
     .min(1)
     .max(longest)
-    .refine((value) => value.trim() !== "", { error: "wanted text that is not only spaces" })
+    .refine((value) => value === "" || value.trim() !== "", { error: "wanted text that is not only spaces" })
     .refine((value) => !HIDDEN.test(value), { error: "wanted text without control, direction or other hidden characters" });
 
 export const plainDate = z

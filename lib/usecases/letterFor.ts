@@ -17,7 +17,7 @@ export const letterFor = (units: UnitSystem): Letters => {
     render: async ({ plan, read }, rulebook) => {
       open ??= start();
       const { letter, renderer } = await open;
-      return renderer.render(letter.letterOf({ plan, visit: read.visit, rulebook, units }));
+      return renderer.render(letter.letterOf({ plan, read, rulebook, units }));
     },
     close: async () => {
       if (open !== undefined) await (await open).renderer.close();

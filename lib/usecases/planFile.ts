@@ -14,8 +14,23 @@ export interface Planned {
   readonly plan: Plan;
 }
 
+/** No visit file nests anywhere near this deep; what does is not one and could exhaust the reader. */
+const DEEPEST = 40;
+
+const depthOf = (text: string): number => {
+  let depth = 0;
+  let deepest = 0;
+  for (const [token] of text.matchAll(/"(?:[^"\\]|\\.)*"|[[\]{}]/gs)) {
+    if (token === "[" || token === "{") depth += 1;
+    else if (token === "]" || token === "}") depth -= 1;
+    deepest = Math.max(deepest, depth);
+  }
+  return deepest;
+};
+
 /** Parses JSON; a fault tells where it breaks. */
 const parsed = (text: string): Result<unknown, Fault> => {
+  if (depthOf(text) > DEEPEST) return failure({ at: "", given: "JSON nested too deep", wanted: `a visit file, which nests at most ${DEEPEST} deep` });
   try {
     return success(JSON.parse(text.replace(/^\ufeff/, "")) as unknown);
   } catch (error) {

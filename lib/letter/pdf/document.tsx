@@ -1,0 +1,55 @@
+import { Document, Page, renderToBuffer, Text, View } from "@react-pdf/renderer";
+import type { ReactElement } from "react";
+import type { Letter } from "../blocks.ts";
+import { BlockView } from "./blocks.tsx";
+import { styles } from "./style.ts";
+
+const LetterDocument = ({ letter }: { readonly letter: Letter }): ReactElement<import("@react-pdf/renderer").DocumentProps> => {
+  const { office } = letter;
+  // The date of the letter, so that the same letter is the same file.
+  const made = new Date(`${letter.isoDate}T12:00:00Z`);
+  return (
+    <Document
+      title={letter.title}
+      author={office.name}
+      subject={letter.subject}
+      language="en"
+      creator="Forehail"
+      producer="Forehail"
+      creationDate={made}
+      modificationDate={made}
+      pageLayout="singlePage"
+    >
+      <Page size="A4" style={styles.page} bookmark={letter.subject}>
+        <View style={styles.header} fixed>
+          <Text>{office.name}</Text>
+          <Text>{letter.reference}</Text>
+        </View>
+        <Text style={styles.office}>{office.name}</Text>
+        <Text style={styles.small}>{[...office.address, office.contact].filter((line) => line !== "").join("  ·  ")}</Text>
+        <View style={{ flexDirection: "row", justifyContent: "space-between", paddingTop: 14 }}>
+          <View>
+            {letter.to.map((line) => (
+              <Text key={line}>{line}</Text>
+            ))}
+          </View>
+          <View style={{ alignItems: "flex-end" }}>
+            <Text>{letter.date}</Text>
+            <Text style={styles.strong}>{letter.reference}</Text>
+          </View>
+        </View>
+        <Text style={styles.subject}>{letter.subject}</Text>
+        {letter.blocks.map((block, place) => (
+          <BlockView key={`${block.kind}${place}`} block={block} />
+        ))}
+        <View style={styles.footer} fixed>
+          <Text>Forehail plans; the ship's people and qualified technicians perform, the inspector witnesses. Local rules, class and maker come first.</Text>
+          <Text render={({ pageNumber, totalPages }) => `Page ${pageNumber} of ${totalPages}`} />
+        </View>
+      </Page>
+    </Document>
+  );
+};
+
+/** The letter as a PDF file. Blocks the thread it runs in; see the worker. */
+export const pdfOf = (letter: Letter): Promise<Uint8Array> => renderToBuffer(<LetterDocument letter={letter} />);

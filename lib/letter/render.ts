@@ -1,0 +1,62 @@
+import { existsSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { Worker } from "node:worker_threads";
+import { failure, type Result, success } from "../kernel/result.ts";
+import type { Letter } from "./blocks.ts";
+import type { Answer, Job } from "./worker.ts";
+
+/** Renders letters in a worker of its own, so that a layout that never ends takes nothing with it. */
+export interface Renderer {
+  readonly render: (letter: Letter) => Promise<Result<Uint8Array>>;
+  readonly close: () => Promise<void>;
+}
+
+export interface Limits {
+  /** After this long, in milliseconds, a letter is given up. */
+  readonly timeout: number;
+  /** Heap of the worker, in MiB. */
+  readonly memory: number;
+}
+
+const LIMITS: Limits = { timeout: 20_000, memory: 512 };
+
+/** Beside a bundle lies the bundled worker; among the sources it is started through tsx, like the sources themselves. */
+const startWorker = (memory: number): Worker => {
+  const resourceLimits = { maxOldGenerationSizeMb: memory };
+  const bundled = new URL("./worker.mjs", import.meta.url);
+  if (existsSync(fileURLToPath(bundled))) return new Worker(bundled, { resourceLimits });
+  return new Worker(new URL("./worker.ts", import.meta.url), { resourceLimits, execArgv: ["--import", "tsx"] });
+};
+
+export const openRenderer = (limits: Limits = LIMITS): Renderer => {
+  let worker: Worker | undefined;
+  let number = 0;
+  const stop = async (): Promise<void> => {
+    const stopped = worker;
+    worker = undefined;
+    await stopped?.terminate();
+  };
+  const render = (letter: Letter): Promise<Result<Uint8Array>> =>
+    new Promise((done) => {
+      const running = worker ?? startWorker(limits.memory);
+      worker = running;
+      number += 1;
+      const job: Job = { number, letter };
+      const finish = (result: Result<Uint8Array>, restart: boolean): void => {
+        clearTimeout(timer);
+        running.removeAllListeners();
+        // A late error of a worker that is being stopped is no longer anybody's.
+        running.on("error", () => undefined);
+        if (restart) void stop().then(() => done(result));
+        else done(result);
+      };
+      const timer = setTimeout(() => finish(failure(`the letter was not laid out within ${limits.timeout / 1000} s`), true), limits.timeout);
+      running.on("message", (answer: Answer) => {
+        if (answer.number === job.number) finish("pdf" in answer ? success(answer.pdf) : failure(answer.why), false);
+      });
+      running.on("error", (error) => finish(failure(`the letter could not be rendered: ${error instanceof Error ? error.message : "unknown reason"}`), true));
+      running.on("exit", () => finish(failure("the renderer ended before the letter was done"), true));
+      running.postMessage(job);
+    });
+  return { render, close: stop };
+};

@@ -1,0 +1,105 @@
+import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, test } from "vitest";
+import { planSchema } from "../../lib/plan/schema.ts";
+import { rulebook } from "../../lib/rulebook/rulebook.ts";
+import { cli, scratch, visit } from "./cli.ts";
+
+const parse = (text: string): unknown => JSON.parse(text) as unknown;
+
+describe("plan", () => {
+  test("--json prints one plan per line in the order of the files, fits its schema, and --units changes no byte", async () => {
+    const files = [visit("old-mechanical"), visit("modern-electronic")];
+    const metric = await cli(["plan", ...files, "--json"]);
+    const us = await cli(["plan", ...files, "--json", "--units", "us"]);
+    expect(metric.code).toBe(0);
+    expect(us.out).toBe(metric.out);
+    const lines = metric.out.trimEnd().split("\n");
+    const plans = lines.map((line) => planSchema.parse(parse(line)));
+    expect(plans.map((plan) => plan.visit.vessel)).toEqual(["Kestrel Bight", "Ardenvoe Pioneer"]);
+  });
+
+  test("clock, time zone, locale, key order and order of other files change no byte", async () => {
+    const folder = scratch();
+    const turned = (value: unknown): unknown => {
+      if (Array.isArray(value)) return value.map(turned);
+      if (typeof value !== "object" || value === null) return value;
+      return Object.fromEntries(Object.entries(value).reverse().map(([key, inner]) => [key, turned(inner)]));
+    };
+    const reversed = join(folder, "mixed-channels.json");
+    writeFileSync(reversed, JSON.stringify(turned(parse(readFileSync(visit("mixed-channels"), "utf8")))));
+    const plain = await cli(["plan", visit("mixed-channels"), "--json"], { TZ: "UTC", LC_ALL: "C" });
+    const elsewhere = await cli(["plan", reversed, "--json"], { TZ: "Pacific/Kiritimati", LC_ALL: "tr_TR.UTF-8", LANG: "tr_TR.UTF-8" });
+    expect(plain.code).toBe(0);
+    expect(elsewhere.out).toBe(plain.out);
+  });
+
+  test("--out writes plan and letter; two files of one name are told apart; nothing partial stays", async () => {
+    const folder = scratch();
+    for (const sub of ["a", "b"]) {
+      mkdirSync(join(folder, sub));
+      writeFileSync(join(folder, sub, "visit.json"), readFileSync(visit("old-mechanical")));
+    }
+    const ran = await cli(["plan", join(folder, "a/visit.json"), join(folder, "b/visit.json"), "--out", join(folder, "out")]);
+    expect(ran.err).toBe("");
+    expect(ran.code).toBe(0);
+    expect(readdirSync(join(folder, "out")).sort()).toEqual(["a-visit.letter.pdf", "a-visit.plan.json", "b-visit.letter.pdf", "b-visit.plan.json"]);
+    expect(readFileSync(join(folder, "out/a-visit.letter.pdf")).subarray(0, 5).toString()).toBe("%PDF-");
+  });
+
+  test("a bad file is told, the good ones are still planned, and the exit code is 2", async () => {
+    const folder = scratch();
+    const bad = join(folder, "bad.json");
+    writeFileSync(bad, '{ "format": "forehail visit 1", "sets": [] }');
+    const ran = await cli(["plan", bad, visit("old-mechanical"), "--json"]);
+    expect(ran.code).toBe(2);
+    const [first = "", second = ""] = ran.out.trimEnd().split("\n");
+    expect(parse(first)).toMatchObject({ file: bad, faults: expect.arrayContaining([expect.objectContaining({ at: "/sets" })]) });
+    expect(planSchema.parse(parse(second)).visit.vessel).toBe("Kestrel Bight");
+    expect(ran.err).toContain("preparedOn: given nothing; wanted");
+  });
+
+  test("shows units as chosen, the exact value kept in the plan", async () => {
+    const metric = await cli(["plan", visit("old-mechanical")]);
+    const us = await cli(["plan", visit("old-mechanical"), "--units", "us"]);
+    expect(metric.out).toContain("1.52 bar");
+    expect(us.out).toContain("22 psi ± 3 psi");
+    expect(us.out).toContain("205 °F ± 5 °F");
+  });
+});
+
+describe("schema, rulebook and explain", () => {
+  test("JSON Schemas of visit and plan are printed, with descriptions and units", async () => {
+    const [visitSchema, plan] = await Promise.all([cli(["schema", "visit"]), cli(["schema", "plan"])]);
+    expect(parse(visitSchema.out)).toMatchObject({ type: "object", properties: { ruleBasis: { description: expect.stringContaining("Under which rules") } } });
+    expect(visitSchema.out).toContain("Unit: rpm.");
+    expect(parse(plan.out)).toMatchObject({ type: "object", properties: { questions: {} } });
+    expect((await cli(["schema", "letter"])).code).toBe(2);
+  });
+
+  test("the rulebook is printed whole, with version and digest", async () => {
+    const printed = parse((await cli(["rulebook"])).out);
+    expect(printed).toMatchObject({ version: rulebook.version, digest: expect.stringMatching(/^[0-9a-f]{16}$/) });
+    expect(printed).toMatchObject(parse(JSON.stringify(rulebook)) as object);
+  });
+
+  test("explain says in words why, and names the references there are when asked for another", async () => {
+    const told = await cli(["explain", visit("old-mechanical"), "T3"]);
+    expect(told.out).toContain("real overspeed, unloaded, raised to the trip");
+    expect(told.out).toContain("no other fact can change it");
+    const wrong = await cli(["explain", visit("old-mechanical"), "T99"]);
+    expect(wrong.code).toBe(2);
+    expect(wrong.err).toContain("wanted one of T1, T2, T3, T4, T5, T6");
+  });
+});
+
+test("the demo plans every demo visit and says where", async () => {
+  const folder = scratch();
+  mkdirSync(join(folder, "fixtures"));
+  mkdirSync(join(folder, "fixtures/visits"));
+  writeFileSync(join(folder, "fixtures/visits/one.json"), readFileSync(visit("mixed-channels")));
+  const ran = await cli(["demo"], {}, folder);
+  expect(ran.code).toBe(0);
+  expect(ran.out).toContain(join(folder, "out"));
+  expect(existsSync(join(folder, "out/one.letter.pdf"))).toBe(true);
+});
