@@ -24,8 +24,12 @@ const LIMITS: Limits = { timeout: 20_000, memory: 512 };
 const startWorker = (memory: number): Worker => {
   const resourceLimits = { maxOldGenerationSizeMb: memory };
   const bundled = new URL("./worker.mjs", import.meta.url);
-  if (existsSync(fileURLToPath(bundled))) return new Worker(bundled, { resourceLimits });
-  return new Worker(new URL("./worker.ts", import.meta.url), { resourceLimits, execArgv: ["--import", "tsx"] });
+  const made = existsSync(fileURLToPath(bundled))
+    ? new Worker(bundled, { resourceLimits })
+    : new Worker(new URL("./worker.ts", import.meta.url), { resourceLimits, execArgv: ["--import", "tsx"] });
+  // Between two letters nobody listens; an error then must not end the program.
+  made.on("error", () => undefined);
+  return made;
 };
 
 export const openRenderer = (limits: Limits = LIMITS): Renderer => {
@@ -44,18 +48,18 @@ export const openRenderer = (limits: Limits = LIMITS): Renderer => {
       const job: Job = { number, letter };
       const finish = (result: Result<Uint8Array>, restart: boolean): void => {
         clearTimeout(timer);
-        running.removeAllListeners();
-        // A late error of a worker that is being stopped is no longer anybody's.
-        running.on("error", () => undefined);
+        running.off("message", onMessage).off("error", onError).off("exit", onExit);
         if (restart) void stop().then(() => done(result));
         else done(result);
       };
-      const timer = setTimeout(() => finish(failure(`the letter was not laid out within ${limits.timeout / 1000} s`), true), limits.timeout);
-      running.on("message", (answer: Answer) => {
+      const onMessage = (answer: Answer): void => {
         if (answer.number === job.number) finish("pdf" in answer ? success(answer.pdf) : failure(answer.why), false);
-      });
-      running.on("error", (error) => finish(failure(`the letter could not be rendered: ${error instanceof Error ? error.message : "unknown reason"}`), true));
-      running.on("exit", () => finish(failure("the renderer ended before the letter was done"), true));
+      };
+      const onError = (error: unknown): void =>
+        finish(failure(`the letter could not be rendered: ${error instanceof Error ? error.message : "unknown reason"}`), true);
+      const onExit = (): void => finish(failure("the renderer ended before the letter was done"), true);
+      const timer = setTimeout(() => finish(failure(`the letter was not laid out within ${limits.timeout / 1000} s`), true), limits.timeout);
+      running.on("message", onMessage).on("error", onError).on("exit", onExit);
       running.postMessage(job);
     });
   return { render, close: stop };
