@@ -16,6 +16,8 @@ const tell: Show = ({ plan }, file) => {
 export const demoCommand = async (planner: Planner): Promise<number> => {
   const files = (await readdir(VISITS)).filter((name) => name.endsWith(".json")).sort();
   const code = await planCommand(planner, [...files.map((name) => join(VISITS, name)), "--out", OUT], tell);
-  process.stdout.write(`\nPlans (.plan.json) and letters (.letter.pdf) are in ${resolve(OUT)}.\nOne plan in words: npm run -s plan -- ${join(VISITS, files[0] ?? "")}\nWhy a decision is what it is: npm run -s explain -- ${join(VISITS, files.at(-1) ?? "")} T3\n`);
+  process.stdout.write(
+    `\nPlans (.plan.json) and letters (.letter.pdf) are in ${resolve(OUT)}.\nOne plan in words: npm run -s plan -- ${join(VISITS, files[0] ?? "")}\nWhy a decision is what it is: npm run -s explain -- ${join(VISITS, files.at(-1) ?? "")} T3\n`,
+  );
   return code;
 };

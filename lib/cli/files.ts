@@ -52,7 +52,8 @@ export const writableFolder = async (folder: string): Promise<Result<string, Fau
     await rm(probe);
     return success(folder);
   } catch (error) {
-    const why = codeOf(error) === "EACCES" || codeOf(error) === "EROFS" ? "a folder that may not be written" : "a place where no folder can be made";
+    const why =
+      codeOf(error) === "EACCES" || codeOf(error) === "EROFS" ? "a folder that may not be written" : "a place where no folder can be made";
     return failure({ at: "", given: `${why} (${folder})`, wanted: "a folder for --out that can be written" });
   }
 };

@@ -63,7 +63,13 @@ export const outputNames = (files: readonly string[]): ReadonlyMap<string, strin
 
 const MANY = 5;
 
-const writeBoth = async (planned: Planned, planner: Planner, folder: string, name: string, letters: ReturnType<typeof letterFor>): Promise<boolean> => {
+const writeBoth = async (
+  planned: Planned,
+  planner: Planner,
+  folder: string,
+  name: string,
+  letters: ReturnType<typeof letterFor>,
+): Promise<boolean> => {
   await writeWhole(join(folder, `${name}.plan.json`), `${JSON.stringify(planned.plan, null, 2)}\n`);
   const letter = await letters.render(planned, planner.rulebook);
   if (!letter.ok) {
@@ -111,7 +117,8 @@ export const planCommand = async (planner: Planner, args: readonly string[], sho
     else {
       await print((show ?? wholePlan(planner, what.units))(planned.value, file));
       const name = names.get(resolve(file)) ?? basename(file);
-      if (writes !== undefined && !(await writeBoth(planned.value, planner, writes, name, letters)) && code === ALL_PLANNED) code = PROGRAM_FAILED;
+      if (writes !== undefined && !(await writeBoth(planned.value, planner, writes, name, letters)) && code === ALL_PLANNED)
+        code = PROGRAM_FAILED;
     }
   }
   await letters.close();

@@ -20,7 +20,8 @@ const sameProof = (a: Proves, b: Proves): boolean => PARTS.every((part) => a[par
 const irredundant = (methods: readonly Method[], exempt: string | null): boolean => {
   const together = provenBy(methods);
   return methods.every(
-    (method) => method.makers === true || method.id === exempt || !sameProof(together, provenBy(methods.filter((other) => other !== method))),
+    (method) =>
+      method.makers === true || method.id === exempt || !sameProof(together, provenBy(methods.filter((other) => other !== method))),
   );
 };
 
@@ -42,6 +43,8 @@ const subsets = (methods: readonly Method[], most: number): readonly (readonly M
 export const combinationsOf = (methods: readonly Method[]): readonly Combination[] => {
   const possible = methods.filter((method) => method.hazard < 3);
   return subsets(possible, MOST_METHODS).flatMap((chosen) =>
-    [null, ...chosen.filter((method) => method.approvable === true).map((method) => method.id)].flatMap((approved) => (irredundant(chosen, approved) ? [{ methods: chosen, approved }] : [])),
+    [null, ...chosen.filter((method) => method.approvable === true).map((method) => method.id)].flatMap((approved) =>
+      irredundant(chosen, approved) ? [{ methods: chosen, approved }] : [],
+    ),
   );
 };

@@ -37,7 +37,8 @@ const needOf = (rulebook: Rulebook, id: string): Need | undefined => rulebook.ne
 export const approvedStepAt = (kind: string): string => `/sets/*/${kind}/approvedStep`;
 
 /** The condition under which a need can be met in any of its ways; always, where it hangs on no fact. */
-export const needMet = (need: Need): Condition => (need.at === undefined ? true : is(need.at, ...(need.ways ?? []).flatMap((way) => way.values)));
+export const needMet = (need: Need): Condition =>
+  need.at === undefined ? true : is(need.at, ...(need.ways ?? []).flatMap((way) => way.values));
 
 const openerHolds = (rulebook: Rulebook, protection: Protection, method: Method, opener: Opener): Condition => {
   if (opener === "danger") return protection.danger;
@@ -57,7 +58,12 @@ export const ruleCondition = (
   const others = rulebook.ruleBases.map(({ id }) => id).filter((id) => id !== ruleBasis);
   const open = openers.map((opener) => openerHolds(rulebook, protection, method, opener));
   if (open.includes(true)) return true;
-  return { any: [is(RULE_BASIS, ...others), ...open.flatMap((condition) => (typeof condition === "object" && "any" in condition ? condition.any : [condition]))] };
+  return {
+    any: [
+      is(RULE_BASIS, ...others),
+      ...open.flatMap((condition) => (typeof condition === "object" && "any" in condition ? condition.any : [condition])),
+    ],
+  };
 };
 
 /** The bars that any rule basis lays on a method's technique. */
@@ -79,7 +85,14 @@ const conditionsOf = (rulebook: Rulebook, protection: Protection, method: Method
   const met = method.needs.flatMap((id) => {
     const need = needOf(rulebook, id);
     if (need?.at === undefined) return [];
-    return [{ bar: "practical" as const, when: needMet(need), otherwise: `not possible because it cannot be had: ${need.text}`, basis: method.basis }];
+    return [
+      {
+        bar: "practical" as const,
+        when: needMet(need),
+        otherwise: `not possible because it cannot be had: ${need.text}`,
+        basis: method.basis,
+      },
+    ];
   });
   return [...own, ...met].filter(({ when }) => when !== true);
 };

@@ -120,14 +120,23 @@ export const influencesOf = (live: Live, rankOf: (leaf: number) => number, label
   };
 
   const present = variablesBelow(diagram, root);
-  return [...present].sort((a, b) => a - b).flatMap((variable): readonly Influence[] => {
-    const of = (fact: number, difference: Difference | null): readonly Influence[] => {
-      return difference === null ? [] : [{ fact, ...difference }];
-    };
-    if (variable < ATOM_BASE) return of(variable, seenFromRoot(variable, () => true));
-    const component = components[variable - ATOM_BASE];
-    return (component?.numbers ?? []).flatMap((fact, place) =>
-      of(fact, seenFromRoot(variable, (i, j) => component?.moves(place, i, j) === true)),
-    );
-  });
+  return [...present]
+    .sort((a, b) => a - b)
+    .flatMap((variable): readonly Influence[] => {
+      const of = (fact: number, difference: Difference | null): readonly Influence[] => {
+        return difference === null ? [] : [{ fact, ...difference }];
+      };
+      if (variable < ATOM_BASE)
+        return of(
+          variable,
+          seenFromRoot(variable, () => true),
+        );
+      const component = components[variable - ATOM_BASE];
+      return (component?.numbers ?? []).flatMap((fact, place) =>
+        of(
+          fact,
+          seenFromRoot(variable, (i, j) => component?.moves(place, i, j) === true),
+        ),
+      );
+    });
 };

@@ -17,7 +17,8 @@ export interface Facts {
 export type LeadOf = ReadonlyMap<string, Lead>;
 
 /** The lead time behind each availability fact. */
-export const leadsOf = (rulebook: Rulebook): LeadOf => new Map(rulebook.needs.flatMap((need) => (need.at === undefined ? [] : [[need.at, need.lead] as const])));
+export const leadsOf = (rulebook: Rulebook): LeadOf =>
+  new Map(rulebook.needs.flatMap((need) => (need.at === undefined ? [] : [[need.at, need.lead] as const])));
 
 /**
  * What is known of one protection's facts for one set. A thing that can no longer be ordered in time is not offered as
@@ -39,7 +40,11 @@ export const knowledgeOf = (facts: Facts, leads: LeadOf, { frame }: CompiledProt
 };
 
 /** The answers that an open fact can no longer have. */
-export const impossibleAt = ({ inTime, shutOut }: Pick<Facts, "inTime" | "shutOut">, leads: LeadOf, template: string): readonly string[] => {
+export const impossibleAt = (
+  { inTime, shutOut }: Pick<Facts, "inTime" | "shutOut">,
+  leads: LeadOf,
+  template: string,
+): readonly string[] => {
   const lead = leads.get(template);
   return [...(lead !== undefined && !inTime(lead) ? [IN_TIME] : []), ...(shutOut?.get(template) ?? [])];
 };

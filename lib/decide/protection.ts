@@ -6,7 +6,7 @@ import type { Engine } from "./engine.ts";
 import { type Influence, influencesOf } from "./influence.ts";
 import { doesNotApply, type Prepared } from "./prepared.ts";
 import { type Live, restrict } from "./restrict.ts";
-import { type Option, commonTo } from "./table.ts";
+import { commonTo, type Option } from "./table.ts";
 import { traceOf } from "./trace.ts";
 import { type Verdict, verdictsOf } from "./verdict.ts";
 
@@ -111,7 +111,13 @@ interface Insisted {
 }
 
 /** The table to decide by: the whole one, or the one with the inspector's method in every option, if that is allowed. */
-const tableFor = (engine: Engine, whole: Prepared, knowledge: Knowledge, verdicts: readonly Verdict[], method: string | undefined): Insisted => {
+const tableFor = (
+  engine: Engine,
+  whole: Prepared,
+  knowledge: Knowledge,
+  verdicts: readonly Verdict[],
+  method: string | undefined,
+): Insisted => {
   if (method === undefined) return { prepared: whole, insistence: null };
   const refuse = (why: string): Insisted => ({ prepared: whole, insistence: { method, refused: true, why } });
   const kind = whole.compiled.protection.kind;
@@ -149,7 +155,11 @@ export const decideProtection = (engine: Engine, kind: string, knowledge: Knowle
   const influences =
     ranked.remaining.length < 2
       ? []
-      : influencesOf(live, (place) => ranked.rankOf.get(place) ?? 0, remembered((place) => labelOf(prepared, place)));
+      : influencesOf(
+          live,
+          (place) => ranked.rankOf.get(place) ?? 0,
+          remembered((place) => labelOf(prepared, place)),
+        );
   const insistedOn = insistence !== null && !insistence.refused ? insistedFacts(whole, method, knowledge) : [];
   return {
     kind,

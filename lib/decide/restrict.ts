@@ -70,7 +70,10 @@ export const restrict = ({ diagram: from, root, atoms, placeOf }: Restrictable, 
     const possible = values[variable] ?? [];
     const only = possible[0];
     if (possible.length === 1 && only !== undefined) return visit(branches[only] ?? at);
-    return diagram.node(variable, possible.map((value) => visit(branches[value] ?? at)));
+    return diagram.node(
+      variable,
+      possible.map((value) => visit(branches[value] ?? at)),
+    );
   };
   return { diagram, root: visit(root), components, values };
 };

@@ -63,7 +63,13 @@ const waysOf = (need: Need, placesOf: PlacesOf): readonly Met[] =>
   (need.ways ?? []).map((way) => ({ conjuncts: need.at === undefined ? [] : placesOf(is(need.at, ...way.values)), ways: [way] }));
 
 /** What the rules still ask of a method that may be the approved step and may have the authority's written acceptance. */
-const ruled = (rulebook: Rulebook, compiled: CompiledProtection, method: Method, approved: boolean, accepted: boolean): readonly Condition[] =>
+const ruled = (
+  rulebook: Rulebook,
+  compiled: CompiledProtection,
+  method: Method,
+  approved: boolean,
+  accepted: boolean,
+): readonly Condition[] =>
   barsOn(rulebook, method).flatMap(({ ruleBasis, bar }) => {
     const opened = (approved && bar.openedBy.includes("approved step")) || (accepted && bar.openedBy.includes("written acceptance"));
     const danger = bar.openedBy.filter((opener) => opener === "danger");

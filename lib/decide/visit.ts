@@ -156,7 +156,13 @@ const wantedOf = (engine: Engine, protections: readonly DecidedProtection[], car
   const draftFor = (need: Need, decided: DecidedProtection): Draft => {
     const at = need.at === undefined ? null : resolve(need.at, decided.set, decided.sisters);
     const key = `${need.id}|${at ?? ""}`;
-    const draft = drafts.get(key) ?? { need, at, sisters: need.at?.includes("/sisters/") ? decided.sisters : null, neededBy: [], laterFor: [] };
+    const draft = drafts.get(key) ?? {
+      need,
+      at,
+      sisters: need.at?.includes("/sisters/") ? decided.sisters : null,
+      neededBy: [],
+      laterFor: [],
+    };
     drafts.set(key, draft);
     return draft;
   };

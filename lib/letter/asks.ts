@@ -14,9 +14,16 @@ interface Line {
 const earliest = (requests: readonly PlanRequest[]): string => requests.map(({ confirmBy }) => confirmBy).sort()[0] ?? "";
 
 const technicianLine = (request: PlanRequest): Line => {
-  const wait = request.notBefore === undefined ? "" : ` Do not order before ${refRange(request.notBefore)} ${request.notBefore.length === 1 ? "is" : "are"} answered.`;
+  const wait =
+    request.notBefore === undefined
+      ? ""
+      : ` Do not order before ${refRange(request.notBefore)} ${request.notBefore.length === 1 ? "is" : "are"} answered.`;
   const hold = request.hold === true ? "reserve, cancel later if not needed:" : "say whether he can come:";
-  return { who: capital(request.actor), what: `${request.ref}, service engineer or the ship's own tool and trained person: ${hold} lead time runs.${wait}`, by: longDate(request.confirmBy) };
+  return {
+    who: capital(request.actor),
+    what: `${request.ref}, service engineer or the ship's own tool and trained person: ${hold} lead time runs.${wait}`,
+    by: longDate(request.confirmBy),
+  };
 };
 
 const linesFor = (plan: Plan): readonly Line[] => {
@@ -41,7 +48,9 @@ const linesFor = (plan: Plan): readonly Line[] => {
     return [
       ...technicians.filter((request) => request.actor === actor).map(technicianLine),
       ...(doing.length === 0 ? [] : [{ who: capital(actor), what: `${capital(doing.join("; "))}.`, by: longDate(replyBy) }]),
-      ...(later.length === 0 ? [] : [{ who: capital(actor), what: `Arrange ${refRange(later.map(({ ref }) => ref))}.`, by: longDate(earliest(later)) }]),
+      ...(later.length === 0
+        ? []
+        : [{ who: capital(actor), what: `Arrange ${refRange(later.map(({ ref }) => ref))}.`, by: longDate(earliest(later)) }]),
     ];
   });
 };
@@ -51,5 +60,11 @@ export const asksBlock = (plan: Plan): Block => {
   const lines = linesFor(plan);
   if (lines.length <= MOST_LINES) return { kind: "asks", lines };
   const rest = lines.slice(MOST_LINES - 1);
-  return { kind: "asks", lines: [...lines.slice(0, MOST_LINES - 1), { who: "All", what: rest.map(({ who, what }) => `${who}: ${what}`).join(" "), by: rest[0]?.by ?? "" }] };
+  return {
+    kind: "asks",
+    lines: [
+      ...lines.slice(0, MOST_LINES - 1),
+      { who: "All", what: rest.map(({ who, what }) => `${who}: ${what}`).join(" "), by: rest[0]?.by ?? "" },
+    ],
+  };
 };

@@ -27,6 +27,8 @@ export type Block =
   | { readonly kind: "bullets"; readonly items: readonly string[]; readonly tone?: "danger" }
   | {
       readonly kind: "table";
+      /** The first column is text like the others, not a reference. */
+      readonly plain?: true;
       readonly columns: readonly { readonly title: string; readonly share: number }[];
       readonly rows: readonly (readonly string[])[];
     }

@@ -20,10 +20,13 @@ export interface LetterInput {
   readonly units: UnitSystem;
 }
 
-const windowWords = ({ from, to }: Plan["visit"]["window"]): string => (from === to ? longDate(from) : `${longDate(from)} to ${longDate(to)}`);
+const windowWords = ({ from, to }: Plan["visit"]["window"]): string =>
+  from === to ? longDate(from) : `${longDate(from)} to ${longDate(to)}`;
 
 const peopleOn = (visit: Visit, side: "office" | "vessel"): string => {
-  const people = visit.visit.people.filter((person) => person.side === side).map(({ name, role }) => (name.toLowerCase().endsWith(role.toLowerCase()) ? name : `${name} (${role})`));
+  const people = visit.visit.people
+    .filter((person) => person.side === side)
+    .map(({ name, role }) => (name.toLowerCase().endsWith(role.toLowerCase()) ? name : `${name} (${role})`));
   return people.length === 0 ? (side === "office" ? "the inspector" : "the superintendent or the chief engineer") : listAnd(people);
 };
 
@@ -44,8 +47,14 @@ const answering = (plan: Plan, visit: Visit): readonly Block[] => [
 
 const recipients = (visit: Visit): readonly string[] => {
   const { vessel, people } = visit.visit;
-  const vesselSide = people.filter(({ side }) => side === "vessel").map(({ name, role }) => (name.toLowerCase().endsWith(role.toLowerCase()) ? name : `${name}, ${role}`));
-  return [...(vessel.owner === undefined ? [] : [vessel.owner]), ...vesselSide, `${vessel.name}${vessel.imo === undefined ? "" : ` (IMO number ${vessel.imo})`}`];
+  const vesselSide = people
+    .filter(({ side }) => side === "vessel")
+    .map(({ name, role }) => (name.toLowerCase().endsWith(role.toLowerCase()) ? name : `${name}, ${role}`));
+  return [
+    ...(vessel.owner === undefined ? [] : [vessel.owner]),
+    ...vesselSide,
+    `${vessel.name}${vessel.imo === undefined ? "" : ` (IMO number ${vessel.imo})`}`,
+  ];
 };
 
 /** The letter to the vessel as plain blocks, in the order that the reader needs them. */

@@ -50,7 +50,14 @@ const howWords = (protection: PlanProtection, rulebook: Rulebook): string => {
   return methodWords(rulebook, kind, decision.methods);
 };
 
-const blockOf = (refs: readonly string[], sets: readonly string[], protection: PlanProtection, plan: Plan, rulebook: Rulebook, units: UnitSystem): Block => ({
+const blockOf = (
+  refs: readonly string[],
+  sets: readonly string[],
+  protection: PlanProtection,
+  plan: Plan,
+  rulebook: Rulebook,
+  units: UnitSystem,
+): Block => ({
   kind: "protection",
   refs: refs.join(", "),
   name: `${protectionOf(rulebook, protection.kind)?.name ?? protection.kind}, ${listAnd(sets)}`,
@@ -66,7 +73,9 @@ const HALF_HOUR = 30;
 /** When each set is out of use, and for how long. */
 const outOfUse = (plan: Plan, rulebook: Rulebook): string => {
   const hours = plan.sets.map(({ name, protections }) => {
-    const minutes = protections.flatMap(({ kind, decision }) => methodsOf(rulebook, kind, decision.methods)).reduce((sum, method) => sum + method.minutes, 0);
+    const minutes = protections
+      .flatMap(({ kind, decision }) => methodsOf(rulebook, kind, decision.methods))
+      .reduce((sum, method) => sum + method.minutes, 0);
     return `${name} about ${Math.ceil(minutes / HALF_HOUR) / 2} h`;
   });
   return `Out of use for these tests, one set after the other, starts and warming up not counted: ${hours.join(", ")}. The ship's supply stays on the other sets.`;

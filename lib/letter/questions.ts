@@ -10,7 +10,10 @@ const FIRST_RANKS = 2;
 
 const rankOf = ({ decides }: PlanQuestion): number => Math.min(...decides.map(({ rank }) => rank));
 
-const choicesOf = ({ domain, unit }: FactSpec, spec: FactSpec): string => {
+/** The choices to tick; where they are many, room to name one. */
+const choicesOf = (spec: FactSpec): string => {
+  const { domain, unit } = spec;
+  if (spec.at.endsWith("/approvedStep")) return "none / the step is: ………";
   if (domain.kind === "choice") return domain.values.map((value) => said(spec, value)).join(" / ");
   return unit === undefined ? "number" : `…… ${unit}`;
 };
@@ -50,7 +53,7 @@ const rowOf = ({ spec, questions }: Grouped, plan: Plan, rulebook: Rulebook, pho
     ...(spec.look === undefined ? [] : [`Look: ${spec.look}.`]),
     ...(questions.every(({ ref }) => photographed.has(ref)) ? ["A photograph answers it."] : []),
   ];
-  return [refs, [spec.question, ...notes].join(" "), choicesOf(spec, spec)];
+  return [refs, [spec.question, ...notes].join(" "), choicesOf(spec)];
 };
 
 const COLUMNS = [
@@ -64,16 +67,32 @@ export const questionBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[]
   const photographed = new Set(plan.requests.flatMap(({ answers }) => answers ?? []));
   const deciding = plan.questions.filter(({ decides }) => decides.length > 0);
   const parts: readonly (readonly [string, string, readonly PlanQuestion[]])[] = [
-    ["Needed now", "These decide how we test. “Not known” is an answer too; then say by when you will know.", deciding.filter((question) => rankOf(question) <= FIRST_RANKS)],
-    ["Needed only if the first ways fall", "An answer now saves a letter later.", deciding.filter((question) => rankOf(question) > FIRST_RANKS)],
-    ["Figures and details", "They go into the figures and steps of the methods above.", plan.questions.filter(({ decides }) => decides.length === 0)],
+    [
+      "Needed now",
+      "These decide how we test. “Not known” is an answer too; then say by when you will know.",
+      deciding.filter((question) => rankOf(question) <= FIRST_RANKS),
+    ],
+    [
+      "Needed only if the first ways fall",
+      "An answer now saves a letter later.",
+      deciding.filter((question) => rankOf(question) > FIRST_RANKS),
+    ],
+    [
+      "Figures and details",
+      "They go into the figures and steps of the methods above.",
+      plan.questions.filter(({ decides }) => decides.length === 0),
+    ],
   ];
   const blocks = parts.flatMap(([title, why, questions]): readonly Block[] =>
     questions.length === 0
       ? []
       : [
           { kind: "subheading", text: title, note: why },
-          { kind: "table", columns: COLUMNS, rows: grouped(questions, plan, rulebook).map((group) => rowOf(group, plan, rulebook, photographed)) },
+          {
+            kind: "table",
+            columns: COLUMNS,
+            rows: grouped(questions, plan, rulebook).map((group) => rowOf(group, plan, rulebook, photographed)),
+          },
         ],
   );
   return blocks.length === 0 ? [{ kind: "paragraph", text: "No question is open." }] : blocks;

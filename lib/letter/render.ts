@@ -58,7 +58,10 @@ export const openRenderer = (limits: Limits = LIMITS): Renderer => {
       const onError = (error: unknown): void =>
         finish(failure(`the letter could not be rendered: ${error instanceof Error ? error.message : "unknown reason"}`), true);
       const onExit = (): void => finish(failure("the renderer ended before the letter was done"), true);
-      const timer = setTimeout(() => finish(failure(`the letter was not laid out within ${limits.timeout / 1000} s`), true), limits.timeout);
+      const timer = setTimeout(
+        () => finish(failure(`the letter was not laid out within ${limits.timeout / 1000} s`), true),
+        limits.timeout,
+      );
       running.on("message", onMessage).on("error", onError).on("exit", onExit);
       running.postMessage(job);
     });

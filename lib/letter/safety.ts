@@ -13,8 +13,12 @@ export const safetyBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] =
     const refs = tests.get(id);
     return refs === undefined ? [] : [`${refRange(refs)}: ${text}`];
   });
-  const kinds = new Set(plan.sets.flatMap(({ protections }) => protections.filter(({ applies }) => applies !== "no").map(({ kind }) => kind)));
-  const forbidden = rulebook.protections.filter(({ kind }) => kinds.has(kind)).flatMap(({ methods }) => methods.filter(({ hazard }) => hazard === 3).map(({ name }) => capital(name)));
+  const kinds = new Set(
+    plan.sets.flatMap(({ protections }) => protections.filter(({ applies }) => applies !== "no").map(({ kind }) => kind)),
+  );
+  const forbidden = rulebook.protections
+    .filter(({ kind }) => kinds.has(kind))
+    .flatMap(({ methods }) => methods.filter(({ hazard }) => hazard === 3).map(({ name }) => capital(name)));
   return [
     ...(items.length === 0 ? [] : [{ kind: "bullets" as const, items }]),
     { kind: "subheading", text: "Never done, whatever the facts" },
@@ -24,6 +28,11 @@ export const safetyBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] =
 
 /** Findings and doubts that the vessel should know of. */
 export const noticeBlocks = (plan: Plan): readonly Block[] => {
-  const told = plan.warnings.filter(({ text }) => !/deviation/.test(text)).map(({ text }) => text);
-  return told.length === 0 ? [] : [{ kind: "heading", text: "What we noticed" }, { kind: "bullets", items: told }];
+  const told = plan.warnings.filter(({ officeOnly }) => officeOnly !== true).map(({ text }) => text);
+  return told.length === 0
+    ? []
+    : [
+        { kind: "heading", text: "What we noticed" },
+        { kind: "bullets", items: told },
+      ];
 };

@@ -5,7 +5,20 @@ import { type Names, sayCondition } from "../plan/say.ts";
 import type { Plan } from "../plan/schema.ts";
 import type { Method, Part, Protection, Rulebook } from "../rulebook/types.ts";
 
-const MONTHS = ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"] as const;
+const MONTHS = [
+  "January",
+  "February",
+  "March",
+  "April",
+  "May",
+  "June",
+  "July",
+  "August",
+  "September",
+  "October",
+  "November",
+  "December",
+] as const;
 
 /** "2026-02-12" as "12 February 2026". */
 export const longDate = (iso: string): string => {
@@ -23,10 +36,15 @@ export const refRange = (refs: readonly string[]): string => {
     if (last !== undefined && last[1] === n - 1) last[1] = n;
     else runs.push([n, n]);
   }
-  return runs.map(([from, to]) => (from === to ? `${letter}${from}` : to === from + 1 ? `${letter}${from}, ${letter}${to}` : `${letter}${from} to ${letter}${to}`)).join(", ");
+  return runs
+    .map(([from, to]) =>
+      from === to ? `${letter}${from}` : to === from + 1 ? `${letter}${from}, ${letter}${to}` : `${letter}${from} to ${letter}${to}`,
+    )
+    .join(", ");
 };
 
-export const protectionOf = (rulebook: Rulebook, kind: string): Protection | undefined => rulebook.protections.find((protection) => protection.kind === kind);
+export const protectionOf = (rulebook: Rulebook, kind: string): Protection | undefined =>
+  rulebook.protections.find((protection) => protection.kind === kind);
 
 export const methodsOf = (rulebook: Rulebook, kind: string, ids: readonly string[]): readonly Method[] =>
   protectionOf(rulebook, kind)?.methods.filter((method) => ids.includes(method.id)) ?? [];

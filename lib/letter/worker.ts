@@ -13,6 +13,7 @@ export type Answer = { readonly number: number; readonly pdf: Uint8Array } | { r
 parentPort?.on("message", ({ number, letter }: Job) => {
   pdfOf(letter).then(
     (pdf) => parentPort?.postMessage({ number, pdf: new Uint8Array(pdf) } satisfies Answer),
-    (error: unknown) => parentPort?.postMessage({ number, why: error instanceof Error ? error.message : "it could not be laid out" } satisfies Answer),
+    (error: unknown) =>
+      parentPort?.postMessage({ number, why: error instanceof Error ? error.message : "it could not be laid out" } satisfies Answer),
   );
 });

@@ -1,6 +1,6 @@
+import { Diagram } from "./diagram.ts";
 import type { Frame } from "./frame.ts";
 import { type Bound, YES } from "./kleene.ts";
-import { Diagram } from "./diagram.ts";
 
 /**
  * The linear conditions of a frame in one normal form, "Σ factors × facts ≤ bound" with the first factor 1, so that a
@@ -75,11 +75,20 @@ export const newAtomTable = (frame: Frame): AtomTable => {
       case "choice": {
         const domain = frame.variables[bound.index]?.domain;
         const size = domain?.kind === "choice" ? domain.values.length : 0;
-        return diagram.node(bound.index, Array.from({ length: size }, (_, value) => ((bound.mask >> value) & 1 ? yes : no)));
+        return diagram.node(
+          bound.index,
+          Array.from({ length: size }, (_, value) => ((bound.mask >> value) & 1 ? yes : no)),
+        );
       }
       case "linear": {
         const upper = Number.isFinite(bound.to) ? atMost(bound.indices, bound.factors, bound.to) : yes;
-        const lower = Number.isFinite(bound.from) ? atMost(bound.indices, bound.factors.map((f) => -f), -bound.from) : yes;
+        const lower = Number.isFinite(bound.from)
+          ? atMost(
+              bound.indices,
+              bound.factors.map((f) => -f),
+              -bound.from,
+            )
+          : yes;
         return both(upper, lower);
       }
       case "all":

@@ -36,7 +36,10 @@ const grouped = (atoms: readonly Atom[], open: readonly number[], knowledge: Kno
     const atom = atoms[place];
     const numbers = new Set(atom === undefined ? [] : openNumbers(atom, knowledge));
     const touching = groups.filter((group) => [...numbers].some((n) => group.numbers.has(n)));
-    const merged = { places: [...touching.flatMap((g) => g.places), place], numbers: new Set([...touching.flatMap((g) => [...g.numbers]), ...numbers]) };
+    const merged = {
+      places: [...touching.flatMap((g) => g.places), place],
+      numbers: new Set([...touching.flatMap((g) => [...g.numbers]), ...numbers]),
+    };
     for (const group of touching) groups.splice(groups.indexOf(group), 1);
     groups.push(merged);
   }
@@ -44,7 +47,13 @@ const grouped = (atoms: readonly Atom[], open: readonly number[], knowledge: Kno
 };
 
 /** The inequalities of one atom's truth over the columns given; known numbers move to the right-hand side. */
-const rowOf = (atom: Atom, truth: boolean, columnOf: (index: number) => number | undefined, columns: number, { low }: Knowledge): Inequality => {
+const rowOf = (
+  atom: Atom,
+  truth: boolean,
+  columnOf: (index: number) => number | undefined,
+  columns: number,
+  { low }: Knowledge,
+): Inequality => {
   const factors = new Array<number>(columns).fill(0);
   let bound = truth ? atom.bound : -(atom.bound + atom.grid);
   atom.indices.forEach((index, i) => {
@@ -56,7 +65,12 @@ const rowOf = (atom: Atom, truth: boolean, columnOf: (index: number) => number |
   return { factors, bound };
 };
 
-const boxOf = (numbers: readonly number[], columns: number, columnOf: (place: number) => number, { low, high }: Knowledge): readonly Inequality[] =>
+const boxOf = (
+  numbers: readonly number[],
+  columns: number,
+  columnOf: (place: number) => number,
+  { low, high }: Knowledge,
+): readonly Inequality[] =>
   numbers.flatMap((index, place) => {
     const unit = new Array<number>(columns).fill(0);
     unit[columnOf(place)] = 1;

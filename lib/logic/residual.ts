@@ -58,21 +58,28 @@ const isCondition = (condition: Condition): condition is { readonly at: string; 
 
 /** Puts conjuncts together: one set of values for each fact, nothing twice, nested "all" opened. */
 export const conjunction = (parts: readonly Condition[]): Condition => {
-  const flat = parts.flatMap((part): readonly Condition[] => (typeof part === "object" && "all" in part ? part.all : part === true ? [] : [part]));
+  const flat = parts.flatMap((part): readonly Condition[] =>
+    typeof part === "object" && "all" in part ? part.all : part === true ? [] : [part],
+  );
   const kept: Condition[] = [];
   for (const part of flat) {
     const same = isCondition(part) ? kept.findIndex((other) => isCondition(other) && other.at === part.at) : -1;
     const other = kept[same];
-    if (isCondition(part) && other !== undefined && isCondition(other)) kept[same] = { at: part.at, is: other.is.filter((value) => part.is.includes(value)) };
+    if (isCondition(part) && other !== undefined && isCondition(other))
+      kept[same] = { at: part.at, is: other.is.filter((value) => part.is.includes(value)) };
     else if (!kept.some((known) => JSON.stringify(known) === JSON.stringify(part))) kept.push(part);
   }
-  if (kept.some((part) => (typeof part === "object" && "any" in part && part.any.length === 0) || (isCondition(part) && part.is.length === 0))) return NEVER;
+  if (
+    kept.some((part) => (typeof part === "object" && "any" in part && part.any.length === 0) || (isCondition(part) && part.is.length === 0))
+  )
+    return NEVER;
   const [only] = kept;
   if (only === undefined) return true;
   return kept.length === 1 ? only : { all: kept };
 };
 
-const factorsOf = (condition: Condition): readonly Condition[] => (typeof condition === "object" && "all" in condition ? condition.all : [condition]);
+const factorsOf = (condition: Condition): readonly Condition[] =>
+  typeof condition === "object" && "all" in condition ? condition.all : [condition];
 
 /** How many values of a choice are possible at all; a set of that many says nothing. */
 export type PossibleValues = (at: string) => number;

@@ -1,6 +1,6 @@
 import { compareDates, isDate } from "../figures/workingDays.ts";
-import { type Fault, quoted, valueAt } from "./fault.ts";
 import { CFR_OFFSHORE, CFR_PERIODIC } from "./facts/visit.ts";
+import { type Fault, quoted, valueAt } from "./fault.ts";
 import { type Reference, referenceOf, withReferences } from "./references.ts";
 
 /** What the reader of a file must know of the rulebook: the methods of each kind of protection. */
@@ -26,7 +26,8 @@ const windowFaults = (document: unknown): readonly Fault[] => {
   const [prepared, from, to] = ["/preparedOn", "/visit/window/from", "/visit/window/to"].map((at) => textAt(document, at));
   const dated = (date: string | undefined): date is string => date !== undefined && isDate(date);
   const faults: Fault[] = [];
-  if (dated(from) && dated(to) && compareDates(to, from) < 0) faults.push(fault("/visit/window/to", to, `a day not before the window's first day, ${from}`));
+  if (dated(from) && dated(to) && compareDates(to, from) < 0)
+    faults.push(fault("/visit/window/to", to, `a day not before the window's first day, ${from}`));
   if (dated(from) && dated(prepared) && compareDates(from, prepared) < 0) {
     faults.push(fault("/visit/window/from", from, `a day not before the plan was prepared, ${prepared}`));
   }
@@ -34,7 +35,11 @@ const windowFaults = (document: unknown): readonly Fault[] => {
 };
 
 /** Every repetition of a key after its first place. */
-const repeated = <Item>(items: readonly Item[], keyOf: (item: Item) => string | undefined, tell: (item: Item, place: number, first: number) => Fault): readonly Fault[] => {
+const repeated = <Item>(
+  items: readonly Item[],
+  keyOf: (item: Item) => string | undefined,
+  tell: (item: Item, place: number, first: number) => Fault,
+): readonly Fault[] => {
   const seen = new Map<string, number>();
   return items.flatMap((item, place) => {
     const key = keyOf(item);
@@ -62,13 +67,15 @@ const referenceFaults = (document: unknown): readonly Fault[] => {
         const value = textAt(reference, key);
         return key === "/for" && value !== undefined ? `${(textAt(reference, "/ref") ?? "")[0]}${value}` : value;
       },
-      (reference, place, first) => fault(`/references/${place}${key}`, textAt(reference, key), `${what}: references[${first}] has it already`),
+      (reference, place, first) =>
+        fault(`/references/${place}${key}`, textAt(reference, key), `${what}: references[${first}] has it already`),
     );
   return [...same("/ref", "a reference handed out once"), ...same("/for", "one reference for each thing")];
 };
 
 /** Pointers of the channels of a visit, in plan order. */
-export const channelsOf = (sets: Sets, known: Known): readonly string[] => sets.flatMap((_, set) => [...known.methods.keys()].map((kind) => `/sets/${set}/${kind}`));
+export const channelsOf = (sets: Sets, known: Known): readonly string[] =>
+  sets.flatMap((_, set) => [...known.methods.keys()].map((kind) => `/sets/${set}/${kind}`));
 
 /** The channel a deviation speaks of, by reference or by pointer. */
 export const channelFor = (protection: string, references: readonly Reference[], sets: Sets, known: Known): string | undefined => {
@@ -91,12 +98,17 @@ const deviationFaults = (document: unknown, sets: Sets, known: Known): readonly 
     const [protection, method] = [textAt(deviation, "/protection"), textAt(deviation, "/method")];
     if (protection === undefined || method === undefined) return [];
     const channel = channelOf(deviation);
-    if (channel === undefined) return [fault(`/deviations/${place}/protection`, protection, 'a protection of this visit, like "T3" or "/sets/0/overspeed"')];
+    if (channel === undefined)
+      return [fault(`/deviations/${place}/protection`, protection, 'a protection of this visit, like "T3" or "/sets/0/overspeed"')];
     const methods = known.methods.get(channel.split("/").at(-1) ?? "") ?? [];
     return methods.includes(method) ? [] : [fault(`/deviations/${place}/method`, method, `one of ${methods.join(", ")}`)];
   });
   const twice = repeated(deviations, channelOf, (deviation, place, first) =>
-    fault(`/deviations/${place}/protection`, textAt(deviation, "/protection"), `one deviation for each protection: deviations[${first}] has this one already`),
+    fault(
+      `/deviations/${place}/protection`,
+      textAt(deviation, "/protection"),
+      `one deviation for each protection: deviations[${first}] has this one already`,
+    ),
   );
   return [...unknown, ...twice];
 };
@@ -106,7 +118,9 @@ const sisterFaults = (document: unknown, sets: Sets): readonly Fault[] => {
   const letters = new Set(sets.map(({ sisters }) => sisters));
   if (letters.size === 0) return [];
   return Object.keys(typeof groups === "object" && groups !== null ? groups : {}).flatMap((letter) =>
-    letters.has(letter) ? [] : [fault(`/support/sisters/${letter}`, letter, `the letter of a group that a set bears: ${[...letters].join(", ")}`)],
+    letters.has(letter)
+      ? []
+      : [fault(`/support/sisters/${letter}`, letter, `the letter of a group that a set bears: ${[...letters].join(", ")}`)],
   );
 };
 
@@ -122,12 +136,16 @@ export const usBasisShutOut = (document: unknown): { readonly basis: string; rea
   const automated = textAt(document, "/visit/vessel/automationReplacesCrew");
   if (offshore === "no") return { basis: CFR_OFFSHORE, why: "the vessel is not certificated under subchapter L" };
   if (automated === "no") return { basis: CFR_OFFSHORE, why: "automation neither replaces nor reduces engine-room crew (46 CFR 130.400)" };
-  if (typeof tonnage === "number" && tonnage < OFFSHORE_FROM) return { basis: CFR_OFFSHORE, why: `${tonnage} GT is under ${OFFSHORE_FROM} GT (46 CFR 130.400)` };
+  if (typeof tonnage === "number" && tonnage < OFFSHORE_FROM)
+    return { basis: CFR_OFFSHORE, why: `${tonnage} GT is under ${OFFSHORE_FROM} GT (46 CFR 130.400)` };
   if (typeof tonnage === "number" && tonnage >= OFFSHORE_BELOW) {
     return { basis: CFR_OFFSHORE, why: `${tonnage} GT is not under ${OFFSHORE_BELOW} GT (46 CFR 128.110)` };
   }
   if (offshore === "yes" && automated === "yes" && typeof tonnage === "number") {
-    return { basis: CFR_PERIODIC, why: `an offshore supply vessel of ${tonnage} GT whose automation replaces or reduces crew comes under 130.480 (46 CFR 130.400, 128.110)` };
+    return {
+      basis: CFR_PERIODIC,
+      why: `an offshore supply vessel of ${tonnage} GT whose automation replaces or reduces crew comes under 130.480 (46 CFR 130.400, 128.110)`,
+    };
   }
   return null;
 };

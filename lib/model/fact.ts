@@ -30,6 +30,8 @@ export interface FactSpec {
   readonly use: Use;
   /** Availability is asked by a request; everything else by a question. */
   readonly carriedBy: "question" | "request";
+  /** What it is called in a list of facts: a few words, without the set. */
+  readonly name: string;
   readonly question: string;
   readonly why: string;
   readonly look?: string;
@@ -65,7 +67,8 @@ const templateOf = (template: string): Template => {
   const known = cut.get(template);
   if (known !== undefined) return known;
   const [head = "", tail] = template.split("*");
-  const made: Template = tail === undefined ? { star: "none", head, tail: "" } : { star: head === "/sets/" ? "set" : "sisters", head, tail };
+  const made: Template =
+    tail === undefined ? { star: "none", head, tail: "" } : { star: head === "/sets/" ? "set" : "sisters", head, tail };
   cut.set(template, made);
   return made;
 };

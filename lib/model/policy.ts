@@ -15,8 +15,18 @@ export const officeSchema = z
 export const policySchema = z.strictObject({
   office: officeSchema.default({ name: "Test planning office", address: [] }),
   loadLimit: z.number().min(10).max(100).default(85).describe("highest load on the sets left running, % of their rating"),
-  boilingMargin: z.number().min(0).max(30).default(3).describe("an open water bath must stay this far below boiling, K; common practice without a source"),
-  coldTemperature: z.number().min(0).max(60).default(45).describe("highest local temperature at which a drained circuit is opened, °C; common practice without a source"),
+  boilingMargin: z
+    .number()
+    .min(0)
+    .max(30)
+    .default(3)
+    .describe("an open water bath must stay this far below boiling, K; common practice without a source"),
+  coldTemperature: z
+    .number()
+    .min(0)
+    .max(60)
+    .default(45)
+    .describe("highest local temperature at which a drained circuit is opened, °C; common practice without a source"),
   tachometerError: z.number().min(0).max(200).default(5).describe("largest error of the tachometer in overspeed tests, rpm"),
   hoursPerDay: z.number().min(1).max(24).default(8).describe("hours of work counted as one day of a technician"),
   replyWithin: days("the vessel's answer is asked within", 3),
@@ -34,7 +44,9 @@ export const policySchema = z.strictObject({
   mayStayOpen: z
     .array(z.enum(["sensing", "wiring", "logic", "final"]))
     .default(["sensing", "wiring", "final"])
-    .describe("loop parts that a planned combination may leave unproven; a protection whose logic was not seen to act counts as not tested"),
+    .describe(
+      "loop parts that a planned combination may leave unproven; a protection whose logic was not seen to act counts as not tested",
+    ),
 });
 
 export type Policy = z.infer<typeof policySchema>;

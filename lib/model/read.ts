@@ -21,9 +21,17 @@ const wantedBy = (issue: Issue): string => {
     case "invalid_value":
       return issue.values.length === 1 ? quoted(issue.values[0]) : `one of ${issue.values.map(quoted).join(", ")}`;
     case "too_small":
-      return issue.origin === "array" ? `at least ${issue.minimum} of them` : issue.origin === "string" ? "some text" : `at least ${issue.minimum}`;
+      return issue.origin === "array"
+        ? `at least ${issue.minimum} of them`
+        : issue.origin === "string"
+          ? "some text"
+          : `at least ${issue.minimum}`;
     case "too_big":
-      return issue.origin === "array" ? `at most ${issue.maximum} of them` : issue.origin === "string" ? `at most ${issue.maximum} characters` : `at most ${issue.maximum}`;
+      return issue.origin === "array"
+        ? `at most ${issue.maximum} of them`
+        : issue.origin === "string"
+          ? `at most ${issue.maximum} characters`
+          : `at most ${issue.maximum}`;
     default:
       return issue.message.replace(/^wanted /, "");
   }
@@ -38,7 +46,11 @@ const faultsOf = (issue: Issue, document: unknown): readonly Fault[] => {
   if (issue.code === "unrecognized_keys") {
     return issue.keys.map((key) => {
       const at = pointer([...issue.path, key]);
-      return { at, given: quoted(valueAt(document, pointer(issue.path.concat(key)))), wanted: `no field ${quoted(key)} here: ${dotted(pointer(issue.path))} has none of that name` };
+      return {
+        at,
+        given: quoted(valueAt(document, pointer(issue.path.concat(key)))),
+        wanted: `no field ${quoted(key)} here: ${dotted(pointer(issue.path))} has none of that name`,
+      };
     });
   }
   if (issue.code === "invalid_key") {
@@ -55,7 +67,11 @@ export const placesOf = (spec: FactSpec, sets: readonly { readonly sisters: stri
   ...new Set(sets.map(({ sisters }, set) => resolve(spec.at, set, sisters))),
 ];
 
-const answersIn = (facts: readonly FactSpec[], document: unknown, sets: readonly { readonly sisters: string }[]): ReadonlyMap<string, string | number> => {
+const answersIn = (
+  facts: readonly FactSpec[],
+  document: unknown,
+  sets: readonly { readonly sisters: string }[],
+): ReadonlyMap<string, string | number> => {
   const answers = new Map<string, string | number>();
   for (const spec of facts) {
     for (const at of placesOf(spec, sets)) {

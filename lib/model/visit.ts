@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { imoNumber } from "../figures/checkDigit.ts";
-import { convert, dimensionOf, formatNumber, isUnit, type Unit, UNITS } from "../units/units.ts";
+import { convert, dimensionOf, formatNumber, isUnit, UNITS, type Unit } from "../units/units.ts";
 import { type FactSpec, NOT_KNOWN, said } from "./fact.ts";
 import { policySchema } from "./policy.ts";
 import { plainDate, text } from "./text.ts";
@@ -34,15 +34,22 @@ export const inUnit = (spec: FactSpec, given: unknown): { readonly value: number
 const unitsLike = (unit: Unit): readonly Unit[] => UNITS.filter((other) => dimensionOf(other) === dimensionOf(unit));
 
 const factSchema = (spec: FactSpec): z.ZodType => {
-  const about = [spec.question, `Use: ${spec.use}.`, spec.unit === undefined ? "" : `Unit: ${spec.unit}.`].filter((part) => part !== "").join(" ");
+  const about = [spec.question, `Use: ${spec.use}.`, spec.unit === undefined ? "" : `Unit: ${spec.unit}.`]
+    .filter((part) => part !== "")
+    .join(" ");
   if (spec.domain.kind === "choice") {
     const meanings = spec.domain.values.filter((value) => said(spec, value) !== value).map((value) => `${value}: ${said(spec, value)}`);
     const description = meanings.length === 0 ? about : `${about} ${meanings.join("; ")}.`;
-    return z.enum([...spec.domain.values, NOT_KNOWN]).optional().describe(description);
+    return z
+      .enum([...spec.domain.values, NOT_KNOWN])
+      .optional()
+      .describe(description);
   }
   const withUnit = spec.unit === undefined ? [] : [z.strictObject({ value: z.number(), unit: z.enum(unitsLike(spec.unit)) })];
   return z
-    .union([z.number(), ...withUnit, z.literal(NOT_KNOWN)], { error: (issue) => `wanted ${wantedOf(spec, issue.input)}, or "${NOT_KNOWN}"` })
+    .union([z.number(), ...withUnit, z.literal(NOT_KNOWN)], {
+      error: (issue) => `wanted ${wantedOf(spec, issue.input)}, or "${NOT_KNOWN}"`,
+    })
     .superRefine((given, context) => {
       if (given === NOT_KNOWN) return;
       const read = inUnit(spec, given);
@@ -85,14 +92,17 @@ const vessel = z.strictObject({
     .string()
     .superRefine((given, context) => {
       const read = imoNumber(given);
-      if (!read.ok) context.addIssue({ code: "custom", message: `wanted an IMO number with the right check digit: ${read.faults.join("; ")}` });
+      if (!read.ok)
+        context.addIssue({ code: "custom", message: `wanted an IMO number with the right check digit: ${read.faults.join("; ")}` });
     })
     .optional()
     .describe("IMO number, seven digits with check digit"),
   flag: text(80).optional(),
   owner: text(120).optional(),
   grossTonnage: z
-    .union([z.number().positive().max(500000), z.literal(NOT_KNOWN)], { error: `wanted gross tonnage (GT ITC) above 0 and up to 500000, or "${NOT_KNOWN}"` })
+    .union([z.number().positive().max(500000), z.literal(NOT_KNOWN)], {
+      error: `wanted gross tonnage (GT ITC) above 0 and up to 500000, or "${NOT_KNOWN}"`,
+    })
     .optional()
     .describe("gross tonnage by the 1969 convention, GT; with manning it decides which section of 46 CFR binds"),
   offshoreSupplyVessel: yesOrNo.optional().describe("certificated under 46 CFR subchapter L"),
@@ -118,7 +128,9 @@ export const visitSchemaFor = (facts: readonly FactSpec[]) => {
   const { sisters: _, ...supportShape } = factsUnder(facts, "/support/");
   const support = z.strictObject({
     ...supportShape,
-    sisters: z.record(z.string().regex(/^[A-Z]$/, { error: "wanted one capital letter" }), z.strictObject(factsUnder(facts, "/support/sisters/*/"))).optional(),
+    sisters: z
+      .record(z.string().regex(/^[A-Z]$/, { error: "wanted one capital letter" }), z.strictObject(factsUnder(facts, "/support/sisters/*/")))
+      .optional(),
   });
   const rule = facts.find(({ at }) => at === "/ruleBasis");
   return z
@@ -156,7 +168,12 @@ export const visitSchemaFor = (facts: readonly FactSpec[]) => {
         .max(500)
         .default([]),
       references: z
-        .array(z.strictObject({ ref: z.string().regex(/^[TQR][1-9]\d{0,3}$/, { error: 'wanted a reference like "T3", "Q5" or "R2"' }), for: text(200) }))
+        .array(
+          z.strictObject({
+            ref: z.string().regex(/^[TQR][1-9]\d{0,3}$/, { error: 'wanted a reference like "T3", "Q5" or "R2"' }),
+            for: text(200),
+          }),
+        )
         .max(5000)
         .default([])
         .describe("append-only list of references handed out, so that T3 stays T3"),
@@ -164,7 +181,10 @@ export const visitSchemaFor = (facts: readonly FactSpec[]) => {
         .array(z.strictObject({ number: z.int().min(1).max(99), sentOn: plainDate, repliedOn: plainDate.optional() }))
         .max(99)
         .default([]),
-      setAside: z.record(z.string(), z.unknown()).optional().describe("answers hidden because they no longer apply; ignored by the planner"),
+      setAside: z
+        .record(z.string(), z.unknown())
+        .optional()
+        .describe("answers hidden because they no longer apply; ignored by the planner"),
     })
     .describe('A visit: any fact may be left out or be "not known", which is the same.');
 };

@@ -1,11 +1,16 @@
-import type { Rulebook } from "../rulebook/types.ts";
 import { NOT_KNOWN, said } from "../model/fact.ts";
+import type { Basis } from "../rulebook/basis.ts";
+import type { Rulebook } from "../rulebook/types.ts";
 import { namesIn, partWords, sayProves } from "./readable.ts";
 import { nameOf, sayCondition } from "./say.ts";
 import type { Plan, PlanProtection } from "./schema.ts";
-import type { Basis } from "../rulebook/basis.ts";
 
-const MARKS = { read: "", memory: " [from memory, not verified]", practice: " [common practice, no source]", interpretation: " [our reading, to be agreed with the authority]" } as const;
+const MARKS = {
+  read: "",
+  memory: " [from memory, not verified]",
+  practice: " [common practice, no source]",
+  interpretation: " [our reading, to be agreed with the authority]",
+} as const;
 
 /** A basis in words, with its mark where it is not simply read. */
 export const sayBasis = ({ cite, paragraph, mark, edition }: Basis): string =>
@@ -15,8 +20,13 @@ const answerWords = (at: string, plan: Plan, answers: ReadonlyMap<string, string
   const names = namesIn(plan, rulebook);
   const spec = names.specAt(at);
   const answer = answers.get(at);
-  const value = answer === undefined ? `${NOT_KNOWN}${names.refAt(at) === undefined ? "" : ` (${names.refAt(at)})`}` : typeof answer === "string" && spec !== undefined ? said(spec, answer) : `${answer}${spec?.unit === undefined ? "" : ` ${spec.unit}`}`;
-  return `${spec?.question ?? nameOf(at, names)}  ${value}`;
+  const value =
+    answer === undefined
+      ? `${NOT_KNOWN}${names.refAt(at) === undefined ? "" : ` (${names.refAt(at)})`}`
+      : typeof answer === "string" && spec !== undefined
+        ? said(spec, answer)
+        : `${answer}${spec?.unit === undefined ? "" : ` ${spec.unit}`}`;
+  return `${spec?.name ?? nameOf(at, names)}: ${value}`;
 };
 
 const VERDICTS = { fit: "fit", depends: "depends", barred: "barred" } as const;
@@ -42,18 +52,29 @@ export const explain = (plan: Plan, ref: string, answers: ReadonlyMap<string, st
   const lines = [
     `${ref}: ${entry.name} of ${set.name}`,
     "",
-    decision.outcome === "combination" ? `Decision (${decision.state}): ${chosen}` : `Decision (${decision.state}): ${decision.outcome === "does not apply" ? entry.appliesNot : "no acceptable combination is left"}`,
+    decision.outcome === "combination"
+      ? `Decision (${decision.state}): ${chosen}`
+      : `Decision (${decision.state}): ${decision.outcome === "does not apply" ? entry.appliesNot : "no acceptable combination is left"}`,
     ...(decision.outcome === "combination" ? [`It proves  ${sayProves(decision.proves)}`] : []),
     ...(decision.unproven.length === 0 ? [] : [`Stays open: ${partWords(decision.unproven)}`]),
-    ...(deviation === undefined ? [] : [`Deviation to ${deviation.method} ${deviation.refused ? "refused" : "taken"}: ${deviation.reason}`]),
-    ...(decision.wouldOpen ?? []).map(({ at, is, methods }) => `Would open ${methods.map(methodName).join(" + ")}: ${sayCondition({ at, is }, names)}`),
+    ...(deviation === undefined
+      ? []
+      : [`Deviation to ${deviation.method} ${deviation.refused ? "refused" : "taken"}: ${deviation.reason}`]),
+    ...(decision.wouldOpen ?? []).map(
+      ({ at, is, methods }) => `Would open ${methods.map(methodName).join(" + ")}: ${sayCondition({ at, is }, names)}`,
+    ),
     "",
     "It rests on these facts; no other fact can change it:",
     ...decision.because.map((at) => `  ${answerWords(at, plan, answers, rulebook)}`),
     "",
     "What can still be chosen, best first:",
     ...options.map((option, rank) => {
-      const how = option.methods.length > 0 ? option.methods.map(methodName).join(" + ") : option.unproven.length === 0 ? "does not apply" : "nothing acceptable";
+      const how =
+        option.methods.length > 0
+          ? option.methods.map(methodName).join(" + ")
+          : option.unproven.length === 0
+            ? "does not apply"
+            : "nothing acceptable";
       const open = option.methods.length > 0 && option.unproven.length > 0 ? ` (stays open: ${partWords(option.unproven)})` : "";
       return `  ${rank}. ${how}${open}\n      when ${sayCondition(option.when, names)}`;
     }),

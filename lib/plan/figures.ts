@@ -14,13 +14,15 @@ import { OVERSPEED, overspeedAt } from "../model/facts/overspeed.ts";
 import { RATED_SPEED } from "../model/facts/set.ts";
 import type { Visit } from "../model/visit.ts";
 import { type Basis, basis } from "../rulebook/basis.ts";
-import type { RuleBasis } from "../rulebook/types.ts";
+import type { FigurePart, RuleBasis } from "../rulebook/types.ts";
 import type { PlanFigure } from "./schema.ts";
 
 /** What the figures of one protection are worked out from; answers by template. */
 export interface FigureInput {
   readonly answer: (template: string) => string | number | undefined;
   readonly visit: Visit;
+  /** Whether any of the methods that can still be chosen works like this. */
+  readonly mayUse: (part: FigurePart) => boolean;
   /** The rule basis that binds; null while it is open. */
   readonly ruleBasis: RuleBasis | null;
 }
@@ -33,22 +35,46 @@ const REFERENCE_JUNCTION = 25;
 
 const rounded = (value: number, decimals: number): number => Math.round(value * 10 ** decimals) / 10 ** decimals;
 
-const figure = (name: string, value: Result<number>, unit: string, decimals: number, from: readonly Basis[], more: Partial<PlanFigure> = {}): readonly PlanFigure[] =>
-  value.ok ? [{ name, value: rounded(value.value, decimals), unit, ...more, basis: from }] : [];
+const figure = (
+  name: string,
+  value: Result<number>,
+  unit: string,
+  decimals: number,
+  from: readonly Basis[],
+  more: Partial<PlanFigure> = {},
+): readonly PlanFigure[] => (value.ok ? [{ name, value: rounded(value.value, decimals), unit, ...more, basis: from }] : []);
 
 const numberAt = ({ answer }: FigureInput, at: string): number | undefined => {
   const value = answer(at);
   return typeof value === "number" ? value : undefined;
 };
 
-const setPointOf = (input: FigureInput, at: { readonly setPoint: string; readonly tolerance: string }, name: string, unit: string): readonly PlanFigure[] => {
+const setPointOf = (
+  input: FigureInput,
+  at: { readonly setPoint: string; readonly tolerance: string },
+  name: string,
+  unit: string,
+): readonly PlanFigure[] => {
   const [setPoint, tolerance] = [numberAt(input, at.setPoint), numberAt(input, at.tolerance)];
   if (setPoint === undefined) return [];
-  return [{ name, value: setPoint, unit, ...(tolerance === undefined ? {} : { tolerance }), basis: [{ cite: "the vessel's set-point list and the maker's tolerance", mark: "practice" }] }];
+  return [
+    {
+      name,
+      value: setPoint,
+      unit,
+      ...(tolerance === undefined ? {} : { tolerance }),
+      basis: [{ cite: "the vessel's set-point list and the maker's tolerance", mark: "practice" }],
+    },
+  ];
 };
 
 /** How far the signal moves over the set-point tolerance. */
-const spread = (signal: (value: number) => Result<number>, setPoint: number, tolerance: number | undefined, decimals: number): Partial<PlanFigure> => {
+const spread = (
+  signal: (value: number) => Result<number>,
+  setPoint: number,
+  tolerance: number | undefined,
+  decimals: number,
+): Partial<PlanFigure> => {
   if (tolerance === undefined) return {};
   const [low, high] = [signal(setPoint - tolerance), signal(setPoint + tolerance)];
   return low.ok && high.ok ? { tolerance: rounded(Math.abs(high.value - low.value) / 2, decimals) } : {};
@@ -63,41 +89,69 @@ const signalFigure = (
   decimals: number,
   from: readonly Basis[],
   note: string,
-): readonly PlanFigure[] => figure(name, signal(setPoint), unit, decimals, from, { ...spread(signal, setPoint, tolerance, decimals), note });
+): readonly PlanFigure[] =>
+  figure(name, signal(setPoint), unit, decimals, from, { ...spread(signal, setPoint, tolerance, decimals), note });
 
 const FED_IN = "signal to feed in at the set point";
 
-const loopSignal = (input: FigureInput, at: { readonly setPoint: string; readonly tolerance: string; readonly rangeTo: string; readonly loopSupply: string }, kind: "current" | "voltage"): readonly PlanFigure[] => {
+const loopSignal = (
+  input: FigureInput,
+  at: { readonly setPoint: string; readonly tolerance: string; readonly rangeTo: string; readonly loopSupply: string },
+  kind: "current" | "voltage",
+): readonly PlanFigure[] => {
   const [setPoint, tolerance, upper] = [numberAt(input, at.setPoint), numberAt(input, at.tolerance), numberAt(input, at.rangeTo)];
   if (setPoint === undefined || upper === undefined) return [];
   const range = { lower: 0, upper };
   if (kind === "voltage") {
     const signal = (value: number) => ratiometricVoltage(value, range, SUPPLY_VOLTS);
-    return signalFigure(FED_IN, signal, setPoint, tolerance, "V", 3, [basis.arithmetic], "at exactly 5 V supply; measure the supply and scale");
+    return signalFigure(
+      FED_IN,
+      signal,
+      setPoint,
+      tolerance,
+      "V",
+      3,
+      [basis.arithmetic],
+      "at exactly 5 V supply; measure the supply and scale",
+    );
   }
-  const sinks = input.answer(at.loopSupply) === "the control module" ? "the module powers the loop: the source must sink" : "see who powers the loop before connecting a source";
+  const sinks =
+    input.answer(at.loopSupply) === "the control module"
+      ? "the module powers the loop: the source must sink"
+      : "see who powers the loop before connecting a source";
   return signalFigure(FED_IN, (value) => loopCurrent(value, range), setPoint, tolerance, "mA", 2, [basis.arithmetic], sinks);
 };
 
 const lubeOilFigures = (input: FigureInput): readonly PlanFigure[] => [
   ...setPointOf(input, lubeOilAt, "set point", "bar"),
-  ...(input.answer(lubeOilAt.element) === TRANSMITTER ? loopSignal(input, lubeOilAt, "current") : []),
-  ...(input.answer(lubeOilAt.element) === RATIOMETRIC ? loopSignal(input, lubeOilAt, "voltage") : []),
+  ...(input.mayUse("signal") && input.answer(lubeOilAt.element) === TRANSMITTER ? loopSignal(input, lubeOilAt, "current") : []),
+  ...(input.mayUse("signal") && input.answer(lubeOilAt.element) === RATIOMETRIC ? loopSignal(input, lubeOilAt, "voltage") : []),
 ];
 
 const elementSignal = (input: FigureInput): readonly PlanFigure[] => {
   const [setPoint, tolerance] = [numberAt(input, jacketWaterAt.setPoint), numberAt(input, jacketWaterAt.tolerance)];
-  if (setPoint === undefined) return [];
+  if (setPoint === undefined || !input.mayUse("signal")) return [];
   const element = input.answer(jacketWaterAt.element);
   if (element === "Pt100" || element === "Pt1000") {
     const classB = platinumTolerance("B", setPoint);
-    const note = classB.ok ? `a class B element may itself be off by ${rounded(classB.value, 2)} °C; that is not the set-point tolerance` : "";
+    const note = classB.ok
+      ? `a class B element may itself be off by ${rounded(classB.value, 2)} °C; that is not the set-point tolerance`
+      : "";
     return signalFigure(FED_IN, (celsius) => platinumResistance(element, celsius), setPoint, tolerance, "Ω", 2, [basis.platinum], note);
   }
   if (element === "thermocouple K" || element === "thermocouple J") {
     const kind = element === "thermocouple K" ? "K" : "J";
     const signal = (celsius: number) => thermocoupleVoltage(kind, celsius, REFERENCE_JUNCTION);
-    return signalFigure(FED_IN, signal, setPoint, tolerance, "mV", 3, [basis.thermocouple], "for terminals at 25 °C; let the source compensate, or measure the terminals");
+    return signalFigure(
+      FED_IN,
+      signal,
+      setPoint,
+      tolerance,
+      "mV",
+      3,
+      [basis.thermocouple],
+      "for terminals at 25 °C; let the source compensate, or measure the terminals",
+    );
   }
   const [ohmsAt25, beta] = [numberAt(input, jacketWaterAt.ohmsAt25), numberAt(input, jacketWaterAt.beta)];
   if (element === "NTC" && ohmsAt25 !== undefined && beta !== undefined) {
@@ -109,7 +163,7 @@ const elementSignal = (input: FigureInput): readonly PlanFigure[] => {
 
 const heatFigures = (input: FigureInput): readonly PlanFigure[] => {
   const setPoint = numberAt(input, jacketWaterAt.setPoint);
-  if (setPoint === undefined) return [];
+  if (setPoint === undefined || !input.mayUse("heat")) return [];
   const { place } = input.visit.visit;
   const ambientHpa = place.airPressure ?? DEFAULT_PRESSURE;
   const source = heatSource({ setPointCelsius: setPoint, marginKelvin: input.visit.policy.boilingMargin, ambientHpa });
@@ -118,7 +172,9 @@ const heatFigures = (input: FigureInput): readonly PlanFigure[] => {
   return [
     {
       name: "heat source",
-      value: source.value.openWaterBath ? "an open water bath would do; dry block or closed bath preferred" : "dry block or closed stirred bath only",
+      value: source.value.openWaterBath
+        ? "an open water bath would do; dry block or closed bath preferred"
+        : "dry block or closed stirred bath only",
       unit: "",
       note: `water boils at ${rounded(source.value.boilingCelsius, 1)} °C ${assumed}; margin ${input.visit.policy.boilingMargin} K is common practice`,
       basis: [basis.boiling, basis.office],
@@ -127,7 +183,11 @@ const heatFigures = (input: FigureInput): readonly PlanFigure[] => {
 };
 
 const overspeedFigures = (input: FigureInput): readonly PlanFigure[] => {
-  const [setPoint, tolerance, makersMaximum] = [numberAt(input, overspeedAt.setPoint), numberAt(input, overspeedAt.tolerance), numberAt(input, overspeedAt.makersMaximum)];
+  const [setPoint, tolerance, makersMaximum] = [
+    numberAt(input, overspeedAt.setPoint),
+    numberAt(input, overspeedAt.tolerance),
+    numberAt(input, overspeedAt.makersMaximum),
+  ];
   const [rated, teeth] = [numberAt(input, RATED_SPEED), numberAt(input, overspeedAt.toothCount)];
   const factor = input.ruleBasis?.overspeedFactor ?? null;
   const limit = rated === undefined || factor === null ? undefined : overspeedLimit(rated, factor);
@@ -146,18 +206,20 @@ const overspeedFigures = (input: FigureInput): readonly PlanFigure[] => {
   return [
     ...setPointOf(input, overspeedAt, "set point", "rpm"),
     ...(limit === undefined ? [] : figure("highest permitted trip speed", limit, "rpm", 1, limits, { note: `${factor} × rated speed` })),
-    ...(window === undefined || (limit === undefined && makersMaximum === undefined)
+    ...(window === undefined || !input.mayUse("raise") || (limit === undefined && makersMaximum === undefined)
       ? []
       : [
           {
             name: "abort window",
             value: window.empty ? "empty" : `${rounded(window.from, 1)} to ${rounded(window.to, 1)}`,
             unit: window.empty ? "" : "rpm",
-            note: window.empty ? window.reason : `no trip by its upper end: stop at once; tachometer error counted ${input.visit.policy.tachometerError} rpm`,
+            note: window.empty
+              ? window.reason
+              : `no trip by its upper end: stop at once; tachometer error counted ${input.visit.policy.tachometerError} rpm`,
             basis: [basis.practice, ...(limit === undefined ? [] : limits)],
           },
         ]),
-    ...(mode?.ok === true
+    ...(mode?.ok === true && input.mayUse("test mode")
       ? [
           {
             name: "test mode at 75 %: reduced threshold",
@@ -168,7 +230,7 @@ const overspeedFigures = (input: FigureInput): readonly PlanFigure[] => {
           },
         ]
       : []),
-    ...(setPoint === undefined || teeth === undefined
+    ...(setPoint === undefined || teeth === undefined || !input.mayUse("frequency")
       ? []
       : figure("pick-up frequency at the trip", pickupFrequency(teeth, setPoint), "Hz", 1, [basis.arithmetic], {
           ...spread((rpm) => pickupFrequency(teeth, rpm), setPoint, tolerance, 1),

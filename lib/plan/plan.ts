@@ -8,7 +8,7 @@ import { type FactSpec, resolve } from "../model/fact.ts";
 import { RULE_BASIS, TACHOMETER_ERROR } from "../model/facts/visit.ts";
 import type { ReadVisit } from "../model/read.ts";
 import { type Reference, referenceOf, withReferences } from "../model/references.ts";
-import type { Part, Rulebook } from "../rulebook/types.ts";
+import type { FigurePart, Part, Rulebook } from "../rulebook/types.ts";
 import { type PlacedFact, placedFacts } from "./answers.ts";
 import { type Dates, datesOf } from "./dates.ts";
 import { planProtection } from "./protections.ts";
@@ -76,7 +76,12 @@ interface Numbered {
   readonly requestRef: (key: string) => string;
 }
 
-const numbered = (given: readonly Reference[], channels: readonly string[], questions: readonly string[], requests: readonly string[]): Numbered => {
+const numbered = (
+  given: readonly Reference[],
+  channels: readonly string[],
+  questions: readonly string[],
+  requests: readonly string[],
+): Numbered => {
   const references = withReferences(withReferences(withReferences(given, "T", channels), "Q", questions), "R", requests);
   return {
     references,
@@ -108,14 +113,20 @@ const planWith = (engine: Engine, digest: string, known: Known, read: ReadVisit)
   const names = namesFor(placed, new Set(drafts.map(({ fact }) => fact.at)), refs);
   const ruleBasisId = typeof read.answers.get(RULE_BASIS) === "string" ? String(read.answers.get(RULE_BASIS)) : undefined;
   const ruleBasis = rulebook.ruleBases.find(({ id }) => id === ruleBasisId) ?? null;
-  const reasons = new Map(visit.deviations.map(({ protection, reason }) => [channelFor(protection, visit.references, read.sets, known), reason]));
+  const reasons = new Map(
+    visit.deviations.map(({ protection, reason }) => [channelFor(protection, visit.references, read.sets, known), reason]),
+  );
   const context = {
     engine,
     rulebook,
     names,
     refOf: refs.refOf,
     deviationReason: (channel: string) => reasons.get(channel),
-    figureInput: ({ set, sisters }: DecidedProtection) => ({
+    figureInput: ({ set, sisters, remaining, prepared }: DecidedProtection) => ({
+      mayUse: (part: FigurePart) =>
+        prepared.compiled.methods.some(
+          ({ method }) => method.figures?.includes(part) === true && remaining.some(({ methods }) => methods.includes(method.id)),
+        ),
       answer: (template: string) => read.answers.get(resolve(template, set, sisters)),
       visit,
       ruleBasis,
@@ -130,10 +141,18 @@ const planWith = (engine: Engine, digest: string, known: Known, read: ReadVisit)
     sets: visit.sets.map(({ name, role }, set) => ({
       name,
       role,
-      protections: decided.protections.filter((protection) => protection.set === set).map((protection) => planProtection(protection, context)),
+      protections: decided.protections
+        .filter((protection) => protection.set === set)
+        .map((protection) => planProtection(protection, context)),
     })),
     questions: drafts.map((draft) =>
-      planQuestion(draft, { names, refOf: refs.refOf, questionRef: refs.questionRef, setName: (set) => setNames[set] ?? "", protections: decided.protections }),
+      planQuestion(draft, {
+        names,
+        refOf: refs.refOf,
+        questionRef: refs.questionRef,
+        setName: (set) => setNames[set] ?? "",
+        protections: decided.protections,
+      }),
     ),
     requests: planRequests({
       rulebook,

@@ -8,7 +8,7 @@ import { conjunction, disjunction, possibleIn, residual } from "../logic/residua
 import { resolve } from "../model/fact.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import { type FigureInput, figuresOf } from "./figures.ts";
-import { listAnd, nameOf, type Names } from "./say.ts";
+import { listAnd, type Names, nameOf } from "./say.ts";
 import type { PlanProtection } from "./schema.ts";
 
 const OUTCOMES = { combination: "combination", "does not apply": "does not apply", "nothing left": "nothing acceptable" } as const;
@@ -52,11 +52,23 @@ const verdictsFor = (decided: DecidedProtection, names: Names): PlanProtection["
     const verdict = decided.verdicts[place];
     const shared = { method: method.id, technique: method.technique };
     if (verdict?.verdict === "barred") {
-      return { ...shared, verdict: "barred" as const, bar: verdict.clause.bar, reason: verdict.clause.otherwise, basis: verdict.clause.basis };
+      return {
+        ...shared,
+        verdict: "barred" as const,
+        bar: verdict.clause.bar,
+        reason: verdict.clause.otherwise,
+        basis: verdict.clause.basis,
+      };
     }
     if (verdict?.verdict === "depends") {
       const open = verdict.open.map((index) => resolve(prepared.compiled.frame.variables[index]?.at ?? "", set, sisters));
-      return { ...shared, verdict: "depends" as const, open, reason: `hangs on ${listAnd(open.map((at) => nameOf(at, names)))}`, basis: method.basis };
+      return {
+        ...shared,
+        verdict: "depends" as const,
+        open,
+        reason: `hangs on ${listAnd(open.map((at) => nameOf(at, names)))}`,
+        basis: method.basis,
+      };
     }
     return { ...shared, verdict: "fit" as const, reason: "everything it needs is known to hold", basis: method.basis };
   });
@@ -65,7 +77,9 @@ const verdictsFor = (decided: DecidedProtection, names: Names): PlanProtection["
 const deviationOf = ({ insistence }: DecidedProtection, reason: string | undefined): Pick<PlanProtection, "deviation"> =>
   insistence === null
     ? {}
-    : { deviation: { method: insistence.method, refused: insistence.refused, reason: insistence.refused ? insistence.why : (reason ?? "") } };
+    : {
+        deviation: { method: insistence.method, refused: insistence.refused, reason: insistence.refused ? insistence.why : (reason ?? "") },
+      };
 
 export interface ProtectionContext {
   readonly engine: Engine;
@@ -90,7 +104,8 @@ export const planProtection = (decided: DecidedProtection, context: ProtectionCo
     ref: context.refOf(decided.at),
     at: decided.at,
     kind: decided.kind,
-    applies: decided.applies === YES ? "yes" : decided.applies === NO ? "no" : { if: pointed(residual(frame, applies, knowledge), decided) },
+    applies:
+      decided.applies === YES ? "yes" : decided.applies === NO ? "no" : { if: pointed(residual(frame, applies, knowledge), decided) },
     decision: {
       state: remaining.length === 1 ? "settled" : "proposed",
       outcome: OUTCOMES[first?.outcome ?? "nothing left"],
@@ -98,7 +113,15 @@ export const planProtection = (decided: DecidedProtection, context: ProtectionCo
       proves: first?.proves ?? { sensing: "open", wiring: "open", logic: "open", final: "open" },
       unproven: first?.unproven ?? [],
       because: named.map(at),
-      ...(openers.length === 0 ? {} : { wouldOpen: openers.map(({ fact, value, to }) => ({ at: at(frame.variables[fact]?.at ?? ""), is: [value], methods: to.methods })) }),
+      ...(openers.length === 0
+        ? {}
+        : {
+            wouldOpen: openers.map(({ fact, value, to }) => ({
+              at: at(frame.variables[fact]?.at ?? ""),
+              is: [value],
+              methods: to.methods,
+            })),
+          }),
     },
     options: remaining.map((option) => ({ methods: option.methods, unproven: option.unproven, when: whenOf(decided, option) })),
     verdicts: verdictsFor(decided, context.names),
@@ -107,4 +130,3 @@ export const planProtection = (decided: DecidedProtection, context: ProtectionCo
     cautions: [...new Set(chosen.flatMap((method) => method.cautions))],
   };
 };
-

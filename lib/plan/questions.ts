@@ -1,8 +1,8 @@
 import type { Asked, DecidedProtection, DecidedVisit } from "../decide/visit.ts";
-import type { Condition } from "../logic/condition.ts";
 import { pointed } from "../decide/visit.ts";
-import { residual } from "../logic/residual.ts";
+import type { Condition } from "../logic/condition.ts";
 import { type Bound, bind, NO, OPEN, truthOf } from "../logic/kleene.ts";
+import { residual } from "../logic/residual.ts";
 import { resolve } from "../model/fact.ts";
 import { RULE_BASIS } from "../model/facts/visit.ts";
 import type { PlacedFact } from "./answers.ts";
@@ -121,4 +121,3 @@ export const planQuestion = ({ fact, asked, detailFor }: Draft, context: Questio
     ...(spec.photograph === undefined ? {} : { photograph: spec.photograph }),
   };
 };
-

@@ -1,5 +1,5 @@
 import type { Rulebook } from "../rulebook/types.ts";
-import { formatQuantity, formatNumber, isUnit, type UnitSystem } from "../units/units.ts";
+import { formatNumber, formatQuantity, isUnit, type UnitSystem } from "../units/units.ts";
 import type { Names } from "./say.ts";
 import { sayCondition } from "./say.ts";
 import type { Plan, PlanFigure, PlanProtection } from "./schema.ts";
@@ -30,7 +30,8 @@ const FAHRENHEIT_PER_CELSIUS = 1.8;
 
 /** A tolerance is a difference: in °F it is 1.8 times the °C, without the 32. */
 export const sayTolerance = (tolerance: number, unit: string, units: UnitSystem): string => {
-  if (unit === "°C") return units === "us" ? `${formatNumber(tolerance * FAHRENHEIT_PER_CELSIUS, 1)} °F` : `${formatNumber(tolerance, 1)} °C`;
+  if (unit === "°C")
+    return units === "us" ? `${formatNumber(tolerance * FAHRENHEIT_PER_CELSIUS, 1)} °F` : `${formatNumber(tolerance, 1)} °C`;
   return isUnit(unit) ? formatQuantity(tolerance, unit, units) : formatNumber(tolerance, 3);
 };
 
@@ -40,13 +41,16 @@ export const namesIn = (plan: Plan, rulebook: Rulebook): Names => {
     ...plan.requests.flatMap((request) => (request.at === undefined ? [] : [[request.at, request.ref] as const])),
     ...plan.questions.map((question) => [question.at, question.ref] as const),
   ]);
-  const template = (at: string): string => at.replace(/^\/sets\/\d+\//, "/sets/*/").replace(/^\/support\/sisters\/[A-Z]\//, "/support/sisters/*/");
+  const template = (at: string): string =>
+    at.replace(/^\/sets\/\d+\//, "/sets/*/").replace(/^\/support\/sisters\/[A-Z]\//, "/support/sisters/*/");
   const specs = new Map(rulebook.facts.map((fact) => [fact.at, fact]));
   return { specAt: (at) => specs.get(template(at)), refAt: (at) => refs.get(at) };
 };
 
 const methodNames = (ids: readonly string[], rulebook: Rulebook): string => {
-  const methods = new Map(rulebook.protections.flatMap((protection) => protection.methods.map((method) => [method.id, method.name] as const)));
+  const methods = new Map(
+    rulebook.protections.flatMap((protection) => protection.methods.map((method) => [method.id, method.name] as const)),
+  );
   return ids.map((id) => methods.get(id) ?? id).join(" + ");
 };
 
@@ -60,10 +64,21 @@ const protectionLines = (protection: PlanProtection, plan: Plan, rulebook: Ruleb
     `  ${protection.ref}  ${name} — ${decision.state}: ${how}`,
     ...(decision.outcome === "combination" ? [`      ${sayProves(decision.proves)}`] : []),
     ...(decision.unproven.length > 0 && decision.outcome === "combination" ? [`      stays open: ${partWords(decision.unproven)}`] : []),
-    ...others.map((option, place) => `      else ${place + 1}: ${methodNames(option.methods, rulebook)}${option.unproven.length > 0 ? ` (stays open: ${partWords(option.unproven)})` : ""}`),
-    ...(options[0]?.when !== true && decision.outcome === "combination" && decision.state === "proposed" ? [`      provided that ${sayCondition(options[0]?.when ?? true, names)}`] : []),
-    ...(protection.deviation === undefined ? [] : [`      deviation to ${protection.deviation.method} ${protection.deviation.refused ? "REFUSED" : "taken"}: ${protection.deviation.reason}`]),
-    ...(decision.wouldOpen ?? []).map(({ at, is, methods }) => `      would open ${methodNames(methods, rulebook)}: ${sayCondition({ at, is }, names)}`),
+    ...others.map(
+      (option, place) =>
+        `      else ${place + 1}: ${methodNames(option.methods, rulebook)}${option.unproven.length > 0 ? ` (stays open: ${partWords(option.unproven)})` : ""}`,
+    ),
+    ...(options[0]?.when !== true && decision.outcome === "combination" && decision.state === "proposed"
+      ? [`      provided that ${sayCondition(options[0]?.when ?? true, names)}`]
+      : []),
+    ...(protection.deviation === undefined
+      ? []
+      : [
+          `      deviation to ${protection.deviation.method} ${protection.deviation.refused ? "REFUSED" : "taken"}: ${protection.deviation.reason}`,
+        ]),
+    ...(decision.wouldOpen ?? []).map(
+      ({ at, is, methods }) => `      would open ${methodNames(methods, rulebook)}: ${sayCondition({ at, is }, names)}`,
+    ),
     ...protection.figures.map((figure) => `      ${sayFigure(figure, units)}`),
   ];
 };
@@ -77,12 +92,22 @@ export const readable = (plan: Plan, rulebook: Rulebook, units: UnitSystem): str
     `${visit.vessel}${visit.imo === undefined ? "" : ` (IMO ${visit.imo})`}, ${visit.place}, ${visit.window.from} to ${visit.window.to}`,
     `rules: ${basis}   prepared ${visit.preparedOn}   answer wanted by ${visit.replyBy}   rulebook ${plan.rulebook.version} (${plan.rulebook.digest})`,
     "",
-    ...plan.sets.flatMap((set) => [`${set.name} (${set.role})`, ...set.protections.flatMap((protection) => protectionLines(protection, plan, rulebook, units)), ""]),
+    ...plan.sets.flatMap((set) => [
+      `${set.name} (${set.role})`,
+      ...set.protections.flatMap((protection) => protectionLines(protection, plan, rulebook, units)),
+      "",
+    ]),
     ...(plan.questions.length === 0 ? ["No question is open."] : ["Questions"]),
-    ...plan.questions.map((question) => `  ${question.ref}  ${question.text}${question.onlyIf === undefined ? "" : `\n      only if ${sayCondition(question.onlyIf, names)}`}`),
+    ...plan.questions.map(
+      (question) =>
+        `  ${question.ref}  ${question.text}${question.onlyIf === undefined ? "" : `\n      only if ${sayCondition(question.onlyIf, names)}`}`,
+    ),
     "",
     ...(plan.requests.length === 0 ? ["Nothing to arrange."] : ["To arrange"]),
-    ...plan.requests.map((request) => `  ${request.ref}  by ${request.confirmBy}${request.hold === true ? " (hold)" : ""}: ${request.count === undefined ? "" : `${request.count} × `}${request.text}`),
+    ...plan.requests.map(
+      (request) =>
+        `  ${request.ref}  by ${request.confirmBy}${request.hold === true ? " (hold)" : ""}: ${request.count === undefined ? "" : `${request.count} × `}${request.text}`,
+    ),
     "",
     ...plan.warnings.map(({ text }) => `! ${text}`),
     "Forehail plans; the ship's people and qualified technicians perform, the inspector witnesses. Local rules, class and maker come first.",

@@ -1,8 +1,8 @@
 import type { DecidedVisit, Wanted } from "../decide/visit.ts";
 import { compareDates } from "../figures/workingDays.ts";
 import type { Condition } from "../logic/condition.ts";
-import { CFR_OFFSHORE, CFR_PERIODIC, RULE_BASIS } from "../model/facts/visit.ts";
 import { type PhotographId, photographs } from "../model/fact.ts";
+import { CFR_OFFSHORE, CFR_PERIODIC, RULE_BASIS } from "../model/facts/visit.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import type { Dates } from "./dates.ts";
 import type { Draft } from "./questions.ts";
@@ -26,7 +26,8 @@ export interface RequestContext {
 export const wantedKey = ({ need, at }: Wanted): string => (at === null ? need.id : `${need.id}|${at}`);
 export const photographKey = (id: PhotographId): string => `photograph|${id}`;
 
-const setsOf = (channels: readonly string[]): readonly number[] => [...new Set(channels.map((channel) => Number(channel.split("/")[2])))].sort((a, b) => a - b);
+const setsOf = (channels: readonly string[]): readonly number[] =>
+  [...new Set(channels.map((channel) => Number(channel.split("/")[2])))].sort((a, b) => a - b);
 
 /** Minutes that the chosen methods which need it take, over all protections. */
 const minutesOf = ({ need, neededBy }: Wanted, { decided }: RequestContext): number =>
@@ -43,7 +44,10 @@ const notBefore = (wanted: Wanted, { drafts, ruleBasis, questionRef }: RequestCo
   if (wanted.need.id !== "service-engineer") return [];
   if (ruleBasis !== undefined && ruleBasis !== CFR_PERIODIC && ruleBasis !== CFR_OFFSHORE) return [];
   const channels = [...wanted.neededBy, ...wanted.laterFor];
-  const first = drafts.filter(({ fact, asked }) => asked !== null && fact.at.endsWith("/makerProcedure") && channels.some((channel) => fact.at.startsWith(`${channel}/`)));
+  const first = drafts.filter(
+    ({ fact, asked }) =>
+      asked !== null && fact.at.endsWith("/makerProcedure") && channels.some((channel) => fact.at.startsWith(`${channel}/`)),
+  );
   if (first.length === 0) return [];
   const basisOpen = drafts.filter(({ fact }) => fact.at === RULE_BASIS);
   return [...basisOpen, ...first].map(({ fact }) => questionRef(fact.at));
@@ -54,7 +58,8 @@ const textOf = (wanted: Wanted, context: RequestContext): string => {
   const sets = setsOf([...wanted.neededBy, ...wanted.laterFor]).map((set) => context.setNames[set] ?? "");
   const ofSet = at?.startsWith("/sets/") === true || need.perSet === true || (sisters !== null && context.groups > 1);
   const minutes = minutesOf(wanted, context);
-  const hours = need.kind === "technician" && need.at !== undefined && minutes > 0 ? `; about ${Math.ceil(minutes / HALF_HOUR) / 2} h of tests` : "";
+  const hours =
+    need.kind === "technician" && need.at !== undefined && minutes > 0 ? `; about ${Math.ceil(minutes / HALF_HOUR) / 2} h of tests` : "";
   return `${need.text}${ofSet ? ` (${listAnd(sets)})` : ""}${hours}`;
 };
 
@@ -104,7 +109,9 @@ export const photographsWanted = (drafts: readonly Draft[]): ReadonlyMap<Photogr
 
 const planPhotograph = (id: PhotographId, drafts: readonly Draft[], context: RequestContext): PlanRequest => {
   const sets = [...new Set(drafts.flatMap(({ fact }) => (fact.set === null ? [] : [fact.set])))];
-  const channels = [...new Set(drafts.flatMap(({ asked, detailFor }) => [...(asked?.decides ?? []), ...detailFor]).map(({ protection }) => protection))];
+  const channels = [
+    ...new Set(drafts.flatMap(({ asked, detailFor }) => [...(asked?.decides ?? []), ...detailFor]).map(({ protection }) => protection)),
+  ];
   return {
     ref: context.requestRef(photographKey(id)),
     kind: "photograph",

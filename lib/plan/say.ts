@@ -14,10 +14,7 @@ const list = (items: readonly string[], word: string): string =>
 export const listOr = (items: readonly string[]): string => list(items, "or");
 export const listAnd = (items: readonly string[]): string => list(items, "and");
 
-const lastStep = (at: string): string => at.split("/").at(-1) ?? at;
-const words = (name: string): string => name.replace(/([A-Z])/g, " $1").toLowerCase();
-
-export const nameOf = (at: string, names: Names): string => names.refAt(at) ?? words(lastStep(at));
+export const nameOf = (at: string, names: Names): string => names.refAt(at) ?? names.specAt(at)?.name ?? at;
 
 const amount = (value: number, at: string, names: Names): string => {
   const unit = names.specAt(at)?.unit;
@@ -47,7 +44,8 @@ const sayAvailable = (values: readonly string[]): string | null => {
 export const sayCondition = (condition: Condition, names: Names): string => {
   if (condition === true) return "always";
   if ("all" in condition) return condition.all.map((part) => sayCondition(part, names)).join(", and ");
-  if ("any" in condition) return condition.any.length === 0 ? "never" : condition.any.map((part) => sayCondition(part, names)).join("; or ");
+  if ("any" in condition)
+    return condition.any.length === 0 ? "never" : condition.any.map((part) => sayCondition(part, names)).join("; or ");
   if ("sum" in condition) {
     const sum = condition.sum.map(([factor, at], place) => term(factor, at, names, place === 0)).join(" ");
     const unit = condition.sum.map(([, at]) => names.specAt(at)?.unit).find((found) => found !== undefined);
@@ -64,6 +62,7 @@ export const sayCondition = (condition: Condition, names: Names): string => {
 
 /** What of an open number counts, as a bracket behind its question. */
 export const sayBoundary = (condition: Condition, names: Names): string => {
-  if (typeof condition === "object" && "at" in condition && !("is" in condition)) return range(condition.at, condition.from, condition.to, names);
+  if (typeof condition === "object" && "at" in condition && !("is" in condition))
+    return range(condition.at, condition.from, condition.to, names);
   return sayCondition(condition, names);
 };

@@ -70,7 +70,9 @@ const questionSchema = z.strictObject({
   at,
   text: z.string(),
   why: z.string(),
-  decides: z.array(z.strictObject({ protection: ref, rank: z.int().min(0) })).describe("the protections it decides and the rank among their options it can first decide; empty for a detail"),
+  decides: z
+    .array(z.strictObject({ protection: ref, rank: z.int().min(0) }))
+    .describe("the protections it decides and the rank among their options it can first decide; empty for a detail"),
   detailFor: z.array(z.strictObject({ protection: ref, rank: z.int().min(0) })).optional(),
   boundary: z.array(conditionSchema).optional().describe("for a number: what of it counts, worked out from the rest"),
   onlyIf: conditionSchema.optional().describe("it can only matter where this holds"),
@@ -116,7 +118,14 @@ export const planSchema = z
     sets: z.array(z.strictObject({ name: z.string(), role: z.string(), protections: z.array(protectionSchema) })),
     questions: z.array(questionSchema),
     requests: z.array(requestSchema),
-    warnings: z.array(z.strictObject({ at: at.optional(), text: z.string(), basis: bases })),
+    warnings: z.array(
+      z.strictObject({
+        at: at.optional(),
+        text: z.string(),
+        officeOnly: z.literal(true).optional().describe("not for the letter to the vessel"),
+        basis: bases,
+      }),
+    ),
     references: z.array(z.strictObject({ ref, for: z.string() })).describe("to be kept in the visit file, so that references stay"),
   })
   .describe("A plan: how each protection of each set will be proven, what is still to be asked and what to arrange.");

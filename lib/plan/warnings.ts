@@ -1,16 +1,16 @@
+import { approvedStepAt } from "../decide/compile.ts";
+import type { DecidedVisit } from "../decide/visit.ts";
 import { overspeedLimit } from "../figures/overspeed.ts";
 import { type Plate, plateContradictions } from "../figures/plate.ts";
 import { OPEN } from "../logic/kleene.ts";
 import { usBasisShutOut } from "../model/contradictions.ts";
 import { RULE_BASIS } from "../model/facts/visit.ts";
-import { approvedStepAt } from "../decide/compile.ts";
-import type { DecidedVisit } from "../decide/visit.ts";
+import type { ReadVisit } from "../model/read.ts";
 import { basis } from "../rulebook/basis.ts";
 import type { RuleBasis, Rulebook } from "../rulebook/types.ts";
 import { formatNumber } from "../units/units.ts";
 import type { PlacedFact } from "./answers.ts";
 import { ignoredAnswers } from "./answers.ts";
-import type { ReadVisit } from "../model/read.ts";
 import type { Plan } from "./schema.ts";
 
 type Warning = Plan["warnings"][number];
@@ -26,7 +26,16 @@ export interface WarningInput {
 
 const plateOf = ({ answers }: ReadVisit, set: number): Plate => {
   const at = (name: keyof Plate) => answers.get(`/sets/${set}/plate/${name}`);
-  const names: readonly (keyof Plate)[] = ["ratedPower", "apparentPower", "powerFactor", "voltage", "current", "frequency", "poles", "ratedSpeed"];
+  const names: readonly (keyof Plate)[] = [
+    "ratedPower",
+    "apparentPower",
+    "powerFactor",
+    "voltage",
+    "current",
+    "frequency",
+    "poles",
+    "ratedSpeed",
+  ];
   return Object.fromEntries(names.flatMap((name) => (typeof at(name) === "number" ? [[name, at(name)]] : []))) as Plate;
 };
 
@@ -47,7 +56,13 @@ const overspeedWarnings = ({ read, ruleBasis }: WarningInput): readonly Warning[
     if (typeof rated !== "number" || typeof setPoint !== "number") return [];
     const at = `/sets/${place}/overspeed/setPoint`;
     if (setPoint <= rated) {
-      return [{ at, text: `Overspeed set point of ${set.name}, ${formatNumber(setPoint, 1)} rpm, does not lie above its rated speed, ${formatNumber(rated, 1)} rpm: one of the two is wrong.`, basis: [basis.arithmetic] }];
+      return [
+        {
+          at,
+          text: `Overspeed set point of ${set.name}, ${formatNumber(setPoint, 1)} rpm, does not lie above its rated speed, ${formatNumber(rated, 1)} rpm: one of the two is wrong.`,
+          basis: [basis.arithmetic],
+        },
+      ];
     }
     const limit = ruleBasis?.overspeedFactor == null ? undefined : overspeedLimit(rated, ruleBasis.overspeedFactor);
     if (limit?.ok !== true || setPoint <= limit.value) return [];
@@ -63,7 +78,13 @@ const overspeedWarnings = ({ read, ruleBasis }: WarningInput): readonly Warning[
 const notFitted = ({ read, ruleBasis }: WarningInput): readonly Warning[] =>
   read.visit.sets.flatMap((set, place) =>
     read.answers.get(`/sets/${place}/overspeed/fitted`) === "none" && ruleBasis?.overspeedFactor != null
-      ? [{ at: `/sets/${place}/overspeed/fitted`, text: `Finding: ${set.name} is said to have no overspeed trip; the rule basis asks for one.`, basis: [basis.overspeedLimitUs, basis.overspeedLimitClass] }]
+      ? [
+          {
+            at: `/sets/${place}/overspeed/fitted`,
+            text: `Finding: ${set.name} is said to have no overspeed trip; the rule basis asks for one.`,
+            basis: [basis.overspeedLimitUs, basis.overspeedLimitClass],
+          },
+        ]
       : [],
   );
 
@@ -83,7 +104,13 @@ const emergencyWarnings = ({ read }: WarningInput): readonly Warning[] =>
 const basisWarnings = ({ read, ruleBasis }: WarningInput): readonly Warning[] => {
   const shut = usBasisShutOut(read.visit);
   if (ruleBasis !== null || shut === null) return [];
-  return [{ at: RULE_BASIS, text: `Under US rules ${shut.basis} cannot bind: ${shut.why}. The rule basis is still to be confirmed.`, basis: [basis.offshoreApplies, basis.offshoreSize] }];
+  return [
+    {
+      at: RULE_BASIS,
+      text: `Under US rules ${shut.basis} cannot bind: ${shut.why}. The rule basis is still to be confirmed.`,
+      basis: [basis.offshoreApplies, basis.offshoreSize],
+    },
+  ];
 };
 
 const hazardWarnings = ({ decided, rulebook, refOf }: WarningInput): readonly Warning[] =>
@@ -93,6 +120,7 @@ const hazardWarnings = ({ decided, rulebook, refOf }: WarningInput): readonly Wa
     return risky.map((method) => ({
       at,
       text: `${refOf(at)} as planned (${method.name}) is of hazard class 2, ${rulebook.hazards[2]}: it needs the inspector's consent before the letter goes.`,
+      officeOnly: true as const,
       basis: [basis.practice],
     }));
   });
@@ -113,12 +141,23 @@ const emptyWarnings = ({ decided, refOf }: WarningInput): readonly Warning[] =>
 const approvedWarnings = ({ decided, read, refOf }: WarningInput): readonly Warning[] =>
   decided.protections.flatMap(({ at, kind, set }) =>
     read.answers.get(approvedStepAt(kind).replace("*", String(set))) === "another step"
-      ? [{ at, text: `${refOf(at)}: the procedure approved for this vessel has a step that is not in the rulebook. That step is the plan; departing from it goes to the authority.`, basis: [basis.practice] }]
+      ? [
+          {
+            at,
+            text: `${refOf(at)}: the procedure approved for this vessel has a step that is not in the rulebook. That step is the plan; departing from it goes to the authority.`,
+            basis: [basis.practice],
+          },
+        ]
       : [],
   );
 
 const ignored = ({ placed }: WarningInput): readonly Warning[] =>
-  ignoredAnswers(placed).map(({ at }) => ({ at, text: "This answer is set aside: by the answer it belongs under, it does not apply.", basis: [basis.arithmetic] }));
+  ignoredAnswers(placed).map(({ at }) => ({
+    at,
+    text: "This answer is set aside: by the answer it belongs under, it does not apply.",
+    officeOnly: true as const,
+    basis: [basis.arithmetic],
+  }));
 
 const deviationWarnings = ({ decided, refOf }: WarningInput): readonly Warning[] =>
   decided.protections.flatMap(({ at, insistence }) =>
@@ -130,6 +169,7 @@ const deviationWarnings = ({ decided, refOf }: WarningInput): readonly Warning[]
             text: insistence.refused
               ? `${refOf(at)}: the deviation to ${insistence.method} is refused (${insistence.why}) and changes nothing.`
               : `${refOf(at)}: decided by the inspector's deviation to ${insistence.method}; the supervisor sees it.`,
+            officeOnly: true as const,
             basis: [basis.office],
           },
         ],
@@ -137,7 +177,9 @@ const deviationWarnings = ({ decided, refOf }: WarningInput): readonly Warning[]
 
 const stays = ({ decided, refOf }: WarningInput): readonly Warning[] => {
   const open = decided.protections.filter(({ applies }) => applies === OPEN).map(({ at }) => refOf(at));
-  return open.length === 0 ? [] : [{ text: `Whether ${open.join(", ")} apply at all is not known yet.`, basis: [basis.practice] }];
+  return open.length === 0
+    ? []
+    : [{ text: `Whether ${open.join(", ")} apply at all is not known yet.`, officeOnly: true, basis: [basis.practice] }];
 };
 
 /** What the inspector must be told beside the plan: findings, refusals, consents and doubts, each with its basis. */
@@ -154,4 +196,3 @@ export const warningsOf = (input: WarningInput): readonly Warning[] => [
   ...stays(input),
   ...ignored(input),
 ];
-

@@ -6,7 +6,9 @@ export const basisSchema = z.strictObject({
   paragraph: z.string().optional(),
   mark: z
     .enum(["read", "memory", "practice", "interpretation"])
-    .describe("read: the text was read; memory: remembered and not verified; practice: common practice without a source; interpretation: our reading, to be agreed with the authority"),
+    .describe(
+      "read: the text was read; memory: remembered and not verified; practice: common practice without a source; interpretation: our reading, to be agreed with the authority",
+    ),
   edition: z.string().optional(),
 });
 export type Basis = Readonly<z.infer<typeof basisSchema>>;

@@ -9,7 +9,10 @@ export const orderOfPreference: readonly Criterion[] = [
   { id: "others", text: "leaves fewest of wiring and logic open" },
   { id: "methods", text: "needs fewest methods: one act through the whole loop beats a patchwork" },
   { id: "hazard", text: "has the lower hazard class" },
-  { id: "grade", text: "proves the set value better: the fitted element as found, then in signal terms or read out, then at running value, then the action only" },
+  {
+    id: "grade",
+    text: "proves the set value better: the fitted element as found, then in signal terms or read out, then at running value, then the action only",
+  },
   { id: "technique", text: "uses the technique nearer to the real thing" },
   { id: "burden", text: "asks less: worst class among its needs, then how many" },
   { id: "stops", text: "needs fewest stops and starts" },

@@ -71,6 +71,9 @@ export interface Examples {
   readonly open: string | null;
 }
 
+/** Figures that a method's steps are worked out with. */
+export type FigurePart = "heat" | "signal" | "test mode" | "frequency" | "raise";
+
 export interface Method {
   readonly id: string;
   readonly name: string;
@@ -93,6 +96,7 @@ export interface Method {
   readonly lastResort?: true;
   readonly requirements: readonly Requirement[];
   readonly needs: readonly string[];
+  readonly figures?: readonly FigurePart[];
   /** Facts that its steps or figures are worked out from. */
   readonly details: readonly string[];
   readonly cautions: readonly string[];

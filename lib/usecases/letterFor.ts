@@ -10,9 +10,17 @@ export interface Letters {
 }
 
 export const letterFor = (units: UnitSystem): Letters => {
-  let open: Promise<{ readonly letter: typeof import("../letter/letter.ts"); readonly renderer: ReturnType<typeof import("../letter/render.ts").openRenderer> }> | undefined;
+  let open:
+    | Promise<{
+        readonly letter: typeof import("../letter/letter.ts");
+        readonly renderer: ReturnType<typeof import("../letter/render.ts").openRenderer>;
+      }>
+    | undefined;
   const start = () =>
-    Promise.all([import("../letter/letter.ts"), import("../letter/render.ts")]).then(([letter, render]) => ({ letter, renderer: render.openRenderer() }));
+    Promise.all([import("../letter/letter.ts"), import("../letter/render.ts")]).then(([letter, render]) => ({
+      letter,
+      renderer: render.openRenderer(),
+    }));
   return {
     render: async ({ plan, read }, rulebook) => {
       open ??= start();

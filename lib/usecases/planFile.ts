@@ -30,7 +30,8 @@ const depthOf = (text: string): number => {
 
 /** Parses JSON; a fault tells where it breaks. */
 const parsed = (text: string): Result<unknown, Fault> => {
-  if (depthOf(text) > DEEPEST) return failure({ at: "", given: "JSON nested too deep", wanted: `a visit file, which nests at most ${DEEPEST} deep` });
+  if (depthOf(text) > DEEPEST)
+    return failure({ at: "", given: "JSON nested too deep", wanted: `a visit file, which nests at most ${DEEPEST} deep` });
   try {
     return success(JSON.parse(text.replace(/^\ufeff/, "")) as unknown);
   } catch (error) {

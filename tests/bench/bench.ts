@@ -33,7 +33,9 @@ const timed = (name: string, inputs: readonly Facts[], act: (facts: Facts) => un
   });
   const sorted = [...times].sort((a, b) => a - b);
   const timing = { median: quantile(sorted, 0.5), p99: quantile(sorted, 0.99) };
-  console.log(`${name}: median ${ms(timing.median)}, p99 ${ms(timing.p99)}  (n ${inputs.length}, inputs ${digestOf(inputs.map(({ answers }) => [...answers]))})${wanted === "" ? "" : `  wanted ${wanted}`}`);
+  console.log(
+    `${name}: median ${ms(timing.median)}, p99 ${ms(timing.p99)}  (n ${inputs.length}, inputs ${digestOf(inputs.map(({ answers }) => [...answers]))})${wanted === "" ? "" : `  wanted ${wanted}`}`,
+  );
   return timing;
 };
 
@@ -55,7 +57,12 @@ const visitWith = (sets: number, unlike: boolean, leftOpen: (all: number) => num
   return { sets: groups, answers, insisted: new Map(), inTime: () => true };
 };
 
-const nothing: Facts = { sets: Array.from({ length: 6 }, () => ({ sisters: "A" })), answers: new Map([TACHOMETER]), insisted: new Map(), inTime: () => true };
+const nothing: Facts = {
+  sets: Array.from({ length: 6 }, () => ({ sisters: "A" })),
+  answers: new Map([TACHOMETER]),
+  insisted: new Map(),
+  inTime: () => true,
+};
 
 /** The engine without what it remembers from call to call: every decision is worked out anew. */
 const forgetful = (engine: Engine): Engine => ({ ...engine, remembered: oneCall() });
@@ -72,12 +79,34 @@ const core = (): void => {
   for (const { kind } of rulebook.protections) engine.prepared(kind);
   const anew = (facts: Facts) => decideVisit(forgetful(engine), facts);
   console.log("\nDeciding, prices included; nothing remembered between calls unless said");
-  timed("six sets, ten facts open", Array.from({ length: 2000 }, () => visitWith(6, false, () => 10)), anew, "p99 ≤ 2 ms");
-  timed("six sets, nothing known", Array.from({ length: 200 }, () => nothing), anew, "p99 ≤ 50 ms");
-  timed("six sets, nothing known, remembered (as in the wizard)", Array.from({ length: 500 }, () => nothing), (facts) => decideVisit(engine, facts));
+  timed(
+    "six sets, ten facts open",
+    Array.from({ length: 2000 }, () => visitWith(6, false, () => 10)),
+    anew,
+    "p99 ≤ 2 ms",
+  );
+  timed(
+    "six sets, nothing known",
+    Array.from({ length: 200 }, () => nothing),
+    anew,
+    "p99 ≤ 50 ms",
+  );
+  timed(
+    "six sets, nothing known, remembered (as in the wizard)",
+    Array.from({ length: 500 }, () => nothing),
+    (facts) => decideVisit(engine, facts),
+  );
   const half = (all: number): number => Math.floor(all / 2);
-  const ten = timed("ten unlike sets, about half known", Array.from({ length: 60 }, () => visitWith(10, true, half)), anew);
-  const fifty = timed("fifty unlike sets, about half known", Array.from({ length: 60 }, () => visitWith(50, true, half)), anew);
+  const ten = timed(
+    "ten unlike sets, about half known",
+    Array.from({ length: 60 }, () => visitWith(10, true, half)),
+    anew,
+  );
+  const fifty = timed(
+    "fifty unlike sets, about half known",
+    Array.from({ length: 60 }, () => visitWith(50, true, half)),
+    anew,
+  );
   console.log(`fifty against ten sets: ${(fifty.median / ten.median).toFixed(2)} ×  wanted at most 7 ×`);
 };
 
@@ -147,18 +176,29 @@ const commandLine = (): void => {
   const folder = mkdtempSync(join(tmpdir(), "forehail-bench-"));
   const runs = Array.from({ length: 5 }, (_, run) => {
     const start = performance.now();
-    const ran = spawnSync("npm", ["run", "-s", "plan", "--", "fixtures/visits/old-mechanical.json", "--out", join(folder, String(run))], { encoding: "utf8" });
+    const ran = spawnSync("npm", ["run", "-s", "plan", "--", "fixtures/visits/old-mechanical.json", "--out", join(folder, String(run))], {
+      encoding: "utf8",
+    });
     return { wall: performance.now() - start, status: ran.status };
   });
   const walls = runs.map(({ wall }) => wall).sort((a, b) => a - b);
-  console.log(`\nCommand line, one visit to plan and letter, cold: median ${ms(quantile(walls, 0.5))}, worst ${ms(walls.at(-1) ?? 0)}, exit codes ${runs.map(({ status }) => status).join()}  wanted ≤ 3 s`);
-  const peak = spawnSync("sh", ["-c", `${process.execPath} tests/bench/peak.mjs npm run -s plan -- fixtures/visits/old-mechanical.json --out ${join(folder, "peak")}`], { encoding: "utf8" });
+  console.log(
+    `\nCommand line, one visit to plan and letter, cold: median ${ms(quantile(walls, 0.5))}, worst ${ms(walls.at(-1) ?? 0)}, exit codes ${runs.map(({ status }) => status).join()}  wanted ≤ 3 s`,
+  );
+  const peak = spawnSync(
+    "sh",
+    ["-c", `${process.execPath} tests/bench/peak.mjs npm run -s plan -- fixtures/visits/old-mechanical.json --out ${join(folder, "peak")}`],
+    { encoding: "utf8" },
+  );
   console.log(`${peak.stdout.trim()}  wanted ≤ 300 MiB`);
 };
 
-const version = (name: string): string => String((JSON.parse(readFileSync(`node_modules/${name}/package.json`, "utf8")) as { readonly version?: string }).version);
+const version = (name: string): string =>
+  String((JSON.parse(readFileSync(`node_modules/${name}/package.json`, "utf8")) as { readonly version?: string }).version);
 
-console.log(`node ${process.version}; rulebook ${rulebook.version} ${digestOf(rulebook)}; ${["@gorules/zen-engine", "json-rules-engine", "@react-pdf/renderer"].map((name) => `${name} ${version(name)}`).join("; ")}`);
+console.log(
+  `node ${process.version}; rulebook ${rulebook.version} ${digestOf(rulebook)}; ${["@gorules/zen-engine", "json-rules-engine", "@react-pdf/renderer"].map((name) => `${name} ${version(name)}`).join("; ")}`,
+);
 core();
 await verdictTables();
 commandLine();

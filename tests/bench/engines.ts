@@ -1,7 +1,7 @@
 import { ZenEngine } from "@gorules/zen-engine";
 import { Engine as JsonRules, type TopLevelCondition } from "json-rules-engine";
-import type { Condition } from "../../lib/logic/condition.ts";
 import type { CompiledProtection } from "../../lib/decide/compile.ts";
+import type { Condition } from "../../lib/logic/condition.ts";
 
 /** One row of the verdict table, the same from whichever engine it comes. */
 export interface Row {
@@ -23,10 +23,15 @@ interface Question {
   readonly id: string;
   readonly holds: Logic;
 }
-type Logic = { readonly every: readonly Logic[] } | { readonly some: readonly Logic[] } | { readonly fact: string; readonly in: readonly string[]; readonly not: boolean };
+type Logic =
+  | { readonly every: readonly Logic[] }
+  | { readonly some: readonly Logic[] }
+  | { readonly fact: string; readonly in: readonly string[]; readonly not: boolean };
 
 const leaf = (fact: string, values: readonly string[], not = false): Logic => ({ fact, in: values, not });
-const partsOf = (condition: Condition): { readonly kind: "all" | "any"; readonly parts: readonly Condition[] } | { readonly at: string; readonly is: readonly string[] } => {
+const partsOf = (
+  condition: Condition,
+): { readonly kind: "all" | "any"; readonly parts: readonly Condition[] } | { readonly at: string; readonly is: readonly string[] } => {
   if (condition === true) return { kind: "all", parts: [] };
   if ("all" in condition) return { kind: "all", parts: condition.all };
   if ("any" in condition) return { kind: "any", parts: condition.any };
@@ -81,8 +86,10 @@ const rowsOf = (compiled: CompiledProtection, held: ReadonlySet<string>): readon
   });
 
 const toJsonRules = (logic: Logic): TopLevelCondition => {
-  if ("every" in logic) return { all: logic.every.length === 0 ? [{ fact: "yes", operator: "equal", value: true }] : logic.every.map(nested) };
-  if ("some" in logic) return { any: logic.some.length === 0 ? [{ fact: "yes", operator: "equal", value: false }] : logic.some.map(nested) };
+  if ("every" in logic)
+    return { all: logic.every.length === 0 ? [{ fact: "yes", operator: "equal", value: true }] : logic.every.map(nested) };
+  if ("some" in logic)
+    return { any: logic.some.length === 0 ? [{ fact: "yes", operator: "equal", value: false }] : logic.some.map(nested) };
   return { all: [nested(logic)] };
 };
 const nested = (logic: Logic): ReturnType<typeof toJsonRules> | { fact: string; operator: string; value: readonly string[] } =>

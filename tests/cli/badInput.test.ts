@@ -31,26 +31,118 @@ test("the visit that the cases start from is good", () => {
 
 const cases: readonly (readonly [string, Json, string])[] = [
   ["unknown key", changed(["sets", 0, "colour"], "grey"), 'sets[0].colour: given "grey"; wanted no field "colour" here'],
-  ["wrong type", changed(["sets", 0, "plate", "ratedSpeed"], "fast"), 'sets[0].plate.ratedSpeed: given "fast"; wanted a number from 100 to 6000 rpm'],
-  ["wrong choice", changed(["sets", 0, "governor"], "steam"), 'sets[0].governor: given "steam"; wanted one of "mechanical or hydraulic", "electronic", "not known"'],
-  ["wrong unit", changed(["sets", 0, "lubeOilPressure", "setPoint"], { value: 22, unit: "°C" }), 'sets[0].lubeOilPressure.setPoint: given {"value":22,"unit":"°C"}; wanted a number from 0.05 to 20 bar, or a unit of the same kind'],
-  ["negative rating", changed(["sets", 0, "plate", "ratedPower"], -5), "sets[0].plate.ratedPower: given -5; wanted a number from 1 to 30,000 kW"],
-  ["absurd rating", changed(["sets", 0, "plate", "ratedPower"], 9e9), "sets[0].plate.ratedPower: given 9000000000; wanted a number from 1 to 30,000 kW"],
-  ["absurd in another unit", changed(["sets", 0, "jacketWaterTemperature", "setPoint"], { value: 900, unit: "°F" }), "sets[0].jacketWaterTemperature.setPoint"],
-  ["duplicate set names", changed(["sets", 1, "name"], "ssdg 1"), 'sets[1].name: given "ssdg 1"; wanted a name of its own: sets[0] is called the same'],
-  ["wrong check digit", changed(["visit", "vessel", "imo"], "3000454"), "visit.vessel.imo: given \"3000454\"; wanted an IMO number with the right check digit"],
-  ["window that ends before it starts", changed(["visit", "window", "to"], "2026-04-28"), 'visit.window.to: given "2026-04-28"; wanted a day not before the window\'s first day, 2026-04-29'],
-  ["window before the plan was prepared", changed(["preparedOn"], "2026-05-01"), 'visit.window.from: given "2026-04-29"; wanted a day not before the plan was prepared, 2026-05-01'],
-  ["date that does not exist", changed(["preparedOn"], "2026-02-30"), 'preparedOn: given "2026-02-30"; wanted a date that exists, as YYYY-MM-DD'],
-  ["newer format", changed(["format"], "forehail visit 7"), 'format: given "forehail visit 7"; wanted "forehail visit 1": the file was made for a newer Forehail than this one'],
-  ["rule basis that tonnage shuts out", changed(["ruleBasis"], "46 CFR 130.480"), 'ruleBasis: given "46 CFR 130.480"; wanted another rule basis'],
-  ["deviation without reason", changed(["deviations"], [{ protection: "T1", method: "lo-pump", reason: "" }]), "deviations[0].reason: given \"\"; wanted some text"],
-  ["deviation to no protection", changed(["deviations"], [{ protection: "T40", method: "lo-pump", reason: "r" }]), 'deviations[0].protection: given "T40"; wanted a protection of this visit'],
-  ["deviation to another channel's method", changed(["deviations"], [{ protection: "T1", method: "os-raise", reason: "r" }]), 'deviations[0].method: given "os-raise"; wanted one of lo-bleed'],
-  ["two deviations for one protection", changed(["deviations"], [{ protection: "T1", method: "lo-pump", reason: "r" }, { protection: "/sets/0/lubeOilPressure", method: "lo-spare", reason: "r" }]), "deviations[1].protection"],
-  ["reference handed out twice", changed(["references"], [{ ref: "T1", for: "/sets/0/overspeed" }, { ref: "T1", for: "/sets/1/overspeed" }]), 'references[1].ref: given "T1"; wanted a reference handed out once'],
-  ["group without a set", changed(["support", "sisters", "B"], {}), 'support.sisters.B: given "B"; wanted the letter of a group that a set bears: A'],
-  ["direction character in a name", changed(["visit", "vessel", "name"], "Kestrel\u202eBight"), "wanted text without control, direction or other hidden characters"],
+  [
+    "wrong type",
+    changed(["sets", 0, "plate", "ratedSpeed"], "fast"),
+    'sets[0].plate.ratedSpeed: given "fast"; wanted a number from 100 to 6000 rpm',
+  ],
+  [
+    "wrong choice",
+    changed(["sets", 0, "governor"], "steam"),
+    'sets[0].governor: given "steam"; wanted one of "mechanical or hydraulic", "electronic", "not known"',
+  ],
+  [
+    "wrong unit",
+    changed(["sets", 0, "lubeOilPressure", "setPoint"], { value: 22, unit: "°C" }),
+    'sets[0].lubeOilPressure.setPoint: given {"value":22,"unit":"°C"}; wanted a number from 0.05 to 20 bar, or a unit of the same kind',
+  ],
+  [
+    "negative rating",
+    changed(["sets", 0, "plate", "ratedPower"], -5),
+    "sets[0].plate.ratedPower: given -5; wanted a number from 1 to 30,000 kW",
+  ],
+  [
+    "absurd rating",
+    changed(["sets", 0, "plate", "ratedPower"], 9e9),
+    "sets[0].plate.ratedPower: given 9000000000; wanted a number from 1 to 30,000 kW",
+  ],
+  [
+    "absurd in another unit",
+    changed(["sets", 0, "jacketWaterTemperature", "setPoint"], { value: 900, unit: "°F" }),
+    "sets[0].jacketWaterTemperature.setPoint",
+  ],
+  [
+    "duplicate set names",
+    changed(["sets", 1, "name"], "ssdg 1"),
+    'sets[1].name: given "ssdg 1"; wanted a name of its own: sets[0] is called the same',
+  ],
+  [
+    "wrong check digit",
+    changed(["visit", "vessel", "imo"], "3000454"),
+    'visit.vessel.imo: given "3000454"; wanted an IMO number with the right check digit',
+  ],
+  [
+    "window that ends before it starts",
+    changed(["visit", "window", "to"], "2026-04-28"),
+    'visit.window.to: given "2026-04-28"; wanted a day not before the window\'s first day, 2026-04-29',
+  ],
+  [
+    "window before the plan was prepared",
+    changed(["preparedOn"], "2026-05-01"),
+    'visit.window.from: given "2026-04-29"; wanted a day not before the plan was prepared, 2026-05-01',
+  ],
+  [
+    "date that does not exist",
+    changed(["preparedOn"], "2026-02-30"),
+    'preparedOn: given "2026-02-30"; wanted a date that exists, as YYYY-MM-DD',
+  ],
+  [
+    "newer format",
+    changed(["format"], "forehail visit 7"),
+    'format: given "forehail visit 7"; wanted "forehail visit 1": the file was made for a newer Forehail than this one',
+  ],
+  [
+    "rule basis that tonnage shuts out",
+    changed(["ruleBasis"], "46 CFR 130.480"),
+    'ruleBasis: given "46 CFR 130.480"; wanted another rule basis',
+  ],
+  [
+    "deviation without reason",
+    changed(["deviations"], [{ protection: "T1", method: "lo-pump", reason: "" }]),
+    'deviations[0].reason: given ""; wanted some text',
+  ],
+  [
+    "deviation to no protection",
+    changed(["deviations"], [{ protection: "T40", method: "lo-pump", reason: "r" }]),
+    'deviations[0].protection: given "T40"; wanted a protection of this visit',
+  ],
+  [
+    "deviation to another channel's method",
+    changed(["deviations"], [{ protection: "T1", method: "os-raise", reason: "r" }]),
+    'deviations[0].method: given "os-raise"; wanted one of lo-bleed',
+  ],
+  [
+    "two deviations for one protection",
+    changed(
+      ["deviations"],
+      [
+        { protection: "T1", method: "lo-pump", reason: "r" },
+        { protection: "/sets/0/lubeOilPressure", method: "lo-spare", reason: "r" },
+      ],
+    ),
+    "deviations[1].protection",
+  ],
+  [
+    "reference handed out twice",
+    changed(
+      ["references"],
+      [
+        { ref: "T1", for: "/sets/0/overspeed" },
+        { ref: "T1", for: "/sets/1/overspeed" },
+      ],
+    ),
+    'references[1].ref: given "T1"; wanted a reference handed out once',
+  ],
+  [
+    "group without a set",
+    changed(["support", "sisters", "B"], {}),
+    'support.sisters.B: given "B"; wanted the letter of a group that a set bears: A',
+  ],
+  [
+    "direction character in a name",
+    changed(["visit", "vessel", "name"], "Kestrel\u202eBight"),
+    "wanted text without control, direction or other hidden characters",
+  ],
   ["policy without working days", changed(["policy", "workingDays"], []), "policy.workingDays: given []; wanted at least 1 of them"],
   ["no sets", changed(["sets"], []), "sets: given []; wanted at least 1 of them"],
   ["not an object", [] as unknown as Json, "the file: given []; wanted object"],
@@ -58,14 +150,17 @@ const cases: readonly (readonly [string, Json, string])[] = [
 
 test.each(cases)("%s: one clear message that names field, given and wanted", (_, document, message) => {
   const faults = faultsOf(document);
-  expect(faults.some((fault) => fault.includes(message)), faults.join("\n")).toBe(true);
+  expect(
+    faults.some((fault) => fault.includes(message)),
+    faults.join("\n"),
+  ).toBe(true);
   expect(faults.length).toBe(1);
 });
 
 test("all faults of a file are told at once", () => {
   const document = changed(["sets", 0, "colour"], "grey");
-  (document["visit"] as Json)["window"] = { from: "2026-04-29", to: "2026-04-01" };
-  document["ruleBasis"] = "the captain's";
+  (document.visit as Json).window = { from: "2026-04-29", to: "2026-04-01" };
+  document.ruleBasis = "the captain's";
   expect(faultsOf(document).length).toBe(3);
 });
 
@@ -80,11 +175,15 @@ describe("files", () => {
     ["50 MB", () => hostile("large.json", " ".repeat(50 * 1024 * 1024)), "wanted a visit file of at most"],
     ["a directory", () => scratch(), "given a directory; wanted a visit file"],
     ["no such file", () => join(scratch(), "none.json"), "given no such file; wanted a visit file"],
-    ["bytes that are not text", () => {
-      const path = join(scratch(), "bytes.json");
-      writeFileSync(path, Buffer.from([0x7b, 0xff, 0xfe, 0x7d]));
-      return path;
-    }, "given bytes that are not UTF-8 text"],
+    [
+      "bytes that are not text",
+      () => {
+        const path = join(scratch(), "bytes.json");
+        writeFileSync(path, Buffer.from([0x7b, 0xff, 0xfe, 0x7d]));
+        return path;
+      },
+      "given bytes that are not UTF-8 text",
+    ],
     ["deeply nested", () => hostile("deep.json", `${"[".repeat(100_000)}${"]".repeat(100_000)}`), "the file"],
   ];
   test.each(files)("%s: a message, exit 2, no stack trace, the good file still planned", async (_, make, message) => {

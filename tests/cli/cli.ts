@@ -15,7 +15,10 @@ export interface Ran {
 /** Runs the command line as `npm run -s` does, with its own environment on top. */
 export const cli = (args: readonly string[], env: Readonly<Record<string, string>> = {}, cwd = ROOT): Promise<Ran> =>
   new Promise((done, fail) => {
-    const child = spawn(process.execPath, ["--import", "tsx", join(ROOT, "lib/cli/main.ts"), ...args], { cwd, env: { ...process.env, ...env } });
+    const child = spawn(process.execPath, ["--import", "tsx", join(ROOT, "lib/cli/main.ts"), ...args], {
+      cwd,
+      env: { ...process.env, ...env },
+    });
     let out = "";
     let err = "";
     child.stdout.on("data", (chunk: Buffer) => {

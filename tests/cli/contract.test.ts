@@ -24,7 +24,11 @@ describe("plan", () => {
     const turned = (value: unknown): unknown => {
       if (Array.isArray(value)) return value.map(turned);
       if (typeof value !== "object" || value === null) return value;
-      return Object.fromEntries(Object.entries(value).reverse().map(([key, inner]) => [key, turned(inner)]));
+      return Object.fromEntries(
+        Object.entries(value)
+          .reverse()
+          .map(([key, inner]) => [key, turned(inner)]),
+      );
     };
     const reversed = join(folder, "mixed-channels.json");
     writeFileSync(reversed, JSON.stringify(turned(parse(readFileSync(visit("mixed-channels"), "utf8")))));
@@ -43,7 +47,12 @@ describe("plan", () => {
     const ran = await cli(["plan", join(folder, "a/visit.json"), join(folder, "b/visit.json"), "--out", join(folder, "out")]);
     expect(ran.err).toBe("");
     expect(ran.code).toBe(0);
-    expect(readdirSync(join(folder, "out")).sort()).toEqual(["a-visit.letter.pdf", "a-visit.plan.json", "b-visit.letter.pdf", "b-visit.plan.json"]);
+    expect(readdirSync(join(folder, "out")).sort()).toEqual([
+      "a-visit.letter.pdf",
+      "a-visit.plan.json",
+      "b-visit.letter.pdf",
+      "b-visit.plan.json",
+    ]);
     expect(readFileSync(join(folder, "out/a-visit.letter.pdf")).subarray(0, 5).toString()).toBe("%PDF-");
   });
 
@@ -71,7 +80,10 @@ describe("plan", () => {
 describe("schema, rulebook and explain", () => {
   test("JSON Schemas of visit and plan are printed, with descriptions and units", async () => {
     const [visitSchema, plan] = await Promise.all([cli(["schema", "visit"]), cli(["schema", "plan"])]);
-    expect(parse(visitSchema.out)).toMatchObject({ type: "object", properties: { ruleBasis: { description: expect.stringContaining("Under which rules") } } });
+    expect(parse(visitSchema.out)).toMatchObject({
+      type: "object",
+      properties: { ruleBasis: { description: expect.stringContaining("Under which rules") } },
+    });
     expect(visitSchema.out).toContain("Unit: rpm.");
     expect(parse(plan.out)).toMatchObject({ type: "object", properties: { questions: {} } });
     expect((await cli(["schema", "letter"])).code).toBe(2);

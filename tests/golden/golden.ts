@@ -1,11 +1,11 @@
 import { readFileSync } from "node:fs";
 import { digestOf } from "../../lib/kernel/digest.ts";
+import { success } from "../../lib/kernel/result.ts";
 import { explain } from "../../lib/plan/explain.ts";
 import { newPlanner } from "../../lib/plan/plan.ts";
 import { readable } from "../../lib/plan/readable.ts";
 import { rulebook } from "../../lib/rulebook/rulebook.ts";
 import { planFile } from "../../lib/usecases/planFile.ts";
-import { success } from "../../lib/kernel/result.ts";
 
 export const VISITS = ["almost-nothing-known", "mixed-channels", "modern-electronic", "old-mechanical"] as const;
 

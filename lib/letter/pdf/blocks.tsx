@@ -21,7 +21,7 @@ const Asks = ({ lines }: Of<"asks">): ReactElement => (
   </View>
 );
 
-const Table = ({ columns, rows }: Of<"table">): ReactElement => (
+const Table = ({ columns, rows, plain }: Of<"table">): ReactElement => (
   <View>
     <View style={styles.headRow} fixed>
       {columns.map(({ title, share }) => (
@@ -31,9 +31,12 @@ const Table = ({ columns, rows }: Of<"table">): ReactElement => (
       ))}
     </View>
     {rows.map((row) => (
-      <View key={row.join("|")} style={styles.row} wrap={row.join("").length > LONG_TEXT}>
+      <View key={row.join("|")} style={plain === true ? styles.plainRow : styles.row} wrap={row.join("").length > LONG_TEXT}>
         {row.map((text, place) => (
-          <Text key={columns[place]?.title ?? place} style={[styles.cell, { width: `${columns[place]?.share ?? 10}%` }, place === 0 ? { fontWeight: 600 } : {}]}>
+          <Text
+            key={columns[place]?.title ?? place}
+            style={[styles.cell, { width: `${columns[place]?.share ?? 10}%` }, place === 0 && plain !== true ? styles.strong : {}]}
+          >
             {text}
           </Text>
         ))}
@@ -54,7 +57,7 @@ const Bullets = ({ items, tone }: Of<"bullets">): ReactElement => (
 );
 
 const Protection = ({ refs, name, state, how, does, strip, lines }: Of<"protection">): ReactElement => (
-  <View style={styles.protection} minPresenceAhead={60}>
+  <View style={styles.protection} wrap={[...does, ...lines.map(({ text }) => text)].join("").length > 2 * LONG_TEXT}>
     <View wrap={false}>
       <Text style={{ fontSize: 10.5 }}>
         <Text style={styles.strong}>{`${refs}  ${name}`}</Text>

@@ -25,6 +25,13 @@ const LetterDocument = ({ letter }: { readonly letter: Letter }): ReactElement<i
           <Text>{office.name}</Text>
           <Text>{letter.reference}</Text>
         </View>
+        <View style={styles.footer} fixed>
+          <Text>
+            Forehail plans; the ship's people and qualified technicians perform, the inspector witnesses. Local rules, class and maker come
+            first.
+          </Text>
+          <Text render={({ pageNumber, totalPages }) => `Page ${pageNumber} of ${totalPages}`} />
+        </View>
         <Text style={styles.office}>{office.name}</Text>
         <Text style={styles.small}>{[...office.address, office.contact].filter((line) => line !== "").join("  ·  ")}</Text>
         <View style={{ flexDirection: "row", justifyContent: "space-between", paddingTop: 14 }}>
@@ -39,13 +46,9 @@ const LetterDocument = ({ letter }: { readonly letter: Letter }): ReactElement<i
           </View>
         </View>
         <Text style={styles.subject}>{letter.subject}</Text>
-        {letter.blocks.map((block, place) => (
-          <BlockView key={`${block.kind}${place}`} block={block} />
+        {letter.blocks.map((block) => (
+          <BlockView key={JSON.stringify(block)} block={block} />
         ))}
-        <View style={styles.footer} fixed>
-          <Text>Forehail plans; the ship's people and qualified technicians perform, the inspector witnesses. Local rules, class and maker come first.</Text>
-          <Text render={({ pageNumber, totalPages }) => `Page ${pageNumber} of ${totalPages}`} />
-        </View>
       </Page>
     </Document>
   );

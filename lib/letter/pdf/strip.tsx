@@ -12,9 +12,27 @@ const hatching = (): readonly number[] => Array.from({ length: Math.ceil((WIDTH 
 /** Solid where proven, hatched where only seen at running value or to move, empty where open. */
 const Segment = ({ state }: { readonly state: Strip["state"] }): ReactElement => (
   <Svg width={WIDTH} height={HEIGHT} viewBox={`0 0 ${WIDTH} ${HEIGHT}`}>
-    <Rect x={0.4} y={0.4} width={WIDTH - 0.8} height={HEIGHT - 0.8} fill={state === "set point" ? INK : "#ffffff"} stroke={INK} strokeWidth={0.8} />
+    <Rect
+      x={0.4}
+      y={0.4}
+      width={WIDTH - 0.8}
+      height={HEIGHT - 0.8}
+      fill={state === "set point" ? INK : "#ffffff"}
+      stroke={INK}
+      strokeWidth={0.8}
+    />
     {state === "running value" || state === "movement"
-      ? hatching().map((x) => <Line key={x} x1={Math.max(0.8, x - HEIGHT)} y1={x < HEIGHT ? x : HEIGHT - 0.8} x2={Math.min(WIDTH - 0.8, x)} y2={x > WIDTH ? x - WIDTH : 0.8} stroke={INK} strokeWidth={0.8} />)
+      ? hatching().map((x) => (
+          <Line
+            key={x}
+            x1={Math.max(0.8, x - HEIGHT)}
+            y1={x < HEIGHT ? x : HEIGHT - 0.8}
+            x2={Math.min(WIDTH - 0.8, x)}
+            y2={x > WIDTH ? x - WIDTH : 0.8}
+            stroke={INK}
+            strokeWidth={0.8}
+          />
+        ))
       : null}
   </Svg>
 );

@@ -31,16 +31,22 @@ export const THERMOSTAT = "adjustable thermostat";
 export const TRANSMITTER = "4-20 mA transmitter";
 export const RATIOMETRIC = "0.5-4.5 V transducer";
 
-const makersWay = "The rules treat the techniques of a maker's procedure differently, and nothing is arranged on it before its technique is known.";
+const makersWay =
+  "The rules treat the techniques of a maker's procedure differently, and nothing is arranged on it before its technique is known.";
 
 /** What is asked of every channel, in the order of asking. The approved step's answers are method ids and come from the rulebook. */
-export const channelFacts = (words: ChannelWords, approvedSteps: readonly string[], labels: Readonly<Record<string, string>>): readonly FactSpec[] => {
+export const channelFacts = (
+  words: ChannelWords,
+  approvedSteps: readonly string[],
+  labels: Readonly<Record<string, string>>,
+): readonly FactSpec[] => {
   const at = channelAt(words.kind);
   const base = { use: "deciding", carriedBy: "question" } as const;
   return [
     {
       ...base,
       at: at.fitted,
+      name: `${words.name}: fitted as`,
       domain: choice(...words.fitted),
       question: `What does the ${words.name} protection of this set do: ${words.fitted.join(", ")}?`,
       why: "It decides whether there is anything to prove, and what must be seen.",
@@ -50,6 +56,7 @@ export const channelFacts = (words: ChannelWords, approvedSteps: readonly string
     {
       ...base,
       at: at.approvedStep,
+      name: `${words.name}: approved test step`,
       domain: choice("none", ...approvedSteps, "another step"),
       labels,
       question: `Does a test procedure approved for this vessel cover ${words.name}, and which method is its step?`,
@@ -59,6 +66,7 @@ export const channelFacts = (words: ChannelWords, approvedSteps: readonly string
     {
       ...base,
       at: at.insideModule,
+      name: `${words.name}: inside the maker's module`,
       domain: yesNo,
       question: `Does the ${words.name} channel run inside the engine maker's electronic control module?`,
       why: "Inside the module the maker's own procedure comes first.",
@@ -68,6 +76,7 @@ export const channelFacts = (words: ChannelWords, approvedSteps: readonly string
     {
       ...base,
       at: at.makerProcedure,
+      name: `${words.name}: maker's procedure`,
       domain: choice("none", "reduced threshold", "stored value"),
       parent: is(at.insideModule, "yes"),
       question: `Has the maker a published test procedure for ${words.name}, and does it use a reduced-threshold test function or change the stored value?`,
@@ -77,6 +86,7 @@ export const channelFacts = (words: ChannelWords, approvedSteps: readonly string
     {
       ...base,
       at: at.makerForbids,
+      name: `${words.name}: other means forbidden by the maker`,
       domain: yesNo,
       question: `Does the engine maker forbid stimulating the ${words.name} channel by other means than his own procedure?`,
       why: "What the maker forbids is not planned.",
@@ -85,6 +95,7 @@ export const channelFacts = (words: ChannelWords, approvedSteps: readonly string
     {
       ...base,
       at: at.element,
+      name: `${words.name}: sensing element`,
       domain: choice(...words.elements),
       question: `What kind of sensing element has the ${words.name} channel?`,
       why: "The element decides what can be fed in and what the channel can show.",
@@ -97,6 +108,7 @@ export const channelFacts = (words: ChannelWords, approvedSteps: readonly string
           {
             ...base,
             at: at.localReading,
+            name: `${words.name}: independent local reading`,
             domain: yesNo,
             question: `Is there, or can there be fitted at standstill, ${words.localReading} that does not depend on this channel?`,
             why: "While the channel is blind somebody must watch an independent reading.",
@@ -106,6 +118,7 @@ export const channelFacts = (words: ChannelWords, approvedSteps: readonly string
     {
       ...base,
       at: at.standstillTest,
+      name: `${words.name}: test at standstill past the start-up inhibit`,
       domain: choice("possible", "only by rewiring"),
       question: `With the engine stopped and the control powered, has the maker a way past the start-up inhibit so that ${words.name} can act?`,
       why: "A test at standstill needs the channel to act although the engine is stopped.",
@@ -114,6 +127,7 @@ export const channelFacts = (words: ChannelWords, approvedSteps: readonly string
     {
       ...base,
       at: at.monitored,
+      name: `${words.name}: circuit monitored`,
       domain: yesNo,
       question: `Is the sensor circuit of ${words.name} monitored for wire break and short circuit?`,
       why: "Only a monitored circuit answers to a wire break.",

@@ -37,6 +37,7 @@ export const jacketWaterFacts: readonly FactSpec[] = [
   {
     ...deciding,
     at: jacketWaterAt.well,
+    name: "jacket-water sensor: well",
     domain: choice("dry", "wet"),
     question: "Does the jacket-water sensor sit in a dry well, or is it wetted by the coolant?",
     why: "A sensor in a dry well slides out; a wet one takes hot coolant with it.",
@@ -44,6 +45,7 @@ export const jacketWaterFacts: readonly FactSpec[] = [
   {
     ...deciding,
     at: jacketWaterAt.leadLongEnough,
+    name: "jacket-water sensor: lead reaches a block",
     domain: yesNo,
     parent: is(jacketWaterAt.well, "dry"),
     question: "Is the lead of the jacket-water sensor long enough to reach a heating block beside the engine?",
@@ -52,6 +54,7 @@ export const jacketWaterFacts: readonly FactSpec[] = [
   {
     ...deciding,
     at: jacketWaterAt.immersion,
+    name: "jacket-water sensor: length dipping in",
     domain: number(5, 1000, 1),
     unit: "mm",
     question: "How long is the part of the jacket-water sensor that dips into the well?",
@@ -61,6 +64,7 @@ export const jacketWaterFacts: readonly FactSpec[] = [
   {
     ...deciding,
     at: jacketWaterAt.diameter,
+    name: "jacket-water sensor: diameter",
     domain: number(1, 60, 0.5),
     unit: "mm",
     question: "What is the diameter of that part of the sensor?",
@@ -70,6 +74,7 @@ export const jacketWaterFacts: readonly FactSpec[] = [
   {
     ...deciding,
     at: jacketWaterAt.shared,
+    name: "jacket-water sensor also controls the cooling",
     domain: choice(NOT_SHARED, SHARED_BY_HAND, "yes, no hand position"),
     question: "Does the same sensor also control the cooling (valve or fan), and can that be put to hand?",
     why: "A withdrawn sensor reads cold and shuts off the cooling.",
@@ -77,6 +82,7 @@ export const jacketWaterFacts: readonly FactSpec[] = [
   },
   {
     at: jacketWaterAt.drained,
+    name: "set cold, isolated, vented and drained",
     domain: choice("offered", "refused"),
     use: "deciding",
     carriedBy: "request",
@@ -87,6 +93,7 @@ export const jacketWaterFacts: readonly FactSpec[] = [
   {
     ...detail,
     at: jacketWaterAt.setPoint,
+    name: "high jacket-water temperature: set point",
     domain: number(40, 150, 0.1),
     unit: "°C",
     question: "What is the set point of high jacket-water temperature?",
@@ -97,6 +104,7 @@ export const jacketWaterFacts: readonly FactSpec[] = [
   {
     ...detail,
     at: jacketWaterAt.tolerance,
+    name: "high jacket-water temperature: tolerance",
     difference: true,
     domain: number(0, 20, 0.1),
     unit: "°C",
@@ -107,6 +115,7 @@ export const jacketWaterFacts: readonly FactSpec[] = [
   {
     ...detail,
     at: jacketWaterAt.rangeTo,
+    name: "temperature transmitter: upper end of range",
     domain: number(50, 400, 1),
     unit: "°C",
     parent: is(jacketWaterAt.element, TRANSMITTER),
@@ -117,6 +126,7 @@ export const jacketWaterFacts: readonly FactSpec[] = [
   {
     ...detail,
     at: jacketWaterAt.ohmsAt25,
+    name: "NTC element: resistance at 25 °C",
     domain: number(10, 1000000, 0.1),
     unit: "Ω",
     parent: is(jacketWaterAt.element, "NTC"),
@@ -127,6 +137,7 @@ export const jacketWaterFacts: readonly FactSpec[] = [
   {
     ...detail,
     at: jacketWaterAt.beta,
+    name: "NTC element: beta value",
     domain: number(1000, 7000, 1),
     parent: is(jacketWaterAt.element, "NTC"),
     question: "What is the beta value of the NTC element, in kelvin?",
@@ -136,6 +147,7 @@ export const jacketWaterFacts: readonly FactSpec[] = [
   {
     ...detail,
     at: jacketWaterAt.loopSupply,
+    name: "temperature loop powered by",
     domain: choice("the control module", "the sensor or a supply of its own"),
     parent: is(jacketWaterAt.element, TRANSMITTER),
     question: "Who powers the current loop of the temperature transmitter?",

@@ -27,6 +27,7 @@ const detail = { use: "detail", carriedBy: "question" } as const;
 export const lubeOilFacts: readonly FactSpec[] = [
   {
     at: lubeOilAt.isolatingValve,
+    name: "oil-pressure sensor has its own isolating valve",
     domain: yesNo,
     use: "deciding",
     carriedBy: "question",
@@ -36,6 +37,7 @@ export const lubeOilFacts: readonly FactSpec[] = [
   },
   {
     at: lubeOilAt.testPoint,
+    name: "test point behind that valve",
     domain: choice("none", "test cock", "test connection", "cock and connection"),
     use: "deciding",
     carriedBy: "question",
@@ -46,6 +48,7 @@ export const lubeOilFacts: readonly FactSpec[] = [
   },
   {
     at: lubeOilAt.sensorRemovable,
+    name: "oil-pressure sensor can be screwed out",
     domain: yesNo,
     use: "deciding",
     carriedBy: "question",
@@ -56,6 +59,7 @@ export const lubeOilFacts: readonly FactSpec[] = [
   {
     ...detail,
     at: lubeOilAt.setPoint,
+    name: "low lube-oil pressure: set point",
     domain: number(0.05, 20, 0.01),
     unit: "bar",
     question: "What is the set point of low lube-oil pressure?",
@@ -66,6 +70,7 @@ export const lubeOilFacts: readonly FactSpec[] = [
   {
     ...detail,
     at: lubeOilAt.tolerance,
+    name: "low lube-oil pressure: tolerance",
     difference: true,
     domain: number(0, 5, 0.01),
     unit: "bar",
@@ -76,6 +81,7 @@ export const lubeOilFacts: readonly FactSpec[] = [
   {
     ...detail,
     at: lubeOilAt.rangeTo,
+    name: "oil-pressure sensor: upper end of range",
     domain: number(0.5, 40, 0.1),
     unit: "bar",
     parent: is(lubeOilAt.element, TRANSMITTER, RATIOMETRIC),
@@ -87,6 +93,7 @@ export const lubeOilFacts: readonly FactSpec[] = [
   {
     ...detail,
     at: lubeOilAt.loopSupply,
+    name: "oil-pressure loop powered by",
     domain: choice("the control module", "the sensor or a supply of its own"),
     parent: all(is(lubeOilAt.element, TRANSMITTER)),
     question: "Who powers the current loop of the oil-pressure transmitter?",

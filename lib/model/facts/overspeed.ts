@@ -29,6 +29,7 @@ export const overspeedFacts: readonly FactSpec[] = [
   {
     ...speed,
     at: overspeedAt.setPoint,
+    name: "overspeed: trip speed",
     domain: number(100, 8000, 0.5),
     question: "At what speed does the overspeed trip act?",
     why: "There must be room between the trip and the highest speed allowed.",
@@ -38,6 +39,7 @@ export const overspeedFacts: readonly FactSpec[] = [
   {
     ...speed,
     at: overspeedAt.tolerance,
+    name: "overspeed: tolerance",
     difference: true,
     domain: number(0, 200, 0.5),
     question: "What tolerance does the maker allow on the overspeed set point?",
@@ -47,6 +49,7 @@ export const overspeedFacts: readonly FactSpec[] = [
   {
     ...speed,
     at: overspeedAt.makersMaximum,
+    name: "highest speed the makers allow",
     domain: number(100, 8000, 0.5),
     question: "What is the highest speed that the makers allow in a test, the lower of engine maker's and alternator maker's figure?",
     why: "Above it the test is broken off; without room the speed is not raised.",
@@ -54,6 +57,7 @@ export const overspeedFacts: readonly FactSpec[] = [
   },
   {
     at: overspeedAt.toothCount,
+    name: "teeth at the overspeed pick-up",
     domain: number(1, 400, 1),
     use: "detail",
     carriedBy: "question",

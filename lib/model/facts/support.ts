@@ -5,6 +5,11 @@ const supportFact = (at: string, question: string, inTime: string, aboard = "abo
   domain: availability,
   use: "deciding",
   carriedBy: "request",
+  name: question
+    .replace(/^(Is an? |Can the |Can )/, "")
+    .replace(/ with a certificate in date/, "")
+    .replace(/ (to be had|be had)\?$/, "")
+    .replace(/^engine maker's service engineer come.*$/, "service engineer or ship's own tool"),
   question,
   why: "A method can only be planned with what can be had in time.",
   labels: { [ABOARD]: aboard, [IN_TIME]: inTime, [NOT_TO_BE_HAD]: "cannot be had for this visit" },
@@ -34,7 +39,11 @@ export const supportFacts: readonly FactSpec[] = [
   supportFact(supportAt.pressureComparator, "Is a hand pump with reference gauge to be had?", hired),
   supportFact(supportAt.referenceThermometer, "Is a reference thermometer with a certificate in date to be had?", hired),
   supportFact(supportAt.heatBlock, "Is a dry-block heater or closed stirred bath with reference thermometer to be had?", hired),
-  supportFact(supportAt.signalSource, "Is a calibrated source for the sensing element (decade box, current or voltage source) to be had?", hired),
+  supportFact(
+    supportAt.signalSource,
+    "Is a calibrated source for the sensing element (decade box, current or voltage source) to be had?",
+    hired,
+  ),
   supportFact(supportAt.functionGenerator, "Is a function generator with a frequency reading to be had?", hired),
   supportFact(supportAt.tachometer, "Is a second tachometer with a certificate in date to be had?", hired),
   supportFact(supportAt.speedTarget, "Is a rotating target with a speed reading for the pick-up to be had?", hired),

@@ -4,7 +4,7 @@ import type { channelAt } from "../../model/facts/channel.ts";
 import { STOPS_ALLOWED, SUPPLY_LOSS } from "../../model/facts/set.ts";
 import { RULE_BASIS, SOLAS } from "../../model/facts/visit.ts";
 import { type Basis, basis } from "../basis.ts";
-import type { Method, Requirement } from "../types.ts";
+import type { FigurePart, Method, Requirement } from "../types.ts";
 
 export type ChannelPointers = ReturnType<typeof channelAt>;
 
@@ -69,10 +69,32 @@ export interface AnyChannel {
   /** Elements that show a value, and so can be compared. */
   readonly valueElements: readonly string[];
   readonly comparison: { readonly need: string; readonly needAt: string; readonly instrument: string };
-  readonly sensor: { readonly alsoWhere: readonly Condition[]; readonly need: string; readonly needAt: string; readonly does: string; readonly requirements: readonly Requirement[]; readonly fit: Readonly<Record<string, string | number>> };
-  readonly plug: { readonly approvable?: true; readonly always?: true; readonly need: string; readonly needAt: string; readonly elements: readonly string[]; readonly does: string; readonly notFor: string; readonly details: readonly string[] };
+  readonly sensor: {
+    readonly figures: readonly FigurePart[];
+    readonly alsoWhere: readonly Condition[];
+    readonly need: string;
+    readonly needAt: string;
+    readonly does: string;
+    readonly requirements: readonly Requirement[];
+    readonly fit: Readonly<Record<string, string | number>>;
+  };
+  readonly plug: {
+    readonly figures: readonly FigurePart[];
+    readonly approvable?: true;
+    readonly always?: true;
+    readonly need: string;
+    readonly needAt: string;
+    readonly elements: readonly string[];
+    readonly does: string;
+    readonly notFor: string;
+    readonly details: readonly string[];
+  };
   /** What the channel needs while it is blind on a running engine, with facts that fulfil it. */
-  readonly blind: { readonly requirements: readonly Requirement[]; readonly needs: readonly string[]; readonly fit: Readonly<Record<string, string | number>> };
+  readonly blind: {
+    readonly requirements: readonly Requirement[];
+    readonly needs: readonly string[];
+    readonly fit: Readonly<Record<string, string | number>>;
+  };
 }
 
 export const standstillMethods = (channel: AnyChannel): readonly Method[] => {
@@ -92,6 +114,7 @@ export const standstillMethods = (channel: AnyChannel): readonly Method[] => {
       blinds: false,
       requirements: [standstill(at), insteadOfRunning(channel), ...sensor.requirements],
       needs: [sensor.need, "ships-engineer"],
+      figures: sensor.figures,
       details: [],
       cautions: [...STANDSTILL_CAUTIONS, "live-panel"],
       expected: "trip alarmed at the set point within tolerance; fuel rack, stop solenoid or relay seen to move; reset by hand",
@@ -122,13 +145,20 @@ export const standstillMethods = (channel: AnyChannel): readonly Method[] => {
         ...(plug.always === true ? [] : [insteadOfRunning(channel)]),
       ],
       needs: [plug.need, "ships-engineer"],
+      figures: plug.figures,
       details: plug.details,
       cautions: [...STANDSTILL_CAUTIONS, "live-panel"],
       expected: "trip alarmed at the signal of the set point; fuel rack, stop solenoid or relay seen to move; reset by hand",
       restore: "plug refitted, inhibit and start block restored and seen",
       basis: [basis.practice],
       examples: {
-        fit: { ...underClass, [STOPS_ALLOWED]: "no", [at.standstillTest]: "possible", [plug.needAt]: ABOARD, [at.element]: plug.elements[0] ?? "" },
+        fit: {
+          ...underClass,
+          [STOPS_ALLOWED]: "no",
+          [at.standstillTest]: "possible",
+          [plug.needAt]: ABOARD,
+          [at.element]: plug.elements[0] ?? "",
+        },
         barred: { [at.standstillTest]: "only by rewiring" },
         open: at.element,
       },
@@ -151,7 +181,12 @@ export const patchworkMethods = (channel: AnyChannel): readonly Method[] => {
       stops: 0,
       starts: 0,
       blinds: false,
-      requirements: [practical(is(at.element, ...channel.valueElements), "not possible because the element only opens or closes a contact and shows no value")],
+      requirements: [
+        practical(
+          is(at.element, ...channel.valueElements),
+          "not possible because the element only opens or closes a contact and shows no value",
+        ),
+      ],
       needs: [comparison.need, "ships-engineer"],
       details: [],
       cautions: ["no-leak"],
@@ -207,7 +242,10 @@ export const patchworkMethods = (channel: AnyChannel): readonly Method[] => {
       blinds: true,
       lastResort: true,
       requirements: [
-        practical(is(SUPPLY_LOSS, "stops the set"), "not possible because loss of the supply does not stop this set, or takes governor or bus with it"),
+        practical(
+          is(SUPPLY_LOSS, "stops the set"),
+          "not possible because loss of the supply does not stop this set, or takes governor or bus with it",
+        ),
         setMayStop,
         ...blind.requirements,
       ],

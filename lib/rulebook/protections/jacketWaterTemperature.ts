@@ -1,7 +1,7 @@
 import { all, atMost, is } from "../../logic/condition.ts";
 import { ABOARD } from "../../model/fact.ts";
 import { PLAIN_SWITCH, THERMOSTAT, TRANSMITTER } from "../../model/facts/channel.ts";
-import { JACKET_WATER, jacketWaterAt as at, NOT_SHARED, SHARED_BY_HAND } from "../../model/facts/jacketWater.ts";
+import { jacketWaterAt as at, JACKET_WATER, NOT_SHARED, SHARED_BY_HAND } from "../../model/facts/jacketWater.ts";
 import { COOLING, COOLING_CIRCUIT, PREHEATER, STOPS_ALLOWED } from "../../model/facts/set.ts";
 import { supportAt } from "../../model/facts/support.ts";
 import { basis } from "../basis.ts";
@@ -23,10 +23,19 @@ import {
 
 const SIGNALS = ["Pt100", "Pt1000", "NTC", "thermocouple K", "thermocouple J", TRANSMITTER] as const;
 
-const dryWell = practical(is(at.well, "dry"), "not possible because the sensor is wetted by the coolant and does not slide out of a dry well");
+const dryWell = practical(
+  is(at.well, "dry"),
+  "not possible because the sensor is wetted by the coolant and does not slide out of a dry well",
+);
 /** Immersion of at least ten diameters; a rule of thumb from memory. */
 const fitsBlock = practical(
-  atMost([[10, at.diameter], [-1, at.immersion]], 0),
+  atMost(
+    [
+      [10, at.diameter],
+      [-1, at.immersion],
+    ],
+    0,
+  ),
   "not possible because the sensor dips in less than ten times its diameter and would read low in a block",
   { cite: "rule of thumb: immersion of ten diameters", mark: "memory" },
 );
@@ -37,16 +46,28 @@ const controlByHand = practical(
 );
 
 const dryFacts = { [at.well]: "dry", [at.leadLongEnough]: "yes", [at.immersion]: 120, [at.diameter]: 8 } as const;
-const running = { ...underClass, [STOPS_ALLOWED]: "yes", [at.localReading]: "yes", [at.makerForbids]: "no", [at.shared]: NOT_SHARED } as const;
-const ACTS = "stop or alarm, as fitted, at the set point within the maker's tolerance; where it stops, the generator breaker opens and does not reclose; trip alarmed and reset by hand";
+const running = {
+  ...underClass,
+  [STOPS_ALLOWED]: "yes",
+  [at.localReading]: "yes",
+  [at.makerForbids]: "no",
+  [at.shared]: NOT_SHARED,
+} as const;
+const ACTS =
+  "stop or alarm, as fitted, at the set point within the maker's tolerance; where it stops, the generator breaker opens and does not reclose; trip alarmed and reset by hand";
 
 const channel: AnyChannel = {
   prefix: "jw",
   name: "high jacket-water temperature",
   at,
   valueElements: SIGNALS,
-  comparison: { need: "reference-thermometer", needAt: supportAt.referenceThermometer, instrument: "a reference thermometer at the same water" },
+  comparison: {
+    need: "reference-thermometer",
+    needAt: supportAt.referenceThermometer,
+    instrument: "a reference thermometer at the same water",
+  },
   sensor: {
+    figures: ["heat"],
     alsoWhere: [],
     need: "heat-block",
     needAt: supportAt.heatBlock,
@@ -55,6 +76,7 @@ const channel: AnyChannel = {
     fit: { ...dryFacts, [at.makerForbids]: "no" },
   },
   plug: {
+    figures: ["signal"],
     need: "signal-source",
     needAt: supportAt.signalSource,
     elements: SIGNALS,
@@ -72,6 +94,7 @@ const methods: readonly Method[] = [
   {
     ...BLIND,
     id: "jw-dry-heated",
+    figures: ["heat"],
     approvable: true,
     name: "sensor drawn from its dry well and heated",
     technique: 2,
@@ -95,6 +118,7 @@ const methods: readonly Method[] = [
   {
     ...BLIND,
     id: "jw-spare",
+    figures: ["heat"],
     name: "spare heated at the ship's plug, then fitted cold",
     technique: 2,
     does: "A spare sensor of the same type on the ship's plug is heated beside a reference thermometer until the channel acts; at the next cold engine it is fitted and seen live. The sensor taken out is tested too, as found.",
@@ -136,7 +160,13 @@ const methods: readonly Method[] = [
     restore: "test function seen to have ended, stored values printed before and after",
     basis: [basis.practice, basis.builtInTest],
     examples: {
-      fit: { ...underClass, [STOPS_ALLOWED]: "yes", [at.insideModule]: "yes", [at.makerProcedure]: "reduced threshold", [supportAt.serviceEngineer]: "in time" },
+      fit: {
+        ...underClass,
+        [STOPS_ALLOWED]: "yes",
+        [at.insideModule]: "yes",
+        [at.makerProcedure]: "reduced threshold",
+        [supportAt.serviceEngineer]: "in time",
+      },
       barred: { [at.insideModule]: "no" },
       open: at.insideModule,
     },
@@ -160,7 +190,14 @@ const methods: readonly Method[] = [
     restore: "stored value put back, read out and printed, seen by the inspector",
     basis: [basis.practice],
     examples: {
-      fit: { ...underClass, [STOPS_ALLOWED]: "yes", [at.localReading]: "yes", [at.insideModule]: "yes", [at.makerProcedure]: "stored value", [supportAt.serviceEngineer]: ABOARD },
+      fit: {
+        ...underClass,
+        [STOPS_ALLOWED]: "yes",
+        [at.localReading]: "yes",
+        [at.insideModule]: "yes",
+        [at.makerProcedure]: "stored value",
+        [supportAt.serviceEngineer]: ABOARD,
+      },
       barred: { "/ruleBasis": "46 CFR 130.480", [supportAt.writtenAcceptance]: "not to be had" },
       open: supportAt.serviceEngineer,
     },
@@ -175,7 +212,12 @@ const methods: readonly Method[] = [
     proves: { sensing: "running value", wiring: "set point", logic: "running value", final: "set point" },
     grade: "running value",
     minutes: 20,
-    requirements: [watched(at), practical(is(at.element, THERMOSTAT), "not possible because the element is not an adjustable thermostat"), makerAllows(at), setMayStop],
+    requirements: [
+      watched(at),
+      practical(is(at.element, THERMOSTAT), "not possible because the element is not an adjustable thermostat"),
+      makerAllows(at),
+      setMayStop,
+    ],
     needs: ["ships-engineer", "set-available", "sealing-washer"],
     details: [at.setPoint],
     cautions: [...BLIND_CAUTIONS, "coolant-level", "restore-and-verify"],
@@ -191,6 +233,7 @@ const methods: readonly Method[] = [
   {
     ...BLIND,
     id: "jw-plug",
+    figures: ["signal"],
     approvable: true,
     name: "resistance, voltage or current fed in at the plug",
     technique: 4,
@@ -245,6 +288,7 @@ const methods: readonly Method[] = [
   },
   {
     id: "jw-wet-drained",
+    figures: ["heat"],
     name: "wetted sensor drawn from the drained circuit and heated",
     technique: 2,
     does: "Set cold, isolated, vented and drained below the well: the sensor is drawn, heated on its plug beside a reference thermometer until the channel acts, refitted; the circuit is refilled and vented before any load.",
@@ -257,7 +301,10 @@ const methods: readonly Method[] = [
     blinds: false,
     requirements: [
       veto(is(at.drained, "offered"), "never: drawing a wetted sensor from a circuit that is not cold, isolated, vented and drained"),
-      veto(is(COOLING_CIRCUIT, "own", "common, can be isolated"), "never: drawing a wetted sensor while the circuit cannot be isolated from other engines"),
+      veto(
+        is(COOLING_CIRCUIT, "own", "common, can be isolated"),
+        "never: drawing a wetted sensor while the circuit cannot be isolated from other engines",
+      ),
       veto(is(PREHEATER, "none", "can be locked off"), "never: drawing a wetted sensor while the preheater cannot be locked off"),
       practical(is(at.well, "wet"), "not needed because the sensor sits in a dry well"),
       makerAllows(at),

@@ -1,7 +1,7 @@
 import { is } from "../../logic/condition.ts";
 import { ABOARD } from "../../model/fact.ts";
 import { PLAIN_SWITCH, RATIOMETRIC, TRANSMITTER } from "../../model/facts/channel.ts";
-import { LUBE_OIL, lubeOilAt as at } from "../../model/facts/lubeOil.ts";
+import { lubeOilAt as at, LUBE_OIL } from "../../model/facts/lubeOil.ts";
 import { STOPS_ALLOWED } from "../../model/facts/set.ts";
 import { supportAt } from "../../model/facts/support.ts";
 import { basis } from "../basis.ts";
@@ -22,7 +22,8 @@ import {
 
 const isolated = practical(is(at.isolatingValve, "yes"), "not possible because the sensor has no isolating valve of its own");
 const running = { ...underClass, [STOPS_ALLOWED]: "yes", [at.localReading]: "yes", [at.makerForbids]: "no" } as const;
-const STOP = "engine stops at the set point within the maker's tolerance and delay; generator breaker opens and does not reclose; trip alarmed and reset by hand";
+const STOP =
+  "engine stops at the set point within the maker's tolerance and delay; generator breaker opens and does not reclose; trip alarmed and reset by hand";
 
 const channel: AnyChannel = {
   prefix: "lo",
@@ -31,14 +32,19 @@ const channel: AnyChannel = {
   valueElements: [TRANSMITTER, RATIOMETRIC],
   comparison: { need: "reference-gauge", needAt: supportAt.referenceGauge, instrument: "a reference gauge on the same oil pressure" },
   sensor: {
+    figures: [],
     alsoWhere: [],
     need: "pressure-comparator",
     needAt: supportAt.pressureComparator,
     does: "The sensor is pumped to running pressure and lowered through its set point.",
-    requirements: [makerAllows(at), practical(is(at.sensorRemovable, "yes"), "not possible because the sensor cannot be reached on its own: it is combined in the block")],
+    requirements: [
+      makerAllows(at),
+      practical(is(at.sensorRemovable, "yes"), "not possible because the sensor cannot be reached on its own: it is combined in the block"),
+    ],
     fit: { [at.makerForbids]: "no", [at.sensorRemovable]: "yes" },
   },
   plug: {
+    figures: ["signal"],
     need: "signal-source",
     needAt: supportAt.signalSource,
     elements: [TRANSMITTER, RATIOMETRIC],
@@ -66,7 +72,10 @@ const methods: readonly Method[] = [
     requirements: [
       watched(at),
       isolated,
-      practical(is(at.testPoint, "test cock", "cock and connection"), "not possible because there is no test cock between valve and sensor"),
+      practical(
+        is(at.testPoint, "test cock", "cock and connection"),
+        "not possible because there is no test cock between valve and sensor",
+      ),
       makerAllows(at),
       setMayStop,
     ],
@@ -150,7 +159,10 @@ const methods: readonly Method[] = [
     requirements: [
       watched(at),
       isolated,
-      practical(is(at.testPoint, "test cock", "cock and connection"), "not possible because the isolated sensor cannot be emptied without a test cock"),
+      practical(
+        is(at.testPoint, "test cock", "cock and connection"),
+        "not possible because the isolated sensor cannot be emptied without a test cock",
+      ),
       makerAllows(at),
       setMayStop,
     ],
@@ -188,7 +200,13 @@ const methods: readonly Method[] = [
     restore: "test function seen to have ended, stored values printed before and after",
     basis: [basis.practice, basis.builtInTest],
     examples: {
-      fit: { ...underClass, [STOPS_ALLOWED]: "yes", [at.insideModule]: "yes", [at.makerProcedure]: "reduced threshold", [supportAt.serviceEngineer]: "in time" },
+      fit: {
+        ...underClass,
+        [STOPS_ALLOWED]: "yes",
+        [at.insideModule]: "yes",
+        [at.makerProcedure]: "reduced threshold",
+        [supportAt.serviceEngineer]: "in time",
+      },
       barred: { [at.makerProcedure]: "stored value" },
       open: supportAt.serviceEngineer,
     },
@@ -212,7 +230,14 @@ const methods: readonly Method[] = [
     restore: "stored value put back, read out and printed, seen by the inspector",
     basis: [basis.practice],
     examples: {
-      fit: { ...underClass, [STOPS_ALLOWED]: "yes", [at.localReading]: "yes", [at.insideModule]: "yes", [at.makerProcedure]: "stored value", [supportAt.serviceEngineer]: ABOARD },
+      fit: {
+        ...underClass,
+        [STOPS_ALLOWED]: "yes",
+        [at.localReading]: "yes",
+        [at.insideModule]: "yes",
+        [at.makerProcedure]: "stored value",
+        [supportAt.serviceEngineer]: ABOARD,
+      },
       barred: { "/ruleBasis": "46 CFR 61.40", [at.approvedStep]: "none" },
       open: at.makerProcedure,
     },
@@ -242,6 +267,7 @@ const methods: readonly Method[] = [
   {
     ...BLIND,
     id: "lo-plug",
+    figures: ["signal"],
     approvable: true,
     name: "signal fed in at the plug",
     technique: 4,
@@ -249,7 +275,11 @@ const methods: readonly Method[] = [
     proves: { wiring: "set point", logic: "set point", final: "set point" },
     grade: "in signal terms",
     minutes: 20,
-    requirements: [watched(at), practical(is(at.element, TRANSMITTER, RATIOMETRIC), "not possible because a plain switch has no signal to feed in"), setMayStop],
+    requirements: [
+      watched(at),
+      practical(is(at.element, TRANSMITTER, RATIOMETRIC), "not possible because a plain switch has no signal to feed in"),
+      setMayStop,
+    ],
     needs: ["signal-source", "ships-engineer", "set-available"],
     details: [at.setPoint, at.rangeTo, at.loopSupply],
     cautions: [...BLIND_CAUTIONS, "live-panel", "restore-and-verify"],
@@ -272,7 +302,11 @@ const methods: readonly Method[] = [
     proves: { wiring: "set point", logic: "running value", final: "set point" },
     grade: "action only",
     minutes: 10,
-    requirements: [watched(at), practical(is(at.element, PLAIN_SWITCH), "not possible because the element is not a plain switch"), setMayStop],
+    requirements: [
+      watched(at),
+      practical(is(at.element, PLAIN_SWITCH), "not possible because the element is not a plain switch"),
+      setMayStop,
+    ],
     needs: ["panel-drawing", "ships-engineer", "set-available"],
     details: [],
     cautions: [...BLIND_CAUTIONS, "live-panel", "restore-and-verify"],
@@ -306,7 +340,10 @@ export const lubeOilPressure: Protection = {
   methods,
   setPoint: at.setPoint,
   tolerance: at.tolerance,
-  basis: [{ cite: "46 CFR", paragraph: "111.12-1(c)", mark: "read", edition: "2015 annual edition, may have changed in 2023" }, basis.practice],
+  basis: [
+    { cite: "46 CFR", paragraph: "111.12-1(c)", mark: "read", edition: "2015 annual edition, may have changed in 2023" },
+    basis.practice,
+  ],
   diagramOrder: [
     "/sets/*/lubeOilPressure/fitted",
     "/sets/*/stopsAllowed",

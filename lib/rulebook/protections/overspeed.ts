@@ -1,6 +1,6 @@
 import { any, atMost, is } from "../../logic/condition.ts";
 import { ABOARD } from "../../model/fact.ts";
-import { MECHANICAL_DEVICE, OVERSPEED, overspeedAt as at, SEPARATE_PICKUP, SHARED_PICKUP } from "../../model/facts/overspeed.ts";
+import { overspeedAt as at, MECHANICAL_DEVICE, OVERSPEED, SEPARATE_PICKUP, SHARED_PICKUP } from "../../model/facts/overspeed.ts";
 import { DEFECTS, GOVERNOR, RATED_SPEED, STOPS_ALLOWED } from "../../model/facts/set.ts";
 import { supportAt } from "../../model/facts/support.ts";
 import { MAKER_OFFICE, RULE_BASIS, TACHOMETER_ERROR } from "../../model/facts/visit.ts";
@@ -24,19 +24,50 @@ import {
 export const OVERSPEED_FACTOR = 1.15;
 
 /** set point + tolerance + tachometer error stays at or under the makers' maximum. */
-const roomUnderMaker = atMost([[1, at.setPoint], [1, at.tolerance], [1, TACHOMETER_ERROR], [-1, at.makersMaximum]], 0);
+const roomUnderMaker = atMost(
+  [
+    [1, at.setPoint],
+    [1, at.tolerance],
+    [1, TACHOMETER_ERROR],
+    [-1, at.makersMaximum],
+  ],
+  0,
+);
 const roomUnderRule = any(
   is(RULE_BASIS, MAKER_OFFICE),
-  atMost([[1, at.setPoint], [1, at.tolerance], [1, TACHOMETER_ERROR], [-OVERSPEED_FACTOR, RATED_SPEED]], 0),
+  atMost(
+    [
+      [1, at.setPoint],
+      [1, at.tolerance],
+      [1, TACHOMETER_ERROR],
+      [-OVERSPEED_FACTOR, RATED_SPEED],
+    ],
+    0,
+  ),
 );
 /** No room under the makers' maximum: set point + tolerance + error − maximum ≥ one step of the grid. */
-const noRoom = atMost([[-1, at.setPoint], [-1, at.tolerance], [-1, TACHOMETER_ERROR], [1, at.makersMaximum]], -0.5);
-const aboveRated = atMost([[1, RATED_SPEED], [-1, at.setPoint]], -0.1);
+const noRoom = atMost(
+  [
+    [-1, at.setPoint],
+    [-1, at.tolerance],
+    [-1, TACHOMETER_ERROR],
+    [1, at.makersMaximum],
+  ],
+  -0.5,
+);
+const aboveRated = atMost(
+  [
+    [1, RATED_SPEED],
+    [-1, at.setPoint],
+  ],
+  -0.1,
+);
 
 const PICKUPS = [SEPARATE_PICKUP, SHARED_PICKUP] as const;
 const speeds = { [RATED_SPEED]: 1800, [at.setPoint]: 1980, [at.tolerance]: 20, [TACHOMETER_ERROR]: 5, [at.makersMaximum]: 2100 } as const;
 const running = { ...underClass, [STOPS_ALLOWED]: "yes", [at.makerForbids]: "no", [supportAt.tachometer]: ABOARD } as const;
-const TRIPS = "trip at or below the limit of the rule basis; both tachometers agree; fuel shut by means independent of the governor; generator breaker stays open; reset by hand only at rest";
+const TRIPS =
+  "trip at or below the limit of the rule basis; both tachometers agree; fuel shut by means independent of the governor; generator breaker stays open; reset by hand only at rest";
 
 const noDefects = practical(is(DEFECTS, "none"), "not possible because a leak or defect is open on this engine");
 
@@ -47,14 +78,19 @@ const channel: AnyChannel = {
   valueElements: PICKUPS,
   comparison: { need: "tachometer", needAt: supportAt.tachometer, instrument: "a second tachometer" },
   sensor: {
+    figures: [],
     alsoWhere: [is(at.element, SHARED_PICKUP)],
     need: "speed-target",
     needAt: supportAt.speedTarget,
     does: "A rotating target in front of the pick-up is brought up through the trip speed.",
-    requirements: [practical(is(at.element, ...PICKUPS), "not possible because a mechanical trip has no pick-up to excite"), makerAllows(at)],
+    requirements: [
+      practical(is(at.element, ...PICKUPS), "not possible because a mechanical trip has no pick-up to excite"),
+      makerAllows(at),
+    ],
     fit: { [at.element]: SEPARATE_PICKUP, [at.makerForbids]: "no" },
   },
   plug: {
+    figures: ["frequency"],
     approvable: true,
     always: true,
     need: "function-generator",
@@ -70,6 +106,7 @@ const channel: AnyChannel = {
 const methods: readonly Method[] = [
   {
     id: "os-raise",
+    figures: ["raise"],
     approvable: true,
     name: "real overspeed, unloaded, raised to the trip",
     technique: 1,
@@ -90,7 +127,8 @@ const methods: readonly Method[] = [
       {
         bar: "rule",
         when: roomUnderRule,
-        otherwise: "not accepted because trip, tolerance and tachometer error together reach above 115 % of rated speed, the limit of the rules",
+        otherwise:
+          "not accepted because trip, tolerance and tachometer error together reach above 115 % of rated speed, the limit of the rules",
         basis: [basis.overspeedLimitUs, basis.overspeedLimitClass],
       },
       setMayStop,
@@ -109,6 +147,7 @@ const methods: readonly Method[] = [
   },
   {
     id: "os-test-mode",
+    figures: ["test mode"],
     approvable: true,
     name: "overspeed test mode of the control, reduced threshold",
     technique: 3,
@@ -125,11 +164,18 @@ const methods: readonly Method[] = [
     needs: ["service-engineer", "maker-procedure", "ships-engineer", "set-available"],
     details: [at.setPoint],
     cautions: ["hand-stop-first", "no-leak", "codes-and-derates"],
-    expected: "no trip just below the reduced threshold, trip just above it; full value read out at or below the limit of the rule basis; reset by hand",
+    expected:
+      "no trip just below the reduced threshold, trip just above it; full value read out at or below the limit of the rule basis; reset by hand",
     restore: "test mode seen to have ended, stored values printed before and after",
     basis: [basis.reducedThreshold, basis.builtInTest],
     examples: {
-      fit: { ...underClass, [STOPS_ALLOWED]: "yes", [at.insideModule]: "yes", [at.makerProcedure]: "reduced threshold", [supportAt.serviceEngineer]: ABOARD },
+      fit: {
+        ...underClass,
+        [STOPS_ALLOWED]: "yes",
+        [at.insideModule]: "yes",
+        [at.makerProcedure]: "reduced threshold",
+        [supportAt.serviceEngineer]: ABOARD,
+      },
       barred: { "/ruleBasis": "46 CFR 130.480", [supportAt.writtenAcceptance]: "not to be had" },
       open: at.makerProcedure,
     },
@@ -156,13 +202,20 @@ const methods: readonly Method[] = [
     restore: "stored value put back, read out and printed, seen by the inspector",
     basis: [basis.practice],
     examples: {
-      fit: { ...underClass, [STOPS_ALLOWED]: "yes", [at.insideModule]: "yes", [at.makerProcedure]: "stored value", [supportAt.serviceEngineer]: "in time" },
+      fit: {
+        ...underClass,
+        [STOPS_ALLOWED]: "yes",
+        [at.insideModule]: "yes",
+        [at.makerProcedure]: "stored value",
+        [supportAt.serviceEngineer]: "in time",
+      },
       barred: { "/ruleBasis": "46 CFR 61.40", [at.approvedStep]: "none" },
       open: at.insideModule,
     },
   },
   {
     id: "os-frequency-running",
+    figures: ["frequency"],
     name: "frequency fed into the pick-up's plug, engine running",
     technique: 4,
     does: "Unloaded at rated speed: the plug of the overspeed pick-up, which serves nothing else, is drawn and the trip frequency fed in until the engine stops.",
@@ -174,7 +227,10 @@ const methods: readonly Method[] = [
     starts: 1,
     blinds: true,
     requirements: [
-      veto(is(at.element, SEPARATE_PICKUP, MECHANICAL_DEVICE), "never: the governor uses this pick-up and would answer the fed-in frequency with full fuel"),
+      veto(
+        is(at.element, SEPARATE_PICKUP, MECHANICAL_DEVICE),
+        "never: the governor uses this pick-up and would answer the fed-in frequency with full fuel",
+      ),
       practical(is(at.element, ...PICKUPS), "not possible because a mechanical trip has no pick-up to feed"),
       makerAllows(at),
       setMayStop,
