@@ -79,7 +79,7 @@ export const influencesOf = (live: Live, rankOf: (leaf: number) => number, label
       const right = diagram.valueOf(b);
       return labelOf(left) === labelOf(right) ? null : { rank: Math.min(rankOf(left), rankOf(right)), span: everywhere };
     }
-    const variable = topA < topB ? topA : topB;
+    const variable = Math.min(topA, topB);
     const sideA = topA === variable ? branchesOf[a] : undefined;
     const sideB = topB === variable ? branchesOf[b] : undefined;
     const count = (sideA ?? sideB ?? []).length;

@@ -66,11 +66,11 @@ export const requestBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] 
     {
       kind: "table",
       columns: [
-        { title: "Reference", share: 11 },
-        { title: "Please arrange", share: 42 },
-        { title: "Who, by when", share: 17 },
+        { title: "Reference", share: 9 },
+        { title: "Please arrange", share: 38 },
+        { title: "Who, by when", share: 16 },
         { title: "For", share: 10 },
-        { title: "If it cannot be", share: 20 },
+        { title: "If it cannot be", share: 27 },
       ],
       rows: grouped(plan).map((requests) => rowOf(requests, plan, rulebook)),
     },

@@ -159,8 +159,8 @@ test.each(cases)("%s: one clear message that names field, given and wanted", (_,
 
 test("all faults of a file are told at once", () => {
   const document = changed(["sets", 0, "colour"], "grey");
-  (document.visit as Json).window = { from: "2026-04-29", to: "2026-04-01" };
-  document.ruleBasis = "the captain's";
+  (document["visit"] as Json)["window"] = { from: "2026-04-29", to: "2026-04-01" };
+  document["ruleBasis"] = "the captain's";
   expect(faultsOf(document).length).toBe(3);
 });
 
