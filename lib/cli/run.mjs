@@ -1,39 +1,8 @@
-// Starts the command line from one bundled file, made anew whenever a source is newer than it. Bundling takes a fifth of a
-// second once; loading a hundred sources one by one would take longer at every start.
-import { mkdirSync, readdirSync, renameSync, statSync } from "node:fs";
-import { dirname, join } from "node:path";
-import { fileURLToPath, pathToFileURL } from "node:url";
+// Starts the command line from its bundle.
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import { bundle, root } from "./bundle.mjs";
 
-const root = fileURLToPath(new URL("../..", import.meta.url));
-const made = join(root, "node_modules/.cache/forehail");
-const entries = { main: "lib/cli/main.ts", worker: "lib/letter/worker.ts" };
-
-const newest = (folder) =>
-  readdirSync(folder, { withFileTypes: true }).reduce((latest, entry) => {
-    const path = join(folder, entry.name);
-    return Math.max(latest, entry.isDirectory() ? newest(path) : statSync(path).mtimeMs);
-  }, statSync(folder).mtimeMs);
-
-const madeAt = (name) => statSync(join(made, `${name}.mjs`), { throwIfNoEntry: false })?.mtimeMs ?? 0;
-
-if (Math.min(...Object.keys(entries).map(madeAt)) <= Math.max(newest(join(root, "lib")), statSync(join(root, "package-lock.json")).mtimeMs)) {
-  const { build } = await import("esbuild");
-  const partial = join(made, `partial-${process.pid}`);
-  mkdirSync(partial, { recursive: true });
-  await build({
-    absWorkingDir: root,
-    entryPoints: Object.entries(entries).map(([out, path]) => ({ in: path, out })),
-    outdir: partial,
-    outExtension: { ".js": ".mjs" },
-    bundle: true,
-    platform: "node",
-    format: "esm",
-    target: "node20",
-    jsx: "automatic",
-    packages: "external",
-    logLevel: "warning",
-  });
-  for (const name of Object.keys(entries)) renameSync(join(partial, `${name}.mjs`), join(made, `${name}.mjs`));
-}
+const made = await bundle();
 process.chdir(process.argv[2] === "demo" ? root : (process.env.INIT_CWD ?? process.cwd()));
 await import(pathToFileURL(join(made, "main.mjs")).href);

@@ -31,6 +31,7 @@ export interface CompiledProtection {
 }
 
 export const WRITTEN_ACCEPTANCE = "written-acceptance";
+export const APPROVED_PROCEDURE = "approved-procedure";
 
 const needOf = (rulebook: Rulebook, id: string): Need | undefined => rulebook.needs.find((need) => need.id === id);
 

@@ -2,7 +2,7 @@ import { type Condition, is } from "../logic/condition.ts";
 import { type Bound, bind } from "../logic/kleene.ts";
 import type { Method, Need, Part, Proves, Rulebook, Way } from "../rulebook/types.ts";
 import { type Combination, combinationsOf, provenBy, unprovenIn } from "./combine.ts";
-import { barsOn, type CompiledProtection, ruleCondition, WRITTEN_ACCEPTANCE } from "./compile.ts";
+import { APPROVED_PROCEDURE, barsOn, type CompiledProtection, ruleCondition, WRITTEN_ACCEPTANCE } from "./compile.ts";
 import { compareRanks, type Rank, rankOf } from "./rank.ts";
 
 /**
@@ -145,7 +145,7 @@ export const tableOf = (rulebook: Rulebook, compiled: CompiledProtection, maySta
         proves,
         unproven,
         rank: rankOf(combination, ways, positions),
-        needs: accepted ? [...needs, WRITTEN_ACCEPTANCE] : needs,
+        needs: [...needs, ...(accepted ? [WRITTEN_ACCEPTANCE] : []), ...(approved === null ? [] : [APPROVED_PROCEDURE])],
         conjuncts: unique([...fixed, ...conjuncts]),
       }));
     };

@@ -1,4 +1,5 @@
 import { type Condition, rename } from "../logic/condition.ts";
+import { NO } from "../logic/kleene.ts";
 import { type FactSpec, resolve } from "../model/fact.ts";
 import type { Need } from "../rulebook/types.ts";
 import type { Engine } from "./engine.ts";
@@ -169,7 +170,7 @@ const wantedOf = (engine: Engine, protections: readonly DecidedProtection[], car
   const needs = new Map(engine.rulebook.needs.map((need) => [need.id, need]));
   const needAt = new Map(engine.rulebook.needs.flatMap((need) => (need.at === undefined ? [] : [[need.at, need] as const])));
   for (const decided of protections) {
-    for (const id of decided.remaining[0]?.needs ?? []) {
+    for (const id of [...(decided.remaining[0]?.needs ?? []), ...(decided.applies === NO ? [] : engine.rulebook.always)]) {
       const need = needs.get(id);
       if (need !== undefined) draftFor(need, decided).neededBy.push(decided.at);
     }

@@ -1,5 +1,3 @@
-import { existsSync } from "node:fs";
-import { fileURLToPath } from "node:url";
 import { Worker } from "node:worker_threads";
 import { failure, type Result, success } from "../kernel/result.ts";
 import type { Letter } from "./blocks.ts";
@@ -20,19 +18,17 @@ export interface Limits {
 
 const LIMITS: Limits = { timeout: 20_000, memory: 512 };
 
-/** Beside a bundle lies the bundled worker; among the sources it is started through tsx, like the sources themselves. */
-const startWorker = (memory: number): Worker => {
-  const resourceLimits = { maxOldGenerationSizeMb: memory };
-  const bundled = new URL("./worker.mjs", import.meta.url);
-  const made = existsSync(fileURLToPath(bundled))
-    ? new Worker(bundled, { resourceLimits })
-    : new Worker(new URL("./worker.ts", import.meta.url), { resourceLimits, execArgv: ["--import", "tsx"] });
+/** Beside the bundled program lies the bundled worker. */
+const BUNDLED = new URL("./worker.mjs", import.meta.url);
+
+const startWorker = (address: URL, memory: number): Worker => {
+  const made = new Worker(address, { resourceLimits: { maxOldGenerationSizeMb: memory } });
   // Between two letters nobody listens; an error then must not end the program.
   made.on("error", () => undefined);
   return made;
 };
 
-export const openRenderer = (limits: Limits = LIMITS): Renderer => {
+export const openRenderer = (limits: Limits = LIMITS, address: URL = BUNDLED): Renderer => {
   let worker: Worker | undefined;
   let number = 0;
   const stop = async (): Promise<void> => {
@@ -42,7 +38,7 @@ export const openRenderer = (limits: Limits = LIMITS): Renderer => {
   };
   const render = (letter: Letter): Promise<Result<Uint8Array>> =>
     new Promise((done) => {
-      const running = worker ?? startWorker(limits.memory);
+      const running = worker ?? startWorker(address, limits.memory);
       worker = running;
       number += 1;
       const job: Job = { number, letter };

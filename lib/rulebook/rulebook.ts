@@ -39,6 +39,7 @@ export const rulebook: Rulebook = {
   ruleBases,
   protections: [lubeOilPressure, jacketWaterTemperature, overspeed],
   needs,
+  always: ["set-point-list", "last-record"],
   cautions,
   techniques,
   hazards: {

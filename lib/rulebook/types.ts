@@ -156,6 +156,8 @@ export interface Rulebook {
   readonly ruleBases: readonly RuleBasis[];
   readonly protections: readonly Protection[];
   readonly needs: readonly Need[];
+  /** Needs asked for whatever the methods, wherever a protection may apply. */
+  readonly always: readonly string[];
   readonly cautions: readonly Caution[];
   readonly techniques: Readonly<Record<Technique, string>>;
   readonly hazards: Readonly<Record<Hazard, string>>;

@@ -15,9 +15,9 @@ export interface Ran {
 /** Runs the command line as `npm run -s` does, with its own environment on top. */
 export const cli = (args: readonly string[], env: Readonly<Record<string, string>> = {}, cwd = ROOT): Promise<Ran> =>
   new Promise((done, fail) => {
-    const child = spawn(process.execPath, ["--import", "tsx", join(ROOT, "lib/cli/main.ts"), ...args], {
+    const child = spawn(process.execPath, [join(ROOT, "lib/cli/run.mjs"), ...args], {
       cwd,
-      env: { ...process.env, ...env },
+      env: { ...process.env, INIT_CWD: cwd, ...env },
     });
     let out = "";
     let err = "";

@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { planSchema } from "../../lib/plan/schema.ts";
 import { rulebook } from "../../lib/rulebook/rulebook.ts";
-import { cli, scratch, visit } from "./cli.ts";
+import { cli, ROOT, scratch, visit } from "./cli.ts";
 
 const parse = (text: string): unknown => JSON.parse(text) as unknown;
 
@@ -105,13 +105,12 @@ describe("schema, rulebook and explain", () => {
   });
 });
 
-test("the demo plans every demo visit and says where", async () => {
-  const folder = scratch();
-  mkdirSync(join(folder, "fixtures"));
-  mkdirSync(join(folder, "fixtures/visits"));
-  writeFileSync(join(folder, "fixtures/visits/one.json"), readFileSync(visit("mixed-channels")));
-  const ran = await cli(["demo"], {}, folder);
+test("the demo plans every demo visit, writes plan and letter of each, and says where", async () => {
+  const ran = await cli(["demo"], {}, scratch());
+  expect(ran.err).toBe("");
   expect(ran.code).toBe(0);
-  expect(ran.out).toContain(join(folder, "out"));
-  expect(existsSync(join(folder, "out/one.letter.pdf"))).toBe(true);
+  expect(ran.out).toContain(join(ROOT, "out"));
+  for (const { name } of readdirSync(join(ROOT, "fixtures/visits"), { withFileTypes: true })) {
+    for (const ending of [".plan.json", ".letter.pdf"]) expect(existsSync(join(ROOT, "out", name.replace(/\.json$/, ending)))).toBe(true);
+  }
 });

@@ -97,12 +97,20 @@ const choose = <T>(items: readonly T[], count: number): readonly (readonly T[])[
   count === 0 ? [[]] : items.flatMap((item, place) => choose(items.slice(place + 1), count - 1).map((rest) => [item, ...rest]));
 
 const counts = (methods: readonly Method[], approved: string | undefined): boolean =>
-  methods.every((method) => method.makers === true || method.id === approved || statesOf(methods) !== statesOf(methods.filter((other) => other.id !== method.id)));
+  methods.every(
+    (method) =>
+      method.makers === true || method.id === approved || statesOf(methods) !== statesOf(methods.filter((other) => other.id !== method.id)),
+  );
 
 const barsFor = (method: Method): readonly (readonly [string, TechniqueBar])[] =>
   rulebook.ruleBases.flatMap(({ id, bars }) => bars.filter((bar) => bar.technique === method.technique).map((bar) => [id, bar] as const));
 
-const ruleConditions = (protection: Protection, methods: readonly Method[], approved: string | undefined, accepted: boolean): readonly Condition[] =>
+const ruleConditions = (
+  protection: Protection,
+  methods: readonly Method[],
+  approved: string | undefined,
+  accepted: boolean,
+): readonly Condition[] =>
   methods.flatMap((method) =>
     barsFor(method).flatMap(([ruleBasis, { openedBy }]): readonly Condition[] => {
       if (openedBy.includes("written acceptance") && accepted) return [];
@@ -124,13 +132,21 @@ const metWays = (needs: readonly Need[]): readonly { readonly conditions: readon
   if (first === undefined) return [{ conditions: [], burdens: [] }];
   const others = metWays(rest);
   return (first.ways ?? []).flatMap(({ values, burden }) =>
-    others.map(({ conditions, burdens }) => ({ conditions: [{ at: first.at ?? "", is: values }, ...conditions], burdens: [burden, ...burdens] })),
+    others.map(({ conditions, burdens }) => ({
+      conditions: [{ at: first.at ?? "", is: values }, ...conditions],
+      burdens: [burden, ...burdens],
+    })),
   );
 };
 
 const total = (methods: readonly Method[], of: (method: Method) => number): number => methods.reduce((sum, method) => sum + of(method), 0);
 
-const rankFor = (protection: Protection, methods: readonly Method[], approved: string | undefined, burdens: readonly number[]): Candidate["rank"] => {
+const rankFor = (
+  protection: Protection,
+  methods: readonly Method[],
+  approved: string | undefined,
+  burdens: readonly number[],
+): Candidate["rank"] => {
   const left = (parts: readonly Part[]): number => parts.filter((part) => stateOf(methods, part) === 0).length;
   return [
     approved === undefined ? 1 : 0,
@@ -196,7 +212,11 @@ export const candidatesOf = (protection: Protection): readonly Candidate[] => {
   const possible = protection.methods.filter(({ hazard }) => hazard < 3);
   const combinations = [1, 2, 3, 4].flatMap((count) => choose(possible, count));
   return combinations
-    .flatMap((methods) => [undefined, ...methods.filter(({ approvable }) => approvable === true).map(({ id }) => id)].flatMap((approved) => candidatesFor(protection, methods, approved)))
+    .flatMap((methods) =>
+      [undefined, ...methods.filter(({ approvable }) => approvable === true).map(({ id }) => id)].flatMap((approved) =>
+        candidatesFor(protection, methods, approved),
+      ),
+    )
     .sort(compare);
 };
 

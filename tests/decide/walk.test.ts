@@ -23,15 +23,19 @@ interface Conjunct {
 const indexed = (candidates: readonly Candidate[]) => {
   const places = new Map<string, number>();
   const conjuncts: Conjunct[] = [];
-  const options = candidates.map(({ conditions }) =>
-    [...new Set(conditions.filter((condition) => condition !== true).map((condition) => {
-      const key = JSON.stringify(condition);
-      const place = places.get(key) ?? conjuncts.length;
-      if (place === conjuncts.length) conjuncts.push({ condition, facts: looksAt(condition) });
-      places.set(key, place);
-      return place;
-    }))],
-  );
+  const options = candidates.map(({ conditions }) => [
+    ...new Set(
+      conditions
+        .filter((condition) => condition !== true)
+        .map((condition) => {
+          const key = JSON.stringify(condition);
+          const place = places.get(key) ?? conjuncts.length;
+          if (place === conjuncts.length) conjuncts.push({ condition, facts: looksAt(condition) });
+          places.set(key, place);
+          return place;
+        }),
+    ),
+  ]);
   return { conjuncts, options };
 };
 
@@ -77,7 +81,8 @@ const walk = (protection: Protection, ruleBasis: string): Walked => {
     for (const [at, value] of Object.entries(known)) learn(frame, knowledge, at, value);
     const chosen = chosenFor(engine, protection.kind, knowledge, undefined);
     const got: Outcome = { what: chosen.outcome, methods: chosen.methods, open: chosen.unproven };
-    if (JSON.stringify(got) !== JSON.stringify(outcome)) expect({ facts: { ...known }, ...got }).toEqual({ facts: { ...known }, ...outcome });
+    if (JSON.stringify(got) !== JSON.stringify(outcome))
+      expect({ facts: { ...known }, ...got }).toEqual({ facts: { ...known }, ...outcome });
   };
   const splitOn = (at: string, from: number): void => {
     for (const value of valuesOf(at)) {
@@ -107,7 +112,12 @@ const walk = (protection: Protection, ruleBasis: string): Walked => {
       return;
     }
     const applies = maybe(protection.applies, known);
-    if (applies !== "?") settle(applies === "yes" ? { what: "nothing left", methods: [], open: ["sensing", "wiring", "logic", "final"] } : { what: "does not apply", methods: [], open: [] });
+    if (applies !== "?")
+      settle(
+        applies === "yes"
+          ? { what: "nothing left", methods: [], open: ["sensing", "wiring", "logic", "final"] }
+          : { what: "does not apply", methods: [], open: [] },
+      );
     else splitOn(looksAt(protection.applies).find((at) => known[at] === undefined) ?? "", options.length);
   };
   descend(0);
