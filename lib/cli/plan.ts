@@ -105,6 +105,7 @@ export const planCommand = async (planner: Planner, args: readonly string[], sho
   }
   const names = outputNames(what.files);
   const letters = letterFor(what.units);
+  if (writes !== undefined) letters.warm();
   let code = ALL_PLANNED;
   for (const [place, file] of what.files.entries()) {
     if (what.files.length >= MANY && !what.json) complain(`${place + 1} of ${what.files.length}: ${file}`);

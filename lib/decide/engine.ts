@@ -1,6 +1,8 @@
-import { copyOf, nothingKnown } from "../logic/frame.ts";
-import type { Part, Rulebook } from "../rulebook/types.ts";
+import { nothingKnown } from "../logic/frame.ts";
+import type { FactSpec } from "../model/fact.ts";
+import type { Need, Part, Rulebook } from "../rulebook/types.ts";
 import { type CompiledProtection, compileProtection } from "./compile.ts";
+import { type LeadOf, leadsOf } from "./knowledge.ts";
 import { type Prepared, prepare } from "./prepared.ts";
 import type { Decided } from "./protection.ts";
 import { tableOf } from "./table.ts";
@@ -11,6 +13,10 @@ import { tableOf } from "./table.ts";
  */
 export interface Engine {
   readonly rulebook: Rulebook;
+  /** The lead time behind each availability fact, by template. */
+  readonly leads: LeadOf;
+  readonly specs: ReadonlyMap<string, FactSpec>;
+  readonly needs: Needs;
   readonly compiled: (kind: string) => CompiledProtection | undefined;
   readonly prepared: (kind: string, insisted?: string) => Prepared | undefined;
   /**
@@ -19,6 +25,19 @@ export interface Engine {
    */
   readonly remembered: (key: string, decide: () => Decided | undefined) => Decided | undefined;
 }
+
+/** The rulebook's needs by id and by the fact they hang on, and their order. */
+export interface Needs {
+  readonly byId: ReadonlyMap<string, Need>;
+  readonly byFact: ReadonlyMap<string, Need>;
+  readonly order: ReadonlyMap<string, number>;
+}
+
+const needsOf = ({ needs }: Rulebook): Needs => ({
+  byId: new Map(needs.map((need) => [need.id, need])),
+  byFact: new Map(needs.flatMap((need) => (need.at === undefined ? [] : [[need.at, need] as const]))),
+  order: new Map(needs.map((need, place) => [need.id, place])),
+});
 
 /** How many decided protections are kept: some visits' worth. */
 const MEMORY = 600;
@@ -60,10 +79,13 @@ export const newEngine = (rulebook: Rulebook, mayStayOpen: readonly Part[]): Eng
     const [protection, whole] = [compiled(kind), table(kind)];
     if (protection === undefined || whole === undefined) return undefined;
     const options = insisted === undefined ? whole.options : whole.options.filter((option) => option.methods.includes(insisted));
-    return prepare(protection, { ...whole, options }, copyOf(nothingKnown(protection.frame)));
+    return prepare(protection, { ...whole, options }, nothingKnown(protection.frame));
   });
   return {
     rulebook,
+    leads: leadsOf(rulebook),
+    specs: new Map(rulebook.facts.map((fact) => [fact.at, fact])),
+    needs: needsOf(rulebook),
     compiled,
     remembered: newMemory(),
     prepared: (kind, insisted) => prepared(insisted === undefined ? kind : `${kind}\n${insisted}`),

@@ -26,8 +26,7 @@ interface Difference {
  * its decision: two leaves of the same label are the same decision.
  */
 export const influencesOf = (live: Live, rankOf: (leaf: number) => number, labelOf: (leaf: number) => string): readonly Influence[] => {
-  const { diagram, root, components, values } = live;
-  const choices = values.length;
+  const { diagram, root, components, choices } = live;
   const everywhere: Span = new Array<number>(choices + components.length).fill(EVERY);
   const size = diagram.size();
   const pairs = new Map<number, Difference | null>();

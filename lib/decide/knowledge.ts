@@ -30,7 +30,8 @@ export const knowledgeOf = (facts: Facts, leads: LeadOf, { frame }: CompiledProt
   frame.variables.forEach((variable, index) => {
     const answer = facts.answers.get(resolve(variable.at, set, sisters));
     if (answer !== undefined) learn(frame, knowledge, variable.at, answer);
-    if (isKnown(frame, knowledge, index)) return;
+    const limited = leads.has(variable.at) || facts.shutOut?.has(variable.at) === true;
+    if (!limited || isKnown(frame, knowledge, index)) return;
     for (const value of impossibleAt(facts, leads, variable.at)) {
       const position = positionOf(variable.domain, value);
       if (position >= 0) knowledge.masks[index] = (knowledge.masks[index] ?? 0) & ~(1 << position);

@@ -18,13 +18,13 @@ export const onlyIfOf = ({ prepared, live, knowledge }: Decided, { span }: Influ
   const { frame } = prepared.compiled;
   const parts = [...span].flatMap((mask, place): readonly Condition[] => {
     if (mask === EVERY) return [];
-    if (place < live.values.length) {
-      const positions = (live.values[place] ?? []).filter((_, branch) => (mask >> branch) & 1);
+    if (place < live.choices) {
+      const positions = live.values(place).filter((_, branch) => (mask >> branch) & 1);
       const domain = frame.variables[place]?.domain;
       const values = domain?.kind === "choice" ? positions.flatMap((position) => domain.values[position] ?? []) : [];
       return [{ at: frame.variables[place]?.at ?? "", is: values }];
     }
-    const component = live.components[place - live.values.length];
+    const component = live.components[place - live.choices];
     return (component?.atoms ?? []).flatMap((number, i): readonly Condition[] => {
       const truths = new Set(component?.cells.filter((_, cell) => (mask >> cell) & 1).map((cell) => cell[i] === true));
       const atom = prepared.atoms[number];

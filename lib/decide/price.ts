@@ -28,7 +28,9 @@ export const decidedInstead = (engine: Engine, decided: Decided, fact: number, v
   const domain = frame.variables[fact]?.domain;
   const position = domain === undefined ? -1 : positionOf(domain, value);
   if (position < 0) return null;
-  const branch = (live.values[fact] ?? []).indexOf(position);
+  // The trace does not name it, so no answer to it changes the decision.
+  if (!decided.because.includes(fact) && insistence === null && isKnown(frame, knowledge, fact)) return null;
+  const branch = live.values(fact).indexOf(position);
   const readOff = insistence === null && branch >= 0 && !isKnown(frame, knowledge, fact);
   const again = (): Remaining => {
     const changed = copyOf(knowledge);

@@ -3,7 +3,7 @@ import { NO } from "../logic/kleene.ts";
 import { type FactSpec, resolve } from "../model/fact.ts";
 import type { Need } from "../rulebook/types.ts";
 import type { Engine } from "./engine.ts";
-import { type Facts, keyOf, knowledgeOf, leadsOf } from "./knowledge.ts";
+import { type Facts, keyOf, knowledgeOf } from "./knowledge.ts";
 import { onlyIfOf } from "./onlyIf.ts";
 import { decidedInstead } from "./price.ts";
 import { type Decided, decideProtection, type Remaining } from "./protection.ts";
@@ -58,14 +58,13 @@ export interface DecidedVisit {
 }
 
 const decideEach = (engine: Engine, facts: Facts): readonly DecidedProtection[] => {
-  const leads = leadsOf(engine.rulebook);
   return facts.sets.flatMap(({ sisters }, set) =>
     engine.rulebook.protections.flatMap(({ kind }) => {
       const compiled = engine.compiled(kind);
       if (compiled === undefined) return [];
       const at = `/sets/${set}/${kind}`;
       const method = facts.insisted.get(at);
-      const knowledge = knowledgeOf(facts, leads, compiled, set);
+      const knowledge = knowledgeOf(facts, engine.leads, compiled, set);
       const key = `${kind}|${method ?? ""}|${keyOf(compiled.frame, knowledge)}`;
       const decided = engine.remembered(key, () => decideProtection(engine, kind, knowledge, method));
       return decided === undefined ? [] : [{ ...decided, core: decided, at, set, sisters }];
@@ -102,7 +101,6 @@ const rememberedByCore = <Value>(make: (core: Decided, fact: number) => Value): 
 
 /** Every open fact that can still change a decision, with what it decides where. */
 const decidingFacts = (engine: Engine, protections: readonly DecidedProtection[]): ReadonlyMap<string, Carried> => {
-  const specs = new Map(engine.rulebook.facts.map((fact) => [fact.at, fact]));
   const carried = new Map<string, { fact: FactSpec; set: number | null; decides: Decides[]; conditions: Condition[] }>();
   const onlyIf = rememberedByCore((core, place) => {
     const influence = core.influences[place];
@@ -111,7 +109,7 @@ const decidingFacts = (engine: Engine, protections: readonly DecidedProtection[]
   for (const decided of protections) {
     for (const [place, influence] of decided.influences.entries()) {
       const template = decided.prepared.compiled.frame.variables[influence.fact]?.at ?? "";
-      const fact = specs.get(template);
+      const fact = engine.specs.get(template);
       if (fact === undefined) continue;
       const at = resolve(template, decided.set, decided.sisters);
       const entry = carried.get(at) ?? { fact, set: setOf(template, decided.set), decides: [], conditions: [] };
@@ -167,25 +165,23 @@ const wantedOf = (engine: Engine, protections: readonly DecidedProtection[], car
     drafts.set(key, draft);
     return draft;
   };
-  const needs = new Map(engine.rulebook.needs.map((need) => [need.id, need]));
-  const needAt = new Map(engine.rulebook.needs.flatMap((need) => (need.at === undefined ? [] : [[need.at, need] as const])));
   for (const decided of protections) {
     for (const id of [...(decided.remaining[0]?.needs ?? []), ...(decided.applies === NO ? [] : engine.rulebook.always)]) {
-      const need = needs.get(id);
+      const need = engine.needs.byId.get(id);
       if (need !== undefined) draftFor(need, decided).neededBy.push(decided.at);
     }
     for (const { fact } of decided.influences) {
-      const need = needAt.get(decided.prepared.compiled.frame.variables[fact]?.at ?? "");
+      const need = engine.needs.byFact.get(decided.prepared.compiled.frame.variables[fact]?.at ?? "");
       if (need === undefined) continue;
       const draft = draftFor(need, decided);
       if (!draft.neededBy.includes(decided.at)) draft.laterFor.push(decided.at);
     }
   }
   const instead = rememberedByCore((core, fact) => {
-    const need = needAt.get(core.prepared.compiled.frame.variables[fact]?.at ?? "");
+    const need = engine.needs.byFact.get(core.prepared.compiled.frame.variables[fact]?.at ?? "");
     return need?.refusedIs === undefined ? null : decidedInstead(engine, core, fact, need.refusedIs);
   });
-  const order = new Map(engine.rulebook.needs.map((need, place) => [need.id, place]));
+  const { order } = engine.needs;
   return [...drafts.values()]
     .map((draft) => ({
       ...draft,

@@ -5,6 +5,8 @@ import type { Answer, Job } from "./worker.ts";
 
 /** Renders letters in a worker of its own, so that a layout that never ends takes nothing with it. */
 export interface Renderer {
+  /** Starts the worker ahead of the first letter. */
+  readonly warm: () => void;
   readonly render: (letter: Letter) => Promise<Result<Uint8Array>>;
   readonly close: () => Promise<void>;
 }
@@ -38,8 +40,8 @@ export const openRenderer = (limits: Limits = LIMITS, address: URL = BUNDLED): R
   };
   const render = (letter: Letter): Promise<Result<Uint8Array>> =>
     new Promise((done) => {
-      const running = worker ?? startWorker(address, limits.memory);
-      worker = running;
+      worker ??= startWorker(address, limits.memory);
+      const running = worker;
       number += 1;
       const job: Job = { number, letter };
       const finish = (result: Result<Uint8Array>, restart: boolean): void => {
@@ -61,5 +63,8 @@ export const openRenderer = (limits: Limits = LIMITS, address: URL = BUNDLED): R
       running.on("message", onMessage).on("error", onError).on("exit", onExit);
       running.postMessage(job);
     });
-  return { render, close: stop };
+  const warm = (): void => {
+    worker ??= startWorker(address, limits.memory);
+  };
+  return { warm, render, close: stop };
 };

@@ -1,3 +1,5 @@
+/** More nodes than a diagram can come to have: two of them make one key that is still exact. */
+const NODES = 2 ** 26;
 const LEAF = Number.MAX_SAFE_INTEGER;
 const NONE: readonly number[] = [];
 
@@ -12,7 +14,7 @@ export class Diagram {
   readonly #values: number[] = [];
   readonly #leaves = new Map<number, number>();
   readonly #unique = new Map<string, number>();
-  readonly #chosen = new Map<string, number>();
+  readonly #chosen = new Map<number, Map<number, number>>();
 
   #add(variable: number, below: readonly number[], value: number): number {
     this.#variables.push(variable);
@@ -66,8 +68,10 @@ export class Diagram {
   choose(condition: number, yes: number, no: number): number {
     if (yes === no) return yes;
     if (this.isLeaf(condition)) return this.#values[condition] === 1 ? yes : no;
-    const key = `${condition}:${yes}:${no}`;
-    const found = this.#chosen.get(key);
+    const key = condition * NODES + yes;
+    const row = this.#chosen.get(key) ?? new Map<number, number>();
+    this.#chosen.set(key, row);
+    const found = row.get(no);
     if (found !== undefined) return found;
     const top = Math.min(this.variableOf(condition), this.variableOf(yes), this.variableOf(no));
     const widest = [condition, yes, no].find((at) => this.variableOf(at) === top) ?? condition;
@@ -75,7 +79,7 @@ export class Diagram {
       this.choose(this.#branch(condition, top, value), this.#branch(yes, top, value), this.#branch(no, top, value)),
     );
     const made = this.node(top, below);
-    this.#chosen.set(key, made);
+    row.set(no, made);
     return made;
   }
 

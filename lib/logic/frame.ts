@@ -12,12 +12,9 @@ export interface Variable {
 export interface Frame {
   readonly variables: readonly Variable[];
   readonly indexOf: ReadonlyMap<string, number>;
+  /** What is known before anything is; to be copied, never written. */
+  readonly unknown: Knowledge;
 }
-
-export const frameOf = (variables: readonly Variable[]): Frame => ({
-  variables,
-  indexOf: new Map(variables.map((variable, index) => [variable.at, index])),
-});
 
 /**
  * What is known of a frame's facts. A choice is a bit mask of the values still possible; a number is the closed
@@ -29,10 +26,10 @@ export interface Knowledge {
   readonly high: Float64Array;
 }
 
-export const nothingKnown = (frame: Frame): Knowledge => {
-  const size = frame.variables.length;
+const unknownOf = (variables: readonly Variable[]): Knowledge => {
+  const size = variables.length;
   const knowledge = { masks: new Int32Array(size), low: new Float64Array(size), high: new Float64Array(size) };
-  frame.variables.forEach(({ domain }, index) => {
+  variables.forEach(({ domain }, index) => {
     if (domain.kind === "choice") knowledge.masks[index] = (1 << domain.values.length) - 1;
     else {
       knowledge.low[index] = domain.from;
@@ -42,11 +39,19 @@ export const nothingKnown = (frame: Frame): Knowledge => {
   return knowledge;
 };
 
+export const frameOf = (variables: readonly Variable[]): Frame => ({
+  variables,
+  indexOf: new Map(variables.map((variable, index) => [variable.at, index])),
+  unknown: unknownOf(variables),
+});
+
 export const copyOf = (knowledge: Knowledge): Knowledge => ({
   masks: knowledge.masks.slice(),
   low: knowledge.low.slice(),
   high: knowledge.high.slice(),
 });
+
+export const nothingKnown = (frame: Frame): Knowledge => copyOf(frame.unknown);
 
 const single = (mask: number): boolean => mask !== 0 && (mask & (mask - 1)) === 0;
 

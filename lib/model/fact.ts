@@ -58,6 +58,8 @@ interface Template {
   readonly star: "set" | "sisters" | "none";
   readonly head: string;
   readonly tail: string;
+  /** Pointers made before: the same text again, so that looking it up costs no new hashing. */
+  readonly made: Map<number | string, string>;
 }
 
 /** Templates are few and fixed; cutting them once keeps the planning of many sets quick. */
@@ -68,15 +70,23 @@ const templateOf = (template: string): Template => {
   if (known !== undefined) return known;
   const [head = "", tail] = template.split("*");
   const made: Template =
-    tail === undefined ? { star: "none", head, tail: "" } : { star: head === "/sets/" ? "set" : "sisters", head, tail };
+    tail === undefined
+      ? { star: "none", head, tail: "", made: new Map() }
+      : { star: head === "/sets/" ? "set" : "sisters", head, tail, made: new Map() };
   cut.set(template, made);
   return made;
 };
 
 /** The pointer of a template for one set and its group of sister sets. */
 export const resolve = (template: string, set: number, sisters: string): string => {
-  const { star, head, tail } = templateOf(template);
-  return star === "none" ? head : `${head}${star === "set" ? set : sisters}${tail}`;
+  const { star, head, tail, made } = templateOf(template);
+  if (star === "none") return head;
+  const place = star === "set" ? set : sisters;
+  const known = made.get(place);
+  if (known !== undefined) return known;
+  const pointer = `${head}${place}${tail}`;
+  made.set(place, pointer);
+  return pointer;
 };
 
 /** How an answer is said: its label where the fact has one. */

@@ -1,4 +1,4 @@
-import { copyOf, type Frame, frameOf, type Knowledge, learn, nothingKnown } from "../logic/frame.ts";
+import { type Frame, frameOf, type Knowledge, learn, nothingKnown } from "../logic/frame.ts";
 import { bind, NO, type Truth, truthOf } from "../logic/kleene.ts";
 import { type FactSpec, resolve } from "../model/fact.ts";
 import type { ReadVisit } from "../model/read.ts";
@@ -16,7 +16,7 @@ export interface PlacedFact {
 }
 
 const knowledgeOfSet = (frame: Frame, { answers, sets }: ReadVisit, set: number): Knowledge => {
-  const knowledge = copyOf(nothingKnown(frame));
+  const knowledge = nothingKnown(frame);
   for (const { at } of frame.variables) {
     const answer = answers.get(resolve(at, set, sets[set]?.sisters ?? "A"));
     if (answer !== undefined) learn(frame, knowledge, at, answer);

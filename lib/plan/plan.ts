@@ -1,5 +1,5 @@
 import { type Engine, newEngine } from "../decide/engine.ts";
-import { type Facts, impossibleAt, type LeadOf, leadsOf } from "../decide/knowledge.ts";
+import { type Facts, impossibleAt, type LeadOf } from "../decide/knowledge.ts";
 import { type DecidedProtection, decideVisit } from "../decide/visit.ts";
 import { digestOf } from "../kernel/digest.ts";
 import { NO } from "../logic/kleene.ts";
@@ -137,7 +137,7 @@ const planWith = (engine: Engine, digest: string, known: Known, read: ReadVisit)
     format: "forehail plan 1",
     rulebook: { version: rulebook.version, digest },
     visit: visitPart(read, dates),
-    open: openOf(placed, facts, leadsOf(rulebook)),
+    open: openOf(placed, facts, engine.leads),
     sets: visit.sets.map(({ name, role }, set) => ({
       name,
       role,

@@ -26,15 +26,20 @@ interface Timing {
 
 const timed = (name: string, inputs: readonly Facts[], act: (facts: Facts) => unknown, wanted = ""): Timing => {
   for (const facts of inputs.slice(0, Math.ceil(inputs.length / 5))) act(facts);
-  const times = inputs.map((facts) => {
+  const once = (facts: Facts): number => {
     const start = performance.now();
     act(facts);
     return performance.now() - start;
-  });
+  };
+  const times = inputs.map(once);
+  // The same inputs four times more, the best of each: what is left of the tail without the machine's own pauses.
+  const best = inputs
+    .map((facts, place) => Math.min(times[place] ?? 0, once(facts), once(facts), once(facts), once(facts)))
+    .sort((a, b) => a - b);
   const sorted = [...times].sort((a, b) => a - b);
   const timing = { median: quantile(sorted, 0.5), p99: quantile(sorted, 0.99) };
   console.log(
-    `${name}: median ${ms(timing.median)}, p99 ${ms(timing.p99)}  (n ${inputs.length}, inputs ${digestOf(inputs.map(({ answers }) => [...answers]))})${wanted === "" ? "" : `  wanted ${wanted}`}`,
+    `${name}: median ${ms(timing.median)}, p99 ${ms(timing.p99)}, p99 of the best of five ${ms(quantile(best, 0.99))}  (n ${inputs.length}, inputs ${digestOf(inputs.map(({ answers }) => [...answers]))})${wanted === "" ? "" : `  wanted ${wanted}`}`,
   );
   return timing;
 };
