@@ -13,46 +13,68 @@ interface Line {
 
 const earliest = (requests: readonly PlanRequest[]): string => requests.map(({ confirmBy }) => confirmBy).sort()[0] ?? "";
 
-const technicianLine = (request: PlanRequest): Line => {
+const technicianLine = (request: PlanRequest, plan: Plan): Line => {
   const wait =
     request.notBefore === undefined
       ? ""
       : ` Do not order before ${refRange(request.notBefore)} ${request.notBefore.length === 1 ? "is" : "are"} answered.`;
-  const hold = request.hold === true ? "reserve, cancel later if not needed:" : "say whether he can come:";
+  const open = plan.open.some(({ at }) => at === request.at);
+  const hold =
+    request.hold === true
+      ? "reserve now, cancel later if not needed"
+      : open
+        ? "say whether he can come; the lead time runs"
+        : "order and confirm the day";
   return {
     who: capital(request.actor),
-    what: `${request.ref}, service engineer or the ship's own tool and trained person: ${hold} lead time runs.${wait}`,
+    what: `${request.ref}, service engineer or the ship's own tool and trained person: ${hold}.${wait}`,
     by: longDate(request.confirmBy),
   };
 };
 
+const refs = (requests: readonly { readonly ref: string }[]): string => refRange(requests.map(({ ref }) => ref));
+
+/** What one reader has to answer, confirm and arrange. */
+const linesOf = (actor: string, plan: Plan, requests: readonly PlanRequest[]): readonly Line[] => {
+  const own = requests.filter((request) => request.actor === actor);
+  const deciding = plan.questions.filter(({ decides }) => decides.length > 0);
+  const details = plan.questions.filter(({ decides }) => decides.length === 0);
+  const atReply = own.filter(({ confirmBy }) => confirmBy === plan.visit.replyBy);
+  const later = own.filter(({ confirmBy }) => confirmBy !== plan.visit.replyBy);
+  const doing = [
+    ...(actor === "chief engineer" && deciding.length > 0 ? [`answer ${refs(deciding)}`] : []),
+    ...(actor === "chief engineer" && details.length > 0 ? [`give the figures ${refs(details)}`] : []),
+    ...(atReply.length === 0 ? [] : [`confirm ${refs(atReply)}`]),
+  ];
+  return [
+    ...(doing.length === 0 ? [] : [{ who: capital(actor), what: `${capital(doing.join("; "))}.`, by: longDate(plan.visit.replyBy) }]),
+    ...(later.length === 0 ? [] : [{ who: capital(actor), what: `Arrange ${refs(later)}.`, by: longDate(earliest(later)) }]),
+  ];
+};
+
+/** Things for later ways are not to be ordered yet: only whether they could be had is asked. */
+const perhapsLine = (requests: readonly PlanRequest[]): readonly Line[] =>
+  requests.length === 0
+    ? []
+    : [
+        {
+          who: "All",
+          what: `Say whether ${refs(requests)} could be had. They are for later ways: do not order yet.`,
+          by: longDate(earliest(requests)),
+        },
+      ];
+
 const linesFor = (plan: Plan): readonly Line[] => {
   const technicians = plan.requests.filter((request) => request.kind === "technician" && request.at !== undefined);
-  const rest = plan.requests.filter((request) => !technicians.includes(request));
-  const questions = plan.questions.filter(({ decides }) => decides.length > 0).map(({ ref }) => ref);
-  const details = plan.questions.filter(({ decides }) => decides.length === 0).map(({ ref }) => ref);
-  const answered = [
-    ...(questions.length === 0 ? [] : [`answer ${refRange(questions)}`]),
-    ...(details.length === 0 ? [] : [`give the figures ${refRange(details)}`]),
+  const perhaps = plan.requests.filter((request) => !technicians.includes(request) && request.neededBy.length === 0);
+  const rest = plan.requests.filter((request) => !technicians.includes(request) && !perhaps.includes(request));
+  return [
+    ...ACTORS.flatMap((actor) => [
+      ...technicians.filter((request) => request.actor === actor).map((request) => technicianLine(request, plan)),
+      ...linesOf(actor, plan, rest),
+    ]),
+    ...perhapsLine(perhaps),
   ];
-  return ACTORS.flatMap((actor): readonly Line[] => {
-    const own = rest.filter((request) => request.actor === actor);
-    const mine = actor === "chief engineer" ? answered : [];
-    const groups = new Map<string, PlanRequest[]>();
-    for (const request of own) groups.set(request.confirmBy, [...(groups.get(request.confirmBy) ?? []), request]);
-    const replyBy = plan.visit.replyBy;
-    const atReply = groups.get(replyBy) ?? [];
-    groups.delete(replyBy);
-    const doing = [...mine, ...(atReply.length === 0 ? [] : [`confirm ${refRange(atReply.map(({ ref }) => ref))}`])];
-    const later = [...groups.values()].flat();
-    return [
-      ...technicians.filter((request) => request.actor === actor).map(technicianLine),
-      ...(doing.length === 0 ? [] : [{ who: capital(actor), what: `${capital(doing.join("; "))}.`, by: longDate(replyBy) }]),
-      ...(later.length === 0
-        ? []
-        : [{ who: capital(actor), what: `Arrange ${refRange(later.map(({ ref }) => ref))}.`, by: longDate(earliest(later)) }]),
-    ];
-  });
 };
 
 /** What is asked, and by when, in at most seven lines, sorted by who acts. */

@@ -4,7 +4,7 @@ import type { Plan, PlanProtection } from "../plan/schema.ts";
 import { PARTS, type Rulebook } from "../rulebook/types.ts";
 import type { UnitSystem } from "../units/units.ts";
 import type { Block, Strip } from "./blocks.ts";
-import { methodsOf, methodWords, openWords, protectionOf, shortOnlyIf } from "./words.ts";
+import { methodsOf, methodWords, openWords, protectionOf, provisos } from "./words.ts";
 
 const PART_NAMES = { sensing: "sensing", wiring: "wiring", logic: "logic", final: "final element" } as const;
 const STATE_WORDS = { "set point": "at set point", "running value": "running value", movement: "seen to move", open: "open" } as const;
@@ -31,11 +31,11 @@ const hasWay = ({ decision }: PlanProtection): boolean => decision.outcome === "
 const lineSources = (protection: PlanProtection, plan: Plan, rulebook: Rulebook, units: UnitSystem): Lines => {
   const names = namesIn(plan, rulebook);
   const { decision, options, kind, figures } = protection;
-  const provided = decision.state === "proposed" ? shortOnlyIf(options[0]?.when, names) : null;
+  const provided = decision.state === "proposed" ? provisos(options[0]?.when ?? true, names) : null;
   const others = options.slice(1, 3).map((option) => optionWords(kind, option, rulebook));
   const openers = (decision.wouldOpen ?? []).map(({ at, is }) => sayCondition({ at, is }, names));
   return [
-    ...(provided === null ? [] : [{ label: "Provided", text: provided.replace("only if ", "") }]),
+    ...(provided === null ? [] : [{ label: "Provided", text: provided }]),
     ...(hasWay(protection) && decision.unproven.length > 0 ? [{ label: "Not proven", text: partWords(decision.unproven) }] : []),
     ...others.map((text, place) => ({ label: place === 0 ? "Else" : "Or else", text })),
     ...(openers.length === 0 ? [] : [{ label: "Would open a way", text: openers.join("; or ") }]),
@@ -65,7 +65,9 @@ const blockOf = (
   how: howWords(protection, rulebook),
   does: methodsOf(rulebook, protection.kind, protection.decision.methods).map(({ does }) => does),
   strip: hasWay(protection) ? stripOf(protection) : [],
-  lines: lineSources(protection, plan, rulebook, units),
+  lines: lineSources(protection, plan, rulebook, units).map((line) =>
+    line.label === "Provided" && sets.length > 1 ? { ...line, text: `${line.text} (${sets[0]}; the same for the others)` } : line,
+  ),
 });
 
 const HALF_HOUR = 30;
@@ -87,7 +89,8 @@ export const protectionBlocks = (plan: Plan, rulebook: Rulebook, units: UnitSyst
   for (const set of plan.sets) {
     for (const protection of set.protections) {
       const plain = blockOf([""], [""], protection, plan, rulebook, units);
-      const key = JSON.stringify([protection.kind, plain]);
+      // Sister sets hang on questions of their own, which are told apart by number only.
+      const key = JSON.stringify([protection.kind, plain]).replace(/\b[QR]\d+\b/g, "");
       const entry = told.get(key) ?? { refs: [], sets: [], protection };
       entry.refs.push(protection.ref);
       entry.sets.push(set.name);

@@ -77,4 +77,26 @@ export const shortOnlyIf = (condition: Condition | undefined, names: Names): str
   return chosen.length === 0 ? null : `only if ${chosen.map((part) => sayCondition(part, names)).join(" and ")}`;
 };
 
+const factorsOf = (condition: Condition): readonly Condition[] =>
+  typeof condition === "object" && "all" in condition ? condition.all : [condition];
+
+const MOST_PROVISOS = 4;
+
+/** What the first way hangs on: the parts that every case shares, then what the cases differ in; the rest is named as such. */
+export const provisos = (condition: Condition, names: Names): string | null => {
+  if (condition === true) return null;
+  const cases = typeof condition === "object" && "any" in condition ? condition.any.map(factorsOf) : [factorsOf(condition)];
+  const keyed = cases.map((parts) => new Set(parts.map((part) => JSON.stringify(part))));
+  const shared = (cases[0] ?? []).filter((part) => keyed.every((keys) => keys.has(JSON.stringify(part))));
+  const differing = cases.map((parts) =>
+    parts.filter((part) => !shared.includes(part) && !shared.some((s) => JSON.stringify(s) === JSON.stringify(part))),
+  );
+  const either = differing.some((parts) => parts.length === 0)
+    ? []
+    : [differing.map((parts) => parts.map((part) => sayCondition(part, names)).join(" and ")).join(", or ")];
+  const told = [...either, ...shared.map((part) => sayCondition(part, names))];
+  const shown = told.slice(0, MOST_PROVISOS).join("; ");
+  return told.length > MOST_PROVISOS ? `${shown}; and ${told.length - MOST_PROVISOS} more of the answers asked below` : shown;
+};
+
 export const setNames = (plan: Plan): readonly string[] => plan.sets.map(({ name }) => name);
