@@ -17,7 +17,7 @@ const OUTCOMES = { combination: "combination", "does not apply": "does not apply
 const opposite = (condition: Condition, valuesAt: (at: string) => readonly string[]): Condition => {
   if (condition === true) return { any: [] };
   if ("all" in condition) return { any: condition.all.map((part) => opposite(part, valuesAt)) };
-  if ("any" in condition) return { all: condition.any.map((part) => opposite(part, valuesAt)) };
+  if ("any" in condition) return conjunction(condition.any.map((part) => opposite(part, valuesAt)));
   if ("is" in condition) return { at: condition.at, is: valuesAt(condition.at).filter((value) => !condition.is.includes(value)) };
   return condition;
 };
