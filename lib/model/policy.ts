@@ -28,7 +28,6 @@ export const policySchema = z.strictObject({
     .default(45)
     .describe("highest local temperature at which a drained circuit is opened, °C; common practice without a source"),
   tachometerError: z.number().min(0).max(200).default(5).describe("largest error of the tachometer in overspeed tests, rpm"),
-  hoursPerDay: z.number().min(1).max(24).default(8).describe("hours of work counted as one day of a technician"),
   replyWithin: days("the vessel's answer is asked within", 3),
   margin: days("things that are sent or travel must be settled this long before the visit", 1),
   leadTimes: z

@@ -182,6 +182,20 @@ const heatFigures = (input: FigureInput): readonly PlanFigure[] => {
   ];
 };
 
+/** The temperature above which a drained circuit is not opened: the office's, since no published value was read. */
+const drainFigures = ({ mayUse, visit }: FigureInput): readonly PlanFigure[] =>
+  mayUse("drain")
+    ? [
+        {
+          name: "circuit opened only at or under",
+          value: visit.policy.coldTemperature,
+          unit: "°C",
+          note: "local thermometer; office policy, common practice",
+          basis: [basis.office],
+        },
+      ]
+    : [];
+
 const overspeedFigures = (input: FigureInput): readonly PlanFigure[] => {
   const [setPoint, tolerance, makersMaximum] = [
     numberAt(input, overspeedAt.setPoint),
@@ -241,7 +255,12 @@ const overspeedFigures = (input: FigureInput): readonly PlanFigure[] => {
 
 const byKind: Readonly<Record<string, (input: FigureInput) => readonly PlanFigure[]>> = {
   [LUBE_OIL]: lubeOilFigures,
-  [JACKET_WATER]: (input) => [...setPointOf(input, jacketWaterAt, "set point", "°C"), ...elementSignal(input), ...heatFigures(input)],
+  [JACKET_WATER]: (input) => [
+    ...setPointOf(input, jacketWaterAt, "set point", "°C"),
+    ...elementSignal(input),
+    ...heatFigures(input),
+    ...drainFigures(input),
+  ],
   [OVERSPEED]: overspeedFigures,
 };
 

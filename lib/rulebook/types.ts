@@ -72,7 +72,7 @@ export interface Examples {
 }
 
 /** Figures that a method's steps are worked out with. */
-export type FigurePart = "heat" | "signal" | "test mode" | "frequency" | "raise";
+export type FigurePart = "heat" | "drain" | "signal" | "test mode" | "frequency" | "raise";
 
 export interface Method {
   readonly id: string;

@@ -288,7 +288,7 @@ const methods: readonly Method[] = [
   },
   {
     id: "jw-wet-drained",
-    figures: ["heat"],
+    figures: ["heat", "drain"],
     name: "wetted sensor drawn from the drained circuit and heated",
     technique: 2,
     does: "Set cold, isolated, vented and drained below the well: the sensor is drawn, heated on its plug beside a reference thermometer until the channel acts, refitted; the circuit is refilled and vented before any load.",
