@@ -1,8 +1,9 @@
 import type { Condition } from "../logic/condition.ts";
 import { type Bound, OPEN, truthOf } from "../logic/kleene.ts";
 import { conjunction, residual } from "../logic/residual.ts";
-import { EVERY, type Influence } from "./influence.ts";
+import type { Influence } from "./influence.ts";
 import type { Decided } from "./protection.ts";
+import { EVERY } from "./spans.ts";
 
 /** An atom, or its opposite, as a bound condition. */
 const linearOf = (atom: Decided["prepared"]["atoms"][number], truth: boolean): Bound => ({
