@@ -14,10 +14,19 @@ export interface ReadVisit {
 
 type Issue = z.core.$ZodIssue;
 
+const WORDS: Readonly<Record<string, string>> = {
+  string: "text",
+  number: "a number",
+  int: "a whole number",
+  object: "an object",
+  array: "a list",
+  record: "an object",
+};
+
 const wantedBy = (issue: Issue): string => {
   switch (issue.code) {
     case "invalid_type":
-      return issue.input === undefined ? `${issue.expected} here` : `${issue.expected}`;
+      return WORDS[issue.expected] ?? issue.expected;
     case "invalid_value":
       return issue.values.length === 1 ? quoted(issue.values[0]) : `one of ${issue.values.map(quoted).join(", ")}`;
     case "too_small":

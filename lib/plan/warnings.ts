@@ -5,6 +5,7 @@ import { type Plate, plateContradictions } from "../figures/plate.ts";
 import { OPEN } from "../logic/kleene.ts";
 import { usBasisShutOut } from "../model/contradictions.ts";
 import { RULE_BASIS } from "../model/facts/visit.ts";
+import { dotted } from "../model/fault.ts";
 import type { ReadVisit } from "../model/read.ts";
 import { basis } from "../rulebook/basis.ts";
 import type { RuleBasis, Rulebook } from "../rulebook/types.ts";
@@ -154,7 +155,7 @@ const approvedWarnings = ({ decided, read, refOf }: WarningInput): readonly Warn
 const ignored = ({ placed }: WarningInput): readonly Warning[] =>
   ignoredAnswers(placed).map(({ at }) => ({
     at,
-    text: "This answer is set aside: by the answer it belongs under, it does not apply.",
+    text: `The answer at ${dotted(at)} is set aside: by the answer it belongs under, it does not apply.`,
     officeOnly: true as const,
     basis: [basis.arithmetic],
   }));

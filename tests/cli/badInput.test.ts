@@ -145,7 +145,7 @@ const cases: readonly (readonly [string, Json, string])[] = [
   ],
   ["policy without working days", changed(["policy", "workingDays"], []), "policy.workingDays: given []; wanted at least 1 of them"],
   ["no sets", changed(["sets"], []), "sets: given []; wanted at least 1 of them"],
-  ["not an object", [] as unknown as Json, "the file: given []; wanted object"],
+  ["not an object", [] as unknown as Json, "the file: given []; wanted an object"],
 ];
 
 test.each(cases)("%s: one clear message that names field, given and wanted", (_, document, message) => {
