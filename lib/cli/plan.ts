@@ -63,6 +63,17 @@ export const outputNames = (files: readonly string[]): ReadonlyMap<string, strin
 
 const MANY = 5;
 
+/** Writes plan and letter; a file that cannot be written is told, and the others go on. */
+const written = async (...all: Parameters<typeof writeBoth>): Promise<number> => {
+  const [, , folder, name] = all;
+  try {
+    return (await writeBoth(...all)) ? ALL_PLANNED : PROGRAM_FAILED;
+  } catch {
+    complain(`--out: given ${join(folder, name)}, where a file of that name cannot be written; wanted a folder in which it can`);
+    return BAD_INPUT;
+  }
+};
+
 const writeBoth = async (
   planned: Planned,
   planner: Planner,
@@ -118,8 +129,8 @@ export const planCommand = async (planner: Planner, args: readonly string[], sho
     else {
       await print((show ?? wholePlan(planner, what.units))(planned.value, file));
       const name = names.get(resolve(file)) ?? basename(file);
-      if (writes !== undefined && !(await writeBoth(planned.value, planner, writes, name, letters)) && code === ALL_PLANNED)
-        code = PROGRAM_FAILED;
+      const wrote = writes === undefined ? ALL_PLANNED : await written(planned.value, planner, writes, name, letters);
+      if (wrote !== ALL_PLANNED && code !== BAD_INPUT) code = wrote;
     }
   }
   await letters.close();

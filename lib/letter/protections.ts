@@ -80,7 +80,7 @@ const outOfUse = (plan: Plan, rulebook: Rulebook): string => {
       .reduce((sum, method) => sum + method.minutes, 0);
     return `${name} about ${Math.ceil(minutes / HALF_HOUR) / 2} h`;
   });
-  return `Out of use for these tests, one set after the other, starts and warming up not counted: ${hours.join(", ")}. The ship's supply stays on the other sets.`;
+  return `Out of use for these tests, one set after the other, starts and warming up not counted: ${hours.join(", ")}.${plan.sets.length > 1 ? " The ship's supply stays on the other sets." : ""}`;
 };
 
 /** The plan set by set. Sister sets whose protection is planned alike in every word are told once, with all their references. */

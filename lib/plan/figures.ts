@@ -166,7 +166,11 @@ const heatFigures = (input: FigureInput): readonly PlanFigure[] => {
   if (setPoint === undefined || !input.mayUse("heat")) return [];
   const { place } = input.visit.visit;
   const ambientHpa = place.airPressure ?? DEFAULT_PRESSURE;
-  const source = heatSource({ setPointCelsius: setPoint, marginKelvin: input.visit.policy.boilingMargin, ambientHpa });
+  const source = heatSource({
+    setPointCelsius: setPoint + (numberAt(input, jacketWaterAt.tolerance) ?? 0),
+    marginKelvin: input.visit.policy.boilingMargin,
+    ambientHpa,
+  });
   if (!source.ok) return [];
   const assumed = place.airPressure === undefined ? `air pressure not given, counted with ${ambientHpa} hPa` : `at ${ambientHpa} hPa`;
   return [
@@ -229,7 +233,7 @@ const overspeedFigures = (input: FigureInput): readonly PlanFigure[] => {
             unit: window.empty ? "" : "rpm",
             note: window.empty
               ? window.reason
-              : `no trip by its upper end: stop at once; tachometer error counted ${input.visit.policy.tachometerError} rpm`,
+              : `true speeds: the test ends at the latest when the tachometer, which may read ${input.visit.policy.tachometerError} rpm low, shows the upper end less its error`,
             basis: [basis.practice, ...(limit === undefined ? [] : limits)],
           },
         ]),

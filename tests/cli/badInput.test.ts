@@ -1,4 +1,4 @@
-import { readFileSync, writeFileSync } from "node:fs";
+import { mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { messageOf } from "../../lib/model/fault.ts";
@@ -207,6 +207,15 @@ describe("files", () => {
     const ran = await cli(["plan", visit("old-mechanical"), "--out", "/proc/self/forehail-out"]);
     expect(ran.code).toBe(2);
     expect(ran.err).toContain("wanted a folder for --out that can be written");
+  });
+
+  test("an output name that is taken by a folder is told, the other files are written, and the run ends", async () => {
+    const out = scratch();
+    mkdirSync(join(out, "old-mechanical.plan.json"));
+    const ran = await cli(["plan", visit("old-mechanical"), visit("modern-electronic"), "--out", out]);
+    expect(ran.code).toBe(2);
+    expect(ran.err).toContain("where a file of that name cannot be written");
+    expect(readdirSync(out)).toContain("modern-electronic.letter.pdf");
   });
 
   test("wrong arguments say what is wanted", async () => {

@@ -184,9 +184,14 @@ const compare = (a: Candidate, b: Candidate): number => {
   return 0;
 };
 
-const candidatesFor = (protection: Protection, methods: readonly Method[], approved: string | undefined): readonly Candidate[] => {
+const candidatesFor = (
+  protection: Protection,
+  methods: readonly Method[],
+  approved: string | undefined,
+  mayStayOpen: readonly Part[],
+): readonly Candidate[] => {
   const open = PARTS.filter((part) => stateOf(methods, part) === 0);
-  if (!counts(methods, approved) || open.some((part) => !MAY_STAY_OPEN.includes(part))) return [];
+  if (!counts(methods, approved) || open.some((part) => !mayStayOpen.includes(part))) return [];
   const acceptance = rulebook.needs.filter(({ id }) => id === "written-acceptance");
   const openable = methods.some((method) => barsFor(method).some(([, { openedBy }]) => openedBy.includes("written acceptance")));
   return (openable ? [false, true] : [false]).flatMap((accepted) => {
@@ -207,14 +212,14 @@ const candidatesFor = (protection: Protection, methods: readonly Method[], appro
   });
 };
 
-/** All options of a protection, best first. */
-export const candidatesOf = (protection: Protection): readonly Candidate[] => {
+/** All options of a protection under a policy of which parts may stay open, best first. */
+export const candidatesOf = (protection: Protection, mayStayOpen: readonly Part[] = MAY_STAY_OPEN): readonly Candidate[] => {
   const possible = protection.methods.filter(({ hazard }) => hazard < 3);
   const combinations = [1, 2, 3, 4].flatMap((count) => choose(possible, count));
   return combinations
     .flatMap((methods) =>
       [undefined, ...methods.filter(({ approvable }) => approvable === true).map(({ id }) => id)].flatMap((approved) =>
-        candidatesFor(protection, methods, approved),
+        candidatesFor(protection, methods, approved, mayStayOpen),
       ),
     )
     .sort(compare);
@@ -227,6 +232,38 @@ const special = (protection: Protection, facts: Facts): Outcome =>
 export const decide = (protection: Protection, candidates: readonly Candidate[], facts: Facts): Outcome => {
   const first = candidates.find(({ conditions }) => conditions.every((condition) => holds(condition, facts)));
   return first === undefined ? special(protection, facts) : { what: "combination", methods: first.methods, open: first.open };
+};
+
+const tables = new Map<string, readonly Candidate[]>();
+
+/** The same for a kind of protection under the default policy, its options built once. */
+export const decideComplete = (kind: string, facts: Facts): Outcome => {
+  const protection = rulebook.protections.find((candidate) => candidate.kind === kind);
+  if (protection === undefined) throw new Error(`the rulebook has no protection ${kind}`);
+  const candidates = tables.get(kind) ?? candidatesOf(protection);
+  tables.set(kind, candidates);
+  return decide(protection, candidates, facts);
+};
+
+/** What a method needs by itself, whatever it is combined with: its requirements, needs and opened rule bars. */
+export const methodConditions = (protection: Protection, method: Method): readonly Condition[] => {
+  const acceptance = rulebook.needs.find(({ id }) => id === "written-acceptance");
+  const had = (need: Need | undefined): Condition => ({ at: need?.at ?? "", is: (need?.ways ?? []).flatMap(({ values }) => values) });
+  return [
+    ...method.requirements.map(({ when }) => when),
+    ...needsOf([method]).map(had),
+    ...barsFor(method).map(([ruleBasis, { openedBy }]): Condition => {
+      const others = rulebook.ruleBases.map(({ id }) => id).filter((id) => id !== ruleBasis);
+      return {
+        any: [
+          { at: "/ruleBasis", is: others },
+          ...(openedBy.includes("danger") ? [protection.danger] : []),
+          ...(openedBy.includes("approved step") ? [{ at: `/sets/*/${protection.kind}/approvedStep`, is: [method.id] }] : []),
+          ...(openedBy.includes("written acceptance") ? [had(acceptance)] : []),
+        ],
+      };
+    }),
+  ];
 };
 
 /** The facts of a protection, all conditions of all options and the question whether it applies taken together. */

@@ -148,3 +148,17 @@ test("a deviation to a fit method decides, with its reason; the same file withou
   document["deviations"] = [];
   expect((await planOf(document)).sets[0]?.protections[0]?.decision.methods).toEqual(["lo-bleed"]);
 });
+
+test("an empty abort window bars the real overspeed, under the rules' limit and the makers' alike; half a turn of room opens it", async () => {
+  const verdict = async (numbers: Json) => {
+    const document = load("old-mechanical");
+    Object.assign((document["sets"] as Json[])[0]?.["overspeed"] as Json, numbers);
+    const overspeed = (await planOf(document)).sets[0]?.protections.find(({ kind }) => kind === "overspeed");
+    return overspeed?.verdicts.find(({ method }) => method === "os-raise");
+  };
+  // 2045 + 20 + 5 = 2070 rpm = 1.15 × 1800 rpm: nothing is left between the latest trip and the limit.
+  expect(await verdict({ setPoint: 2045, makersMaximum: 2100 })).toMatchObject({ verdict: "barred", bar: "rule" });
+  expect(await verdict({ setPoint: 2044.5, makersMaximum: 2100 })).toMatchObject({ verdict: "fit" });
+  expect(await verdict({ setPoint: 2000, makersMaximum: 2025 })).toMatchObject({ verdict: "barred", bar: "practical" });
+  expect(await verdict({ setPoint: 2000, makersMaximum: 2025.5 })).toMatchObject({ verdict: "fit" });
+});

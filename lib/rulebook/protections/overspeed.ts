@@ -23,7 +23,10 @@ import {
 /** Highest permitted trip speed over rated speed, where the rule basis names one. */
 export const OVERSPEED_FACTOR = 1.15;
 
-/** set point + tolerance + tachometer error stays at or under the makers' maximum. */
+/** The least room, rpm, between the latest trip and a limit: one step of the grid, since no room at all is an empty window. */
+const ROOM = 0.5;
+
+/** set point + tolerance + tachometer error stays under the makers' maximum. */
 const roomUnderMaker = atMost(
   [
     [1, at.setPoint],
@@ -31,7 +34,7 @@ const roomUnderMaker = atMost(
     [1, TACHOMETER_ERROR],
     [-1, at.makersMaximum],
   ],
-  0,
+  -ROOM,
 );
 const roomUnderRule = any(
   is(RULE_BASIS, MAKER_OFFICE),
@@ -42,10 +45,10 @@ const roomUnderRule = any(
       [1, TACHOMETER_ERROR],
       [-OVERSPEED_FACTOR, RATED_SPEED],
     ],
-    0,
+    -ROOM,
   ),
 );
-/** No room under the makers' maximum: set point + tolerance + error − maximum ≥ one step of the grid. */
+/** No room under the makers' maximum: set point + tolerance + error − maximum ≥ 0. */
 const noRoom = atMost(
   [
     [-1, at.setPoint],
@@ -53,7 +56,7 @@ const noRoom = atMost(
     [-1, TACHOMETER_ERROR],
     [1, at.makersMaximum],
   ],
-  -0.5,
+  0,
 );
 const aboveRated = atMost(
   [
