@@ -13,17 +13,17 @@ export const unprovenIn = (proves: Proves): readonly Part[] => PARTS.filter((par
 
 const sameProof = (a: Proves, b: Proves): boolean => PARTS.every((part) => a[part] === b[part]);
 
-/**
- * Whether every method, other than the maker's procedure or the vessel's approved step, brings a part to a state that
- * the others do not.
- */
-const irredundant = (methods: readonly Method[], exempt: string | null): boolean => {
-  const together = provenBy(methods);
-  return methods.every(
-    (method) =>
-      method.makers === true || method.id === exempt || !sameProof(together, provenBy(methods.filter((other) => other !== method))),
-  );
-};
+/** Whether a method brings a part to a state that the others do not. */
+const brings = (method: Method, methods: readonly Method[]): boolean =>
+  !sameProof(provenBy(methods), provenBy(methods.filter((other) => other !== method)));
+
+/** Whether everything beside the method that the inspector insists on brings something. */
+const completes = (methods: readonly Method[], insisted: string): boolean =>
+  methods.every((method) => method.id === insisted || brings(method, methods));
+
+/** Whether every method, other than the maker's procedure or the vessel's approved step, brings something. */
+const irredundant = (methods: readonly Method[], exempt: string | null): boolean =>
+  methods.every((method) => method.makers === true || method.id === exempt || brings(method, methods));
 
 /** Methods in rulebook order that count together, and the approved step among them, if the combination is taken for it. */
 export interface Combination {
@@ -39,12 +39,19 @@ const subsets = (methods: readonly Method[], most: number): readonly (readonly M
   return grow(0, []).filter((chosen) => chosen.length > 0);
 };
 
-/** All irredundant combinations of a protection's methods, acts that are never done left out. */
-export const combinationsOf = (methods: readonly Method[]): readonly Combination[] => {
+/**
+ * All irredundant combinations of a protection's methods, acts that are never done left out. Where the inspector insists on
+ * a method, those with it in which every other method brings something: what is added only completes the proof, and the
+ * maker's procedure or the approved step is not added for its own sake against the inspector's choice.
+ */
+export const combinationsOf = (methods: readonly Method[], insisted?: string): readonly Combination[] => {
   const possible = methods.filter((method) => method.hazard < 3);
-  return subsets(possible, MOST_METHODS).flatMap((chosen) =>
+  const asked = subsets(possible, MOST_METHODS).filter(
+    (chosen) => insisted === undefined || chosen.some((method) => method.id === insisted),
+  );
+  return asked.flatMap((chosen) =>
     [null, ...chosen.filter((method) => method.approvable === true).map((method) => method.id)].flatMap((approved) =>
-      irredundant(chosen, approved) ? [{ methods: chosen, approved }] : [],
+      (insisted === undefined ? irredundant(chosen, approved) : completes(chosen, insisted)) ? [{ methods: chosen, approved }] : [],
     ),
   );
 };

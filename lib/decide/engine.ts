@@ -70,16 +70,11 @@ export const newEngine = (rulebook: Rulebook, mayStayOpen: readonly Part[]): Eng
     const protection = rulebook.protections.find((candidate) => candidate.kind === kind);
     return protection === undefined ? undefined : compileProtection(rulebook, protection);
   });
-  const table = memoised((kind) => {
-    const found = compiled(kind);
-    return found === undefined ? undefined : tableOf(rulebook, found, mayStayOpen);
-  });
   const prepared = memoised((key) => {
     const [kind = "", insisted] = key.split("\n");
-    const [protection, whole] = [compiled(kind), table(kind)];
-    if (protection === undefined || whole === undefined) return undefined;
-    const options = insisted === undefined ? whole.options : whole.options.filter((option) => option.methods.includes(insisted));
-    return prepare(protection, { ...whole, options }, nothingKnown(protection.frame));
+    const protection = compiled(kind);
+    if (protection === undefined) return undefined;
+    return prepare(protection, tableOf(rulebook, protection, mayStayOpen, insisted), nothingKnown(protection.frame));
   });
   return {
     rulebook,

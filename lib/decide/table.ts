@@ -112,8 +112,11 @@ const partOf = (rulebook: Rulebook, compiled: CompiledProtection, method: Method
   };
 };
 
-/** The static table of a protection. Needs nothing of the visit but which parts its policy lets stay open. */
-export const tableOf = (rulebook: Rulebook, compiled: CompiledProtection, mayStayOpen: readonly Part[]): Table => {
+/**
+ * The static table of a protection, whole or with one method insisted on. Needs nothing of the visit but which parts its
+ * policy lets stay open.
+ */
+export const tableOf = (rulebook: Rulebook, compiled: CompiledProtection, mayStayOpen: readonly Part[], insisted?: string): Table => {
   const { literals, placesOf } = newLiterals(compiled);
   const positions = new Map(compiled.protection.methods.map((method, position) => [method.id, position]));
   const applies = placesOf(compiled.protection.applies);
@@ -152,7 +155,7 @@ export const tableOf = (rulebook: Rulebook, compiled: CompiledProtection, maySta
     return ofMethods.some(({ accepts }) => accepts) ? [...make(false), ...make(true)] : make(false);
   };
 
-  const sorted = combinationsOf(compiled.protection.methods)
+  const sorted = combinationsOf(compiled.protection.methods, insisted)
     .flatMap(optionsOf)
     .sort((a, b) => compareRanks(a.rank, b.rank));
   return { literals, options: withoutIdle(sorted, literals.length) };

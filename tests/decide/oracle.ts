@@ -57,28 +57,30 @@ const rangeOf = (at: string, facts: Facts): readonly [number, number] => {
   return domain.kind === "number" ? [domain.from, domain.to] : [0, 0];
 };
 
-/** Three-valued truth where facts may be unknown: "yes" and "no" are certain. */
-export const maybe = (condition: Condition, facts: Facts): Maybe => {
+const betweenEnds = (condition: Condition, facts: Facts): Maybe => {
+  if (condition === true || !("sum" in condition))
+    return looksAt(condition).some((at) => facts[at] === undefined) ? "?" : yesOrNo(condition, facts);
+  const ends = condition.sum.map(([factor, at]) => rangeOf(at, facts).map((value) => factor * value));
+  const least = near(ends.reduce((sum, pair) => sum + Math.min(...pair), 0));
+  const most = near(ends.reduce((sum, pair) => sum + Math.max(...pair), 0));
+  return most <= condition.to ? "yes" : least > condition.to ? "no" : "?";
+};
+
+const yesOrNo = (condition: Condition, facts: Facts): Maybe => (holds(condition, facts) ? "yes" : "no");
+
+/** Three-valued truth where facts may be unknown: "yes" and "no" are certain. Numbers may be judged in another way. */
+export const maybe = (condition: Condition, facts: Facts, ofNumbers = betweenEnds): Maybe => {
   if (condition === true) return "yes";
   if ("all" in condition) {
-    const parts = condition.all.map((part) => maybe(part, facts));
+    const parts = condition.all.map((part) => maybe(part, facts, ofNumbers));
     return parts.includes("no") ? "no" : parts.includes("?") ? "?" : "yes";
   }
   if ("any" in condition) {
-    const parts = condition.any.map((part) => maybe(part, facts));
+    const parts = condition.any.map((part) => maybe(part, facts, ofNumbers));
     return parts.includes("yes") ? "yes" : parts.includes("?") ? "?" : "no";
   }
-  if ("sum" in condition) {
-    const ends = condition.sum.map(([factor, at]) => rangeOf(at, facts).map((value) => factor * value));
-    const least = near(ends.reduce((sum, pair) => sum + Math.min(...pair), 0));
-    const most = near(ends.reduce((sum, pair) => sum + Math.max(...pair), 0));
-    return most <= condition.to ? "yes" : least > condition.to ? "no" : "?";
-  }
-  if ("is" in condition) {
-    const known = facts[condition.at];
-    return known === undefined ? "?" : condition.is.includes(String(known)) ? "yes" : "no";
-  }
-  return facts[condition.at] === undefined ? "?" : holds(condition, facts) ? "yes" : "no";
+  if (!("is" in condition)) return ofNumbers(condition, facts);
+  return facts[condition.at] === undefined ? "?" : yesOrNo(condition, facts);
 };
 
 export const looksAt = (condition: Condition): readonly string[] => {
@@ -258,7 +260,9 @@ export const methodConditions = (protection: Protection, method: Method): readon
         any: [
           { at: "/ruleBasis", is: others },
           ...(openedBy.includes("danger") ? [protection.danger] : []),
-          ...(openedBy.includes("approved step") ? [{ at: `/sets/*/${protection.kind}/approvedStep`, is: [method.id] }] : []),
+          ...(openedBy.includes("approved step") && method.approvable === true
+            ? [{ at: `/sets/*/${protection.kind}/approvedStep`, is: [method.id] }]
+            : []),
           ...(openedBy.includes("written acceptance") ? [had(acceptance)] : []),
         ],
       };

@@ -50,7 +50,7 @@ const indexed = (candidates: readonly Candidate[]) => {
 const NUMBERS: Readonly<Record<string, readonly number[]>> = {
   "/sets/*/plate/ratedSpeed": [899.9, 900, 900.1],
   "/sets/*/overspeed/setPoint": [900, 900.5, 1010],
-  "/sets/*/overspeed/tolerance": [24.5, 25, 25.5],
+  "/sets/*/overspeed/tolerance": [24, 24.5, 25, 25.5],
   "/policy/tachometerError": [0, 10],
   "/sets/*/overspeed/makersMaximum": [1034.5, 1035, 1035.5, 1060],
   "/sets/*/jacketWaterTemperature/immersion": [79, 80, 81],
@@ -107,7 +107,7 @@ const sayOf = (outcome: string, methods: readonly string[], open: readonly strin
   `${outcome}: ${methods.join(" + ")}; open: ${open.join()}`;
 
 /** One block in so many is also decided as a whole visit, with everything that a plan is made of. */
-const ONE_IN = 400;
+const ONE_IN = 800;
 
 const walk = (protection: Protection, ruleBasis: string): Walked => {
   const candidates = candidatesOf(protection);
@@ -169,16 +169,19 @@ const walk = (protection: Protection, ruleBasis: string): Walked => {
       const conditions = options[place] ?? [];
       if (conditions.some((condition) => truths[condition] === NO)) continue;
       const open = conditions.find((condition) => truths[condition] === OPEN);
-      if (open === undefined) return settle(place, says[place] ?? "");
+      if (open === undefined) {
+        settle(place, says[place] ?? "");
+        return;
+      }
       const next = conjuncts[open]?.facts.find((at) => known[at] === undefined);
       if (next === undefined) throw new Error(`undecided with every fact known: ${JSON.stringify(conjuncts[open])}`);
-      return splitOn(next, place);
+      splitOn(next, place);
+      return;
     }
     const applies = maybe(protection.applies, known);
-    if (applies === "?") return splitOn(looksAt(protection.applies).find((at) => known[at] === undefined) ?? "", options.length);
-    return applies === "yes"
-      ? settle(options.length + 1, sayOf("nothing left", [], ["sensing", "wiring", "logic", "final"]))
-      : settle(options.length, sayOf("does not apply", [], []));
+    if (applies === "?") splitOn(looksAt(protection.applies).find((at) => known[at] === undefined) ?? "", options.length);
+    else if (applies === "yes") settle(options.length + 1, sayOf("nothing left", [], ["sensing", "wiring", "logic", "final"]));
+    else settle(options.length, sayOf("does not apply", [], []));
   };
   take("/ruleBasis", ruleBasis);
   descend(0);
