@@ -1,9 +1,77 @@
 import type { Plan, PlanRequest } from "../plan/schema.ts";
 import type { Block } from "./blocks.ts";
-import { capital, longDate, refRange } from "./words.ts";
+import { capital, longDate, refsOf } from "./words.ts";
 
 const ACTORS = ["master", "chief engineer", "electrician", "superintendent"] as const;
 const MOST_LINES = 7;
+
+/** One thing that one reader has to do by one day. */
+interface Duty {
+  readonly actor: string;
+  readonly by: string;
+  readonly what: string;
+}
+
+const isTechnician = ({ kind, at }: PlanRequest): boolean => kind === "technician" && at !== undefined;
+const onlyForLater = (request: PlanRequest): boolean => !isTechnician(request) && request.neededBy.length === 0;
+
+const technicianDuty = (request: PlanRequest, plan: Plan): Duty => {
+  const open = plan.open.some(({ at }) => at === request.at);
+  const hold =
+    request.hold === true
+      ? "reserve now and cancel later if not needed"
+      : open
+        ? "confirm whether it can be had; its lead time runs"
+        : "order and confirm the day";
+  const wait =
+    request.notBefore === undefined
+      ? ""
+      : `; do not order before ${refsOf(request.notBefore.map((ref) => ({ ref })))} ${request.notBefore.length === 1 ? "is" : "are"} answered`;
+  return { actor: request.actor, by: request.confirmBy, what: `${request.ref} (service engineer or the ship's own tool): ${hold}${wait}` };
+};
+
+const byDay = (requests: readonly PlanRequest[]): ReadonlyMap<string, readonly PlanRequest[]> => {
+  const days = new Map<string, PlanRequest[]>();
+  for (const request of requests) days.set(request.confirmBy, [...(days.get(request.confirmBy) ?? []), request]);
+  return days;
+};
+
+/** The duties that a group of requests makes, one for each day. */
+const duties = (actor: string, requests: readonly PlanRequest[], words: (refs: string) => string): readonly Duty[] =>
+  [...byDay(requests)].map(([by, own]) => ({ actor, by, what: words(refsOf(own)) }));
+
+const answering = (plan: Plan): readonly Duty[] => {
+  const deciding = plan.questions.filter(({ decides }) => decides.length > 0);
+  const details = plan.questions.filter(({ decides }) => decides.length === 0);
+  const by = plan.visit.replyBy;
+  return [
+    ...(deciding.length === 0 ? [] : [{ actor: "chief engineer", by, what: `answer ${refsOf(deciding)}` }]),
+    ...(details.length === 0 ? [] : [{ actor: "chief engineer", by, what: `give the details ${refsOf(details)}` }]),
+  ];
+};
+
+const dutiesOf = (actor: string, plan: Plan): readonly Duty[] => {
+  const own = plan.requests.filter((request) => request.actor === actor);
+  const photographs = own.filter(({ kind }) => kind === "photograph");
+  const wanted = own.filter((request) => !isTechnician(request) && !onlyForLater(request) && !photographs.includes(request));
+  const later = own.filter(onlyForLater);
+  return [
+    ...(actor === "chief engineer" ? answering(plan) : []),
+    ...duties(actor, photographs, (refs) => `send photographs ${refs}, which spare many answers`),
+    ...duties(actor, wanted, (refs) => `confirm ${refs}`),
+    ...own.filter(isTechnician).map((request) => technicianDuty(request, plan)),
+    ...duties(
+      actor,
+      later.filter(({ hold }) => hold === true),
+      (refs) => `reserve ${refs} now and cancel if not needed`,
+    ),
+    ...duties(
+      actor,
+      later.filter(({ hold }) => hold !== true),
+      (refs) => `say whether ${refs} could be had, without ordering`,
+    ),
+  ];
+};
 
 interface Line {
   readonly who: string;
@@ -11,82 +79,29 @@ interface Line {
   readonly by: string;
 }
 
-const earliest = (requests: readonly PlanRequest[]): string => requests.map(({ confirmBy }) => confirmBy).sort()[0] ?? "";
+const joined = (own: readonly Duty[]): string => `${capital(own.map(({ what }) => what).join("; "))}.`;
 
-const technicianLine = (request: PlanRequest, plan: Plan): Line => {
-  const wait =
-    request.notBefore === undefined
-      ? ""
-      : ` Do not order before ${refRange(request.notBefore)} ${request.notBefore.length === 1 ? "is" : "are"} answered.`;
-  const open = plan.open.some(({ at }) => at === request.at);
-  const hold =
-    request.hold === true
-      ? "reserve now, cancel later if not needed"
-      : open
-        ? "say whether he can come; the lead time runs"
-        : "order and confirm the day";
-  return {
-    who: capital(request.actor),
-    what: `${request.ref}, service engineer or the ship's own tool and trained person: ${hold}.${wait}`,
-    by: longDate(request.confirmBy),
-  };
+/** One line for each day of one reader. */
+const linesByDay = (own: readonly Duty[]): readonly Line[] => {
+  const days = [...new Set(own.map(({ by }) => by))].sort();
+  return days.map((day) => {
+    const due = own.filter(({ by }) => by === day);
+    return { who: capital(due[0]?.actor ?? ""), what: joined(due), by: longDate(day) };
+  });
 };
 
-const refs = (requests: readonly { readonly ref: string }[]): string => refRange(requests.map(({ ref }) => ref));
-
-/** What one reader has to answer, confirm and arrange. */
-const linesOf = (actor: string, plan: Plan, requests: readonly PlanRequest[]): readonly Line[] => {
-  const own = requests.filter((request) => request.actor === actor);
-  const deciding = plan.questions.filter(({ decides }) => decides.length > 0);
-  const details = plan.questions.filter(({ decides }) => decides.length === 0);
-  const atReply = own.filter(({ confirmBy }) => confirmBy === plan.visit.replyBy);
-  const later = own.filter(({ confirmBy }) => confirmBy !== plan.visit.replyBy);
-  const doing = [
-    ...(actor === "chief engineer" && deciding.length > 0 ? [`answer ${refs(deciding)}`] : []),
-    ...(actor === "chief engineer" && details.length > 0 ? [`give the figures ${refs(details)}`] : []),
-    ...(atReply.length === 0 ? [] : [`confirm ${refs(atReply)}`]),
-  ];
-  return [
-    ...(doing.length === 0 ? [] : [{ who: capital(actor), what: `${capital(doing.join("; "))}.`, by: longDate(plan.visit.replyBy) }]),
-    ...(later.length === 0 ? [] : [{ who: capital(actor), what: `Arrange ${refs(later)}.`, by: longDate(earliest(later)) }]),
-  ];
-};
-
-/** Things for later ways are not to be ordered yet: only whether they could be had is asked. */
-const perhapsLine = (requests: readonly PlanRequest[]): readonly Line[] =>
-  requests.length === 0
-    ? []
-    : [
-        {
-          who: "All",
-          what: `Say whether ${refs(requests)} could be had. They are for later ways: do not order yet.`,
-          by: longDate(earliest(requests)),
-        },
-      ];
-
-const linesFor = (plan: Plan): readonly Line[] => {
-  const technicians = plan.requests.filter((request) => request.kind === "technician" && request.at !== undefined);
-  const perhaps = plan.requests.filter((request) => !technicians.includes(request) && request.neededBy.length === 0);
-  const rest = plan.requests.filter((request) => !technicians.includes(request) && !perhaps.includes(request));
-  return [
-    ...ACTORS.flatMap((actor) => [
-      ...technicians.filter((request) => request.actor === actor).map((request) => technicianLine(request, plan)),
-      ...linesOf(actor, plan, rest),
-    ]),
-    ...perhapsLine(perhaps),
-  ];
+/** Where days are many: one line for each reader, with the first day in front and the others in the text. */
+const lineOf = (own: readonly Duty[]): readonly Line[] => {
+  const [day] = own.map(({ by }) => by).sort();
+  if (day === undefined) return [];
+  const told = own.map((duty) => (duty.by === day ? duty : { ...duty, what: `${duty.what} (by ${longDate(duty.by)})` }));
+  return [{ who: capital(own[0]?.actor ?? ""), what: joined(told), by: longDate(day) }];
 };
 
 /** What is asked, and by when, in at most seven lines, sorted by who acts. */
 export const asksBlock = (plan: Plan): Block => {
-  const lines = linesFor(plan);
-  if (lines.length <= MOST_LINES) return { kind: "asks", lines };
-  const rest = lines.slice(MOST_LINES - 1);
-  return {
-    kind: "asks",
-    lines: [
-      ...lines.slice(0, MOST_LINES - 1),
-      { who: "All", what: rest.map(({ who, what }) => `${who}: ${what}`).join(" "), by: rest[0]?.by ?? "" },
-    ],
-  };
+  const own = ACTORS.map((actor) => dutiesOf(actor, plan));
+  const lines = own.flatMap(linesByDay);
+  if (lines.length === 0) return { kind: "paragraph", text: "Nothing is asked of you. Please tell us if anything below is wrong." };
+  return { kind: "asks", lines: lines.length <= MOST_LINES ? lines : own.flatMap(lineOf) };
 };

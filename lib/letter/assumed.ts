@@ -1,62 +1,72 @@
-import { said } from "../model/fact.ts";
+import { type FactSpec, said } from "../model/fact.ts";
 import type { ReadVisit } from "../model/read.ts";
 import { namesIn } from "../plan/readable.ts";
 import type { Plan } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import { formatNumber, formatQuantity, isUnit, type UnitSystem } from "../units/units.ts";
 import type { Block } from "./blocks.ts";
-import { capital, longDate } from "./words.ts";
+import { capital, longDate, setIn, setsInWords } from "./words.ts";
 
-interface Row {
-  readonly name: string;
-  readonly where: string[];
+interface Known {
+  readonly spec: FactSpec;
   readonly value: string;
+  readonly sets: number[];
 }
 
-const setOf = (at: string, plan: Plan): string => {
-  const set = /^\/sets\/(\d+)\//.exec(at)?.[1];
-  return set === undefined ? "" : (plan.sets[Number(set)]?.name ?? "");
+const valueWords = (spec: FactSpec, answer: string | number, units: UnitSystem): string => {
+  if (typeof answer === "string") return spec.at.endsWith("/approvedStep") && answer === "none" ? "none" : said(spec, answer);
+  return spec.unit !== undefined && isUnit(spec.unit) ? formatQuantity(answer, spec.unit, units) : formatNumber(answer, 3);
 };
 
-/** The known facts that decisions rest on, the same fact of several sets in one row, so that a wrong one can be struck out. */
-export const assumedBlocks = (plan: Plan, answers: ReadVisit["answers"], rulebook: Rulebook, units: UnitSystem): readonly Block[] => {
+/** The known facts that decisions rest on, in the order of the rulebook, alike answers of several sets together. */
+const knownFacts = (plan: Plan, answers: ReadVisit["answers"], rulebook: Rulebook, units: UnitSystem): readonly Known[] => {
   const names = namesIn(plan, rulebook);
-  const named = [...new Set(plan.sets.flatMap(({ protections }) => protections.flatMap(({ decision }) => decision.because)))];
-  const rows = new Map<string, Row>();
+  const place = new Map(rulebook.facts.map(({ at }, position) => [at, position]));
+  const named = new Set(plan.sets.flatMap(({ protections }) => protections.flatMap(({ decision }) => decision.because)));
+  const found = new Map<string, Known>();
   for (const at of named) {
-    const [spec, answer] = [names.specAt(at), answers.get(at)];
+    const [spec, answer, set] = [names.specAt(at), answers.get(at), setIn(at)];
     if (spec === undefined || answer === undefined) continue;
-    const value =
-      typeof answer === "string"
-        ? said(spec, answer)
-        : spec.unit !== undefined && isUnit(spec.unit)
-          ? formatQuantity(answer, spec.unit, units)
-          : formatNumber(answer, 3);
+    const value = valueWords(spec, answer, units);
     const key = `${spec.at}|${value}`;
-    const row = rows.get(key) ?? { name: spec.name, where: [], value };
-    row.where.push(setOf(at, plan));
-    rows.set(key, row);
+    const known = found.get(key) ?? { spec, value, sets: [] };
+    if (set !== undefined) known.sets.push(set);
+    found.set(key, known);
   }
-  if (rows.size === 0) return [{ kind: "paragraph", text: "Nothing is known of the machinery yet, so nothing is assumed." }];
+  return [...found.values()].sort((a, b) => (place.get(a.spec.at) ?? 0) - (place.get(b.spec.at) ?? 0));
+};
+
+/** The whole visit first, then all sets, then the others in their order. */
+const rankOf = (sets: readonly number[], plan: Plan): number => {
+  if (sets.length === 0) return -2;
+  return sets.length === plan.sets.length && sets.length > 1 ? -1 : Math.min(...sets);
+};
+
+/** What was taken as known, by the sets it holds for, so that a wrong one can be struck out. */
+export const assumedBlocks = (plan: Plan, answers: ReadVisit["answers"], rulebook: Rulebook, units: UnitSystem): readonly Block[] => {
+  const known = knownFacts(plan, answers, rulebook, units);
+  const date = longDate(plan.visit.preparedOn);
+  if (!known.some(({ sets }) => sets.length > 0))
+    return [{ kind: "paragraph", text: "Nothing is known of the machinery yet, so nothing is assumed of it." }];
+  const places = new Map<string, Known[]>();
+  for (const fact of known) {
+    const where = setsInWords(fact.sets, plan);
+    places.set(where, [...(places.get(where) ?? []), fact]);
+  }
   return [
     {
       kind: "paragraph",
-      text: `From the papers of this office, ${longDate(plan.visit.preparedOn)}. Please strike out what is wrong and write the right answer beside it.`,
+      text: `Given by this office in the visit file of ${date}; the decisions rest on it. Strike out what is wrong and write the right answer beside it.`,
       tone: "quiet",
     },
-    {
-      kind: "table",
-      plain: true,
-      columns: [
-        { title: "Fact", share: 48 },
-        { title: "We take it to be", share: 32 },
-        { title: "Set", share: 20 },
-      ],
-      rows: [...rows.values()].map(({ name, value, where }) => [
-        capital(name),
-        value,
-        [...new Set(where)].filter((name) => name !== "").join(", ") || "all",
-      ]),
-    },
+    ...[...places]
+      .sort(([, a], [, b]) => rankOf(a[0]?.sets ?? [], plan) - rankOf(b[0]?.sets ?? [], plan))
+      .map(
+        ([where, facts]): Block => ({
+          kind: "facts",
+          where: capital(where),
+          facts: facts.map(({ spec, value }) => ({ name: capital(spec.name), value })),
+        }),
+      ),
   ];
 };

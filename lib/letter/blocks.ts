@@ -9,6 +9,8 @@ export interface Letter {
   readonly reference: string;
   readonly office: { readonly name: string; readonly address: readonly string[]; readonly contact: string };
   readonly to: readonly string[];
+  /** What Forehail is and is not; at the foot of every page. */
+  readonly statement: string;
   readonly blocks: readonly Block[];
 }
 
@@ -19,17 +21,25 @@ export interface Strip {
   readonly word: string;
 }
 
+/** A part of the plan, a question or the like that stands under a label of its own. */
+export interface Labelled {
+  readonly label: string;
+  readonly text: string;
+}
+
 export type Block =
   | { readonly kind: "heading"; readonly text: string }
   | { readonly kind: "subheading"; readonly text: string; readonly note?: string }
-  | { readonly kind: "paragraph"; readonly text: string; readonly tone?: "quiet" | "act" }
+  | { readonly kind: "paragraph"; readonly text: string; readonly tone?: "quiet" }
   | { readonly kind: "asks"; readonly lines: readonly { readonly who: string; readonly what: string; readonly by: string }[] }
   | { readonly kind: "bullets"; readonly items: readonly string[]; readonly tone?: "danger" }
+  | { readonly kind: "labelled"; readonly items: readonly Labelled[] }
+  | { readonly kind: "facts"; readonly where: string; readonly facts: readonly { readonly name: string; readonly value: string }[] }
   | {
       readonly kind: "table";
-      /** The first column is text like the others, not a reference. */
-      readonly plain?: true;
+      readonly compact?: true;
       readonly columns: readonly { readonly title: string; readonly share: number }[];
+      /** A cell of several lines has them parted by a line feed. */
       readonly rows: readonly (readonly string[])[];
     }
   | {
@@ -40,5 +50,5 @@ export type Block =
       readonly how: string;
       readonly does: readonly string[];
       readonly strip: readonly Strip[];
-      readonly lines: readonly { readonly label: string; readonly text: string }[];
+      readonly lines: readonly Labelled[];
     };

@@ -1,13 +1,23 @@
+import type { ReadVisit } from "../model/read.ts";
 import { namesIn, partWords, sayFigure } from "../plan/readable.ts";
-import { listAnd, sayCondition } from "../plan/say.ts";
-import type { Plan, PlanProtection } from "../plan/schema.ts";
+import type { Names } from "../plan/say.ts";
+import type { Plan, PlanFigure, PlanProtection } from "../plan/schema.ts";
 import { PARTS, type Rulebook } from "../rulebook/types.ts";
 import type { UnitSystem } from "../units/units.ts";
-import type { Block, Strip } from "./blocks.ts";
-import { methodsOf, methodWords, openWords, protectionOf, provisos } from "./words.ts";
+import type { Block, Labelled, Strip } from "./blocks.ts";
+import { conditionWords, provisos } from "./conditions.ts";
+import { markWords } from "./marks.ts";
+import { capital, methodsOf, methodWords, openWords, protectionOf, refRange, setsInWords, unbroken, windowWords } from "./words.ts";
+
+export interface PlanInput {
+  readonly plan: Plan;
+  readonly read: ReadVisit;
+  readonly rulebook: Rulebook;
+  readonly units: UnitSystem;
+}
 
 const PART_NAMES = { sensing: "sensing", wiring: "wiring", logic: "logic", final: "final element" } as const;
-const STATE_WORDS = { "set point": "at set point", "running value": "running value", movement: "seen to move", open: "open" } as const;
+const STATE_WORDS = { "set point": "at set point", "running value": "running value only", movement: "seen to move", open: "open" } as const;
 
 const stripOf = (protection: PlanProtection): readonly Strip[] =>
   PARTS.map((part) => {
@@ -21,84 +31,176 @@ const optionWords = (kind: string, option: PlanProtection["options"][number], ru
   option.methods.length === 0
     ? option.unproven.length === 0
       ? "the protection does not apply"
-      : "nothing acceptable would be left"
+      : "nothing acceptable is left"
     : `${methodWords(rulebook, kind, option.methods)}${openWords(option.unproven)}`;
 
-type Lines = Extract<Block, { kind: "protection" }>["lines"];
+const MOST_OTHERS = 2;
 
-const hasWay = ({ decision }: PlanProtection): boolean => decision.outcome === "combination";
+/** The next ways in words. The same way under other conditions reads alike and is told once. */
+const otherWays = ({ kind, options }: PlanProtection, rulebook: Rulebook): readonly string[] => {
+  const [first, ...others] = [...new Set(options.map((option) => optionWords(kind, option, rulebook)))];
+  return first === undefined ? [] : others.slice(0, MOST_OTHERS);
+};
 
-const lineSources = (protection: PlanProtection, plan: Plan, rulebook: Rulebook, units: UnitSystem): Lines => {
-  const names = namesIn(plan, rulebook);
+/** A figure with its mark. A set point is the vessel's own and a note may have said the mark already. */
+const figureWords = (figure: PlanFigure, units: UnitSystem): string => {
+  const said = sayFigure(figure, units).replace(/\bR25\b/, "resistance at 25 °C");
+  return figure.name === "set point" || said.includes("practice") ? said : `${said}${markWords(figure.basis)}`;
+};
+
+/** What a person can do where no way is left. */
+const CHOICES =
+  "arrange one of the facts that would open a way; ask the authority for written acceptance of a technique; test on another occasion and record it as not proven; agree on another way with maker and class";
+
+const linesOf = (protection: PlanProtection, names: Names, { rulebook, units }: PlanInput): readonly Labelled[] => {
   const { decision, options, kind, figures } = protection;
   const provided = decision.state === "proposed" ? provisos(options[0]?.when ?? true, names) : null;
-  const others = options.slice(1, 3).map((option) => optionWords(kind, option, rulebook));
-  const openers = (decision.wouldOpen ?? []).map(({ at, is }) => sayCondition({ at, is }, names));
+  const openers = (decision.wouldOpen ?? []).map(
+    ({ at, is, methods }) => `${conditionWords({ at, is }, names)} (then ${methodWords(rulebook, kind, methods)})`,
+  );
   return [
-    ...(provided === null ? [] : [{ label: "Provided", text: provided }]),
-    ...(hasWay(protection) && decision.unproven.length > 0 ? [{ label: "Not proven", text: partWords(decision.unproven) }] : []),
-    ...others.map((text, place) => ({ label: place === 0 ? "Else" : "Or else", text })),
+    ...(provided === null ? [] : [{ label: "Provided that", text: provided }]),
+    ...(decision.outcome === "combination" && decision.unproven.length > 0
+      ? [{ label: "Stays open", text: partWords(decision.unproven) }]
+      : []),
+    ...otherWays(protection, rulebook).map((text, place) => ({ label: place === 0 ? "If not" : "Failing that", text })),
     ...(openers.length === 0 ? [] : [{ label: "Would open a way", text: openers.join("; or ") }]),
-    ...(figures.length === 0 ? [] : [{ label: "Figures", text: figures.map((figure) => sayFigure(figure, units)).join("; ") }]),
+    ...(decision.outcome === "nothing acceptable" ? [{ label: "Your choices", text: CHOICES }] : []),
+    ...(figures.length === 0 ? [] : [{ label: "Figures", text: figures.map((figure) => figureWords(figure, units)).join("; ") }]),
   ];
 };
 
-const howWords = (protection: PlanProtection, rulebook: Rulebook): string => {
-  const { decision, kind } = protection;
+const howWords = ({ decision, kind }: PlanProtection, rulebook: Rulebook): string => {
   if (decision.outcome === "does not apply") return `does not apply: ${protectionOf(rulebook, kind)?.appliesNot ?? ""}`;
-  if (decision.outcome === "nothing acceptable") return "no acceptable way is left; see the notes at the end of this part";
+  if (decision.outcome === "nothing acceptable") return "no acceptable way to prove this protection is left";
   return methodWords(rulebook, kind, decision.methods);
 };
 
-const blockOf = (
-  refs: readonly string[],
-  sets: readonly string[],
-  protection: PlanProtection,
-  plan: Plan,
-  rulebook: Rulebook,
-  units: UnitSystem,
-): Block => ({
-  kind: "protection",
-  refs: refs.join(", "),
-  name: `${protectionOf(rulebook, protection.kind)?.name ?? protection.kind}, ${listAnd(sets)}`,
-  state: protection.decision.state,
-  how: howWords(protection, rulebook),
-  does: methodsOf(rulebook, protection.kind, protection.decision.methods).map(({ does }) => does),
-  strip: hasWay(protection) ? stripOf(protection) : [],
-  lines: lineSources(protection, plan, rulebook, units).map((line) =>
-    line.label === "Provided" && sets.length > 1 ? { ...line, text: `${line.text} (${sets[0]}; the same for the others)` } : line,
-  ),
-});
+/** One protection of one or more sets that is planned alike on all of them. */
+interface Entry {
+  readonly sets: number[];
+  readonly refs: string[];
+  readonly protection: PlanProtection;
+}
+
+/** Alike are protections that read the same once each question is named by what it asks, not by its number. */
+const keyOf = (protection: PlanProtection, input: PlanInput): string => {
+  const names = namesIn(input.plan, input.rulebook);
+  const plain: Names = {
+    specAt: names.specAt,
+    refAt: (at) => (names.refAt(at) === undefined ? undefined : `[${names.specAt(at)?.at ?? at}]`),
+  };
+  const { kind, decision, options } = protection;
+  return JSON.stringify([
+    kind,
+    decision.state,
+    decision.outcome,
+    decision.methods,
+    decision.proves,
+    options.map(({ methods, unproven }) => [methods, unproven]),
+    linesOf(protection, plain, input),
+  ]);
+};
+
+const entriesOf = (input: PlanInput): readonly Entry[] => {
+  const told = new Map<string, Entry>();
+  input.plan.sets.forEach((set, place) => {
+    for (const protection of set.protections) {
+      const key = keyOf(protection, input);
+      const entry = told.get(key) ?? { sets: [], refs: [], protection };
+      entry.sets.push(place);
+      entry.refs.push(protection.ref);
+      told.set(key, entry);
+    }
+  });
+  return [...told.values()];
+};
+
+/** A pointer of one set as the same pointer of another. */
+const moved = (at: string, from: number, to: number, { read }: PlanInput): string =>
+  at
+    .replace(`/sets/${from}/`, `/sets/${to}/`)
+    .replace(`/sisters/${read.sets[from]?.sisters ?? ""}/`, `/sisters/${read.sets[to]?.sisters ?? ""}/`);
+
+/** So many sets are named one by one; of more, the first stands for the others. */
+const MOST_NAMES = 6;
+
+/** Names for several sets at once: each question by its references on all of them. */
+const namesFor = (sets: readonly number[], input: PlanInput): Names => {
+  const names = namesIn(input.plan, input.rulebook);
+  if (sets.length > MOST_NAMES) return names;
+  const first = sets[0] ?? 0;
+  const refAt = (at: string): string | undefined => {
+    const refs = sets.flatMap((set) => names.refAt(moved(at, first, set, input)) ?? []);
+    return refs.length === 0 ? undefined : refRange(refs);
+  };
+  return { specAt: names.specAt, refAt };
+};
+
+/** The sets in the order of their references; where they are very many, not each by name. */
+const namesOf = (sets: readonly number[], plan: Plan): string =>
+  sets.length > MOST_NAMES ? setsInWords(sets, plan) : sets.map((place) => plan.sets[place]?.name ?? "").join(", ");
+
+/** What was said under a test before, so that it is not said twice. */
+type Told = Map<string, string>;
+
+/** The reference under which a text was told before; notes it where it was not. */
+const before = (told: Told, text: string, ref: string): string | undefined => {
+  const known = told.get(text);
+  if (known === undefined) told.set(text, ref);
+  return known;
+};
+
+const LONG_FIGURES = 60;
+
+const blockOf = ({ sets, refs, protection }: Entry, told: Told, input: PlanInput): Block => {
+  const { plan, rulebook } = input;
+  const { decision, kind } = protection;
+  const own = refs[0] ?? "";
+  const methods = methodsOf(rulebook, kind, decision.methods);
+  const does = methods.map((method) => {
+    const known = before(told, method.does, own);
+    if (known === undefined) return method.does;
+    return methods.length === 1 ? `Done as for ${known}.` : `${capital(method.name)}: done as for ${known}.`;
+  });
+  const lines = linesOf(protection, namesFor(sets, input), input).map(({ label, text }) => {
+    const known = label === "Figures" && text.length > LONG_FIGURES ? before(told, `${kind}|${text}`, own) : undefined;
+    const others =
+      label === "Provided that" && sets.length > MOST_NAMES ? ` (${plan.sets[sets[0] ?? 0]?.name ?? ""}; the like for the others)` : "";
+    return { label, text: known === undefined ? `${capital(text)}${others}` : `The same as for ${known}.` };
+  });
+  return {
+    kind: "protection",
+    refs: refs.join(", "),
+    name: `${capital(protectionOf(rulebook, kind)?.name ?? kind)} (${namesOf(sets, plan)})`,
+    state: decision.state,
+    how: capital(howWords(protection, rulebook)),
+    does,
+    strip: decision.outcome === "combination" ? stripOf(protection) : [],
+    lines,
+  };
+};
 
 const HALF_HOUR = 30;
 
-/** When each set is out of use, and for how long. */
-const outOfUse = (plan: Plan, rulebook: Rulebook): string => {
-  const hours = plan.sets.map(({ name, protections }) => {
+/** When each set is out of use, and for how long: the minutes of its planned methods, in half hours. */
+const outOfUse = ({ plan, rulebook }: PlanInput): string => {
+  const spans = plan.sets.map(({ protections }) => {
     const minutes = protections
       .flatMap(({ kind, decision }) => methodsOf(rulebook, kind, decision.methods))
       .reduce((sum, method) => sum + method.minutes, 0);
-    return `${name} about ${Math.ceil(minutes / HALF_HOUR) / 2} h`;
+    const span = minutes === 0 ? "not at all" : `about ${Math.ceil(minutes / HALF_HOUR) / 2} h`;
+    return unbroken(span);
   });
-  return `Out of use for these tests, one set after the other, starts and warming up not counted: ${hours.join(", ")}.${plan.sets.length > 1 ? " The ship's supply stays on the other sets." : ""}`;
+  const [span] = spans;
+  const alike = spans.length > MOST_NAMES && span !== undefined && spans.every((other) => other === span);
+  const hours = alike ? [`each set ${span}`] : plan.sets.map(({ name }, place) => `${name} ${spans[place] ?? ""}`);
+  const { window } = plan.visit;
+  return `Out of use ${window.from === window.to ? "on" : "within"} ${windowWords(window)}${plan.sets.length > 1 ? ", one set after the other" : ""}, restarts and warming up not counted: ${hours.join(", ")}.`;
 };
 
-/** The plan set by set. Sister sets whose protection is planned alike in every word are told once, with all their references. */
-export const protectionBlocks = (plan: Plan, rulebook: Rulebook, units: UnitSystem): readonly Block[] => {
-  const told = new Map<string, { readonly refs: string[]; readonly sets: string[]; readonly protection: PlanProtection }>();
-  for (const set of plan.sets) {
-    for (const protection of set.protections) {
-      const plain = blockOf([""], [""], protection, plan, rulebook, units);
-      // Sister sets hang on questions of their own, which are told apart by number only.
-      const key = JSON.stringify([protection.kind, plain]).replace(/\b[QR]\d+\b/g, "");
-      const entry = told.get(key) ?? { refs: [], sets: [], protection };
-      entry.refs.push(protection.ref);
-      entry.sets.push(set.name);
-      told.set(key, entry);
-    }
-  }
-  return [
-    { kind: "paragraph", text: outOfUse(plan, rulebook), tone: "quiet" },
-    ...[...told.values()].map(({ refs, sets, protection }) => blockOf(refs, sets, protection, plan, rulebook, units)),
-  ];
+/** The plan set by set. Sister sets whose protection is planned alike are told once, with all their references. */
+export const protectionBlocks = (input: PlanInput): readonly Block[] => {
+  const told: Told = new Map();
+  return [{ kind: "paragraph", text: outOfUse(input) }, ...entriesOf(input).map((entry) => blockOf(entry, told, input))];
 };

@@ -1,21 +1,23 @@
 import { type FactSpec, said } from "../model/fact.ts";
 import { namesIn } from "../plan/readable.ts";
+import type { Names } from "../plan/say.ts";
 import type { Plan, PlanQuestion } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import type { Block } from "./blocks.ts";
-import { shortOnlyIf } from "./words.ts";
+import { boundaryWords, shortOnlyIf } from "./conditions.ts";
+import { capital, setIn, setNameOf } from "./words.ts";
 
 /** A question that can decide one of the first ways is needed now; others only if those fall. */
 const FIRST_RANKS = 2;
 
 const rankOf = ({ decides }: PlanQuestion): number => Math.min(...decides.map(({ rank }) => rank));
 
-/** The choices to tick; where they are many, room to name one. */
+/** The choices to name in the answer; where they are many, room to name one. */
 const choicesOf = (spec: FactSpec): string => {
   const { domain, unit } = spec;
   if (spec.at.endsWith("/approvedStep")) return "none / the step is: ………";
   if (domain.kind === "choice") return domain.values.map((value) => said(spec, value)).join(" / ");
-  return unit === undefined ? "number" : `…… ${unit}`;
+  return unit === undefined ? "………" : `……… ${unit}`;
 };
 
 interface Grouped {
@@ -24,8 +26,7 @@ interface Grouped {
 }
 
 /** The same question of several sets is one row. */
-const grouped = (questions: readonly PlanQuestion[], plan: Plan, rulebook: Rulebook): readonly Grouped[] => {
-  const names = namesIn(plan, rulebook);
+const grouped = (questions: readonly PlanQuestion[], names: Names): readonly Grouped[] => {
   const groups = new Map<string, Grouped>();
   for (const question of questions) {
     const spec = names.specAt(question.at);
@@ -37,61 +38,112 @@ const grouped = (questions: readonly PlanQuestion[], plan: Plan, rulebook: Ruleb
   return [...groups.values()];
 };
 
-const setNameOf = (at: string, plan: Plan): string => plan.sets[Number(/^\/sets\/(\d+)\//.exec(at)?.[1] ?? -1)]?.name ?? "";
+interface Context {
+  readonly plan: Plan;
+  readonly names: Names;
+  /** The photograph that answers a question, by the question's reference. */
+  readonly photographs: ReadonlyMap<string, string>;
+  /** What of a number counts, already said at another of the numbers that stand in it. */
+  readonly said: Set<string>;
+}
 
-const boundaryWords = (question: PlanQuestion): string => / What counts: (.*)$/.exec(question.text)?.[1] ?? "";
+/** What of a number counts, where it is the same for all the sets asked. What binds several numbers is said at the first of them. */
+const countsWords = (questions: readonly PlanQuestion[], { names, said: told }: Context): string => {
+  const [first] = questions;
+  const alike = new Set(questions.map(({ boundary }) => JSON.stringify(boundary ?? [])));
+  if (first?.boundary === undefined || alike.size > 1) return "";
+  const fresh = first.boundary.map((condition) => boundaryWords(condition, names)).filter((words) => !told.has(words));
+  for (const condition of first.boundary) if (condition !== true && "sum" in condition) told.add(boundaryWords(condition, names));
+  return fresh.length === 0 ? "" : `What counts: ${fresh.join("; ")}.`;
+};
 
-const rowOf = ({ spec, questions }: Grouped, plan: Plan, rulebook: Rulebook, photographed: ReadonlySet<string>): readonly string[] => {
-  const names = namesIn(plan, rulebook);
-  const refs = questions.map(({ ref, at }) => [ref, setNameOf(at, plan)].filter((part) => part !== "").join(" ")).join(", ");
-  const boundaries = [...new Set(questions.map(boundaryWords).filter((text) => text !== ""))];
+/** A question that leans on the one before it ("that set point") is led in by what it asks about. */
+const LEANS = /\bthat (set point|part|valve)\b/;
+
+const questionWords = ({ question, name }: FactSpec): string => (LEANS.test(question) ? `${capital(name)}. ${question}` : question);
+
+const FEW_SETS = 2;
+
+/** The references with their sets; where every one of many sets is asked, in the order of the sets. */
+const refWords = (questions: readonly PlanQuestion[], plan: Plan): string => {
+  if (plan.sets.length > FEW_SETS && questions.length === plan.sets.length)
+    return `${[...questions]
+      .sort((a, b) => (setIn(a.at) ?? 0) - (setIn(b.at) ?? 0))
+      .map(({ ref }) => ref)
+      .join(", ")}: all sets in their order`;
+  return questions
+    .map(({ ref, at }) => [ref, plan.sets.length > 1 ? setNameOf(at, plan) : ""].filter((part) => part !== "").join(" "))
+    .join(", ");
+};
+
+const rowOf = ({ spec, questions }: Grouped, context: Context): readonly string[] => {
+  const { plan, names, photographs } = context;
   const conditions = [...new Set(questions.map(({ onlyIf }) => shortOnlyIf(onlyIf, names) ?? ""))];
-  const [only] = conditions;
-  const notes = [
-    ...(boundaries.length === 1 ? [`What counts: ${boundaries[0]}`] : []),
-    ...(conditions.length === 1 && only !== undefined && only !== "" ? [`Asked ${only}.`] : []),
-    ...(spec.look === undefined ? [] : [`Look: ${spec.look}.`]),
-    ...(questions.every(({ ref }) => photographed.has(ref)) ? ["A photograph answers it."] : []),
+  const [only = ""] = conditions.length === 1 ? conditions : [];
+  const shown = [...new Set(questions.map(({ ref }) => photographs.get(ref) ?? ""))];
+  const [photograph = ""] = shown.length === 1 ? shown : [];
+  const look = [...(spec.look === undefined ? [] : [spec.look]), ...(photograph === "" ? [] : [`or photograph ${photograph}`])].join("; ");
+  const parts = [
+    questionWords(spec),
+    countsWords(questions, context),
+    only === "" ? "" : `${capital(only)}.`,
+    look === "" ? "" : `${spec.look === undefined ? capital(look) : `Look: ${look}`}.`,
   ];
-  return [refs, [spec.question, ...notes].join(" "), choicesOf(spec)];
+  return [refWords(questions, plan), parts.filter((part) => part !== "").join(" "), choicesOf(spec)];
 };
 
 const COLUMNS = [
-  { title: "Reference", share: 20 },
-  { title: "Question", share: 52 },
-  { title: "Answer", share: 28 },
+  { title: "Reference", share: 17 },
+  { title: "Question", share: 57 },
+  { title: "Answer", share: 26 },
 ] as const;
+
+interface Part {
+  readonly title: string;
+  readonly note: string;
+  readonly questions: readonly PlanQuestion[];
+  readonly compact: boolean;
+}
+
+const partsOf = ({ questions }: Plan): readonly Part[] => {
+  const deciding = questions.filter(({ decides }) => decides.length > 0);
+  return [
+    {
+      title: "Needed now",
+      note: "These decide how we test. “Not known” is an answer too; then say by when you will know.",
+      questions: deciding.filter((question) => rankOf(question) <= FIRST_RANKS),
+      compact: false,
+    },
+    {
+      title: "Needed only if the first ways fall",
+      note: "An answer now saves a letter later.",
+      questions: deciding.filter((question) => rankOf(question) > FIRST_RANKS),
+      compact: true,
+    },
+    {
+      title: "Details of the methods",
+      note: "They go into the figures and steps of the methods above.",
+      questions: questions.filter(({ decides }) => decides.length === 0),
+      compact: true,
+    },
+  ];
+};
 
 /** The questions in full: those needed now, those only needed if the first ways fall, and the details. */
 export const questionBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] => {
-  const photographed = new Set(plan.requests.flatMap(({ answers }) => answers ?? []));
-  const deciding = plan.questions.filter(({ decides }) => decides.length > 0);
-  const parts: readonly (readonly [string, string, readonly PlanQuestion[]])[] = [
-    [
-      "Needed now",
-      "These decide how we test. “Not known” is an answer too; then say by when you will know.",
-      deciding.filter((question) => rankOf(question) <= FIRST_RANKS),
-    ],
-    [
-      "Needed only if the first ways fall",
-      "An answer now saves a letter later.",
-      deciding.filter((question) => rankOf(question) > FIRST_RANKS),
-    ],
-    [
-      "Figures and details",
-      "They go into the figures and steps of the methods above.",
-      plan.questions.filter(({ decides }) => decides.length === 0),
-    ],
-  ];
-  const blocks = parts.flatMap(([title, why, questions]): readonly Block[] =>
+  const names = namesIn(plan, rulebook);
+  const photographs = new Map(plan.requests.flatMap(({ ref, answers }) => (answers ?? []).map((answered) => [answered, ref] as const)));
+  const context: Context = { plan, names, photographs, said: new Set() };
+  const blocks = partsOf(plan).flatMap(({ title, note, questions, compact }): readonly Block[] =>
     questions.length === 0
       ? []
       : [
-          { kind: "subheading", text: title, note: why },
+          { kind: "subheading", text: title, note },
           {
             kind: "table",
+            ...(compact ? { compact: true } : {}),
             columns: COLUMNS,
-            rows: grouped(questions, plan, rulebook).map((group) => rowOf(group, plan, rulebook, photographed)),
+            rows: grouped(questions, names).map((group) => rowOf(group, context)),
           },
         ],
   );

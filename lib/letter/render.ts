@@ -1,9 +1,9 @@
-import { Worker } from "node:worker_threads";
+import { Worker, type WorkerOptions } from "node:worker_threads";
 import { failure, type Result, success } from "../kernel/result.ts";
 import type { Letter } from "./blocks.ts";
 import type { Answer, Job } from "./worker.ts";
 
-/** Renders letters in a worker of its own, so that a layout that never ends takes nothing with it. */
+/** Renders letters in a worker of its own, one after the other, so that a layout that never ends takes nothing with it. */
 export interface Renderer {
   /** Starts the worker ahead of the first letter. */
   readonly warm: () => void;
@@ -20,51 +20,88 @@ export interface Limits {
 
 const LIMITS: Limits = { timeout: 20_000, memory: 512 };
 
-/** Beside the bundled program lies the bundled worker. */
-const BUNDLED = new URL("./worker.mjs", import.meta.url);
+/** Node 20 starts a worker without the loader that runs sources; this loads it first. */
+const WITH_LOADER = `const { loader, worker } = require("node:worker_threads").workerData;
+import(loader).then(({ register }) => { register(); return import(worker); });`;
 
-const startWorker = (address: URL, memory: number): Worker => {
-  const made = new Worker(address, { resourceLimits: { maxOldGenerationSizeMb: memory } });
+/** Beside the bundled program lies the bundled worker; a program that runs from its sources takes the worker's source. */
+const newWorker = (address: URL | undefined, options: WorkerOptions): Worker => {
+  if (address !== undefined) return new Worker(address, options);
+  if (!import.meta.url.endsWith(".ts")) return new Worker(new URL("./worker.mjs", import.meta.url), options);
+  const loader = import.meta.resolve("tsx/esm/api");
+  const worker = new URL("./worker.ts", import.meta.url).href;
+  return new Worker(WITH_LOADER, { ...options, eval: true, workerData: { loader, worker } });
+};
+
+const startWorker = (address: URL | undefined, memory: number): Worker => {
+  const made = newWorker(address, { resourceLimits: { maxOldGenerationSizeMb: memory } });
   // Between two letters nobody listens; an error then must not end the program.
   made.on("error", () => undefined);
   return made;
 };
 
-export const openRenderer = (limits: Limits = LIMITS, address: URL = BUNDLED): Renderer => {
+/** One letter through a worker that does nothing else meanwhile. */
+const throughWorker = (worker: Worker, job: Job, timeout: number): Promise<Result<Uint8Array>> =>
+  new Promise((done) => {
+    const finish = (result: Result<Uint8Array>): void => {
+      clearTimeout(timer);
+      worker.off("message", onMessage).off("error", onError).off("exit", onExit);
+      done(result);
+    };
+    const onMessage = (answer: Answer): void => {
+      if (answer.number === job.number) finish("pdf" in answer ? success(answer.pdf) : failure(answer.why));
+    };
+    const onError = (error: unknown): void =>
+      finish(failure(`the letter could not be rendered: ${error instanceof Error ? error.message : "unknown reason"}`));
+    const onExit = (): void => finish(failure("the renderer ended before the letter was done"));
+    const timer = setTimeout(() => finish(failure(`the letter was not laid out within ${timeout / 1000} s`)), timeout);
+    worker.on("message", onMessage).on("error", onError).on("exit", onExit);
+    worker.postMessage(job);
+  });
+
+/** A renderer that keeps its worker for the next letter, and starts a new one after a failure. */
+export const openRenderer = (limits: Limits = LIMITS, address?: URL): Renderer => {
   let worker: Worker | undefined;
   let number = 0;
-  const stop = async (): Promise<void> => {
+  let queue: Promise<unknown> = Promise.resolve();
+  const running = (): Worker => {
+    if (worker !== undefined) return worker;
+    const made = startWorker(address, limits.memory);
+    made.on("exit", () => {
+      if (worker === made) worker = undefined;
+    });
+    worker = made;
+    return made;
+  };
+  const close = async (): Promise<void> => {
     const stopped = worker;
     worker = undefined;
     await stopped?.terminate();
   };
-  const render = (letter: Letter): Promise<Result<Uint8Array>> =>
-    new Promise((done) => {
-      worker ??= startWorker(address, limits.memory);
-      const running = worker;
-      number += 1;
-      const job: Job = { number, letter };
-      const finish = (result: Result<Uint8Array>, restart: boolean): void => {
-        clearTimeout(timer);
-        running.off("message", onMessage).off("error", onError).off("exit", onExit);
-        if (restart) void stop().then(() => done(result));
-        else done(result);
-      };
-      const onMessage = (answer: Answer): void => {
-        if (answer.number === job.number) finish("pdf" in answer ? success(answer.pdf) : failure(answer.why), false);
-      };
-      const onError = (error: unknown): void =>
-        finish(failure(`the letter could not be rendered: ${error instanceof Error ? error.message : "unknown reason"}`), true);
-      const onExit = (): void => finish(failure("the renderer ended before the letter was done"), true);
-      const timer = setTimeout(
-        () => finish(failure(`the letter was not laid out within ${limits.timeout / 1000} s`), true),
-        limits.timeout,
-      );
-      running.on("message", onMessage).on("error", onError).on("exit", onExit);
-      running.postMessage(job);
-    });
-  const warm = (): void => {
-    worker ??= startWorker(address, limits.memory);
+  const renderNext = async (letter: Letter): Promise<Result<Uint8Array>> => {
+    number += 1;
+    const result = await throughWorker(running(), { number, letter }, limits.timeout);
+    if (!result.ok) await close();
+    return result;
   };
-  return { warm, render, close: stop };
+  const render = (letter: Letter): Promise<Result<Uint8Array>> => {
+    const result = queue.then(() => renderNext(letter));
+    queue = result;
+    return result;
+  };
+  const warm = (): void => {
+    running();
+  };
+  return { warm, render, close };
+};
+
+/** One letter in a worker that ends with it. Several letters are quicker through `openRenderer`. */
+export const renderLetter = async (
+  letter: Letter,
+  { timeoutMs = LIMITS.timeout }: { readonly timeoutMs?: number } = {},
+): Promise<Result<Uint8Array>> => {
+  const renderer = openRenderer({ ...LIMITS, timeout: timeoutMs });
+  const result = await renderer.render(letter);
+  await renderer.close();
+  return result;
 };

@@ -2,7 +2,8 @@ import { namesIn } from "../plan/readable.ts";
 import type { Plan, PlanRequest } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import type { Block } from "./blocks.ts";
-import { capital, longDate, methodWords, openWords, refRange, shortOnlyIf } from "./words.ts";
+import { shortOnlyIf } from "./conditions.ts";
+import { capital, longDate, methodWords, openWords, refRange, refsOf, unbroken } from "./words.ts";
 
 const kindOf = (plan: Plan, ref: string): string =>
   plan.sets.flatMap(({ protections }) => protections).find((protection) => protection.ref === ref)?.kind ?? "";
@@ -10,69 +11,138 @@ const kindOf = (plan: Plan, ref: string): string =>
 /** What is decided instead where a request is refused, tests of one outcome together. */
 const refusalWords = ({ at, ifRefused }: PlanRequest, plan: Plan, rulebook: Rulebook): string => {
   if (at === undefined) return "";
-  if (ifRefused.length === 0) return "the first way stays as it is";
+  if (ifRefused.length === 0) return "nothing changes";
   const outcomes = new Map<string, string[]>();
   for (const { protection, to, unproven } of ifRefused) {
     const words =
       to.length === 0 ? "no acceptable way is left" : `${methodWords(rulebook, kindOf(plan, protection), to)}${openWords(unproven)}`;
     outcomes.set(words, [...(outcomes.get(words) ?? []), protection]);
   }
-  return [...outcomes].map(([words, refs]) => `${refRange(refs)}: ${words}`).join(". ");
+  return [...outcomes].map(([words, refs]) => `${refRange(refs)}: ${words}`).join("\n");
 };
 
 const textOf = (request: PlanRequest, plan: Plan, rulebook: Rulebook): string => {
-  const names = namesIn(plan, rulebook);
-  const condition = request.neededBy.length === 0 ? shortOnlyIf(request.onlyIf, names) : null;
+  const condition = request.neededBy.length === 0 ? shortOnlyIf(request.onlyIf, namesIn(plan, rulebook)) : null;
   const parts = [
     `${request.count === undefined || request.count === 1 ? "" : `${request.count} × `}${request.text}`,
     ...(request.hold === true ? ["Hold: please reserve now, cancel if not needed"] : []),
     ...(request.notBefore === undefined ? [] : [`Do not order before ${refRange(request.notBefore)} answered`]),
-    ...(request.answers === undefined ? [] : [`Answers ${refRange(request.answers)}: no need to write these`]),
-    ...(request.neededBy.length === 0 ? [condition === null ? "For a later way, if the first falls" : capital(condition)] : []),
+    ...(condition === null ? [] : [`Wanted ${condition}`]),
   ];
   return `${parts.map(capital).join(". ")}.`;
 };
 
 /** Requests for the same thing of several sets, settled by the same day, are one row. */
-const grouped = (plan: Plan): readonly (readonly PlanRequest[])[] => {
+const grouped = (requests: readonly PlanRequest[]): readonly (readonly PlanRequest[])[] => {
   const groups = new Map<string, PlanRequest[]>();
-  for (const request of plan.requests) {
-    const key = `${request.need}|${request.confirmBy}|${request.neededBy.length === 0}|${request.hold === true}`;
+  for (const request of requests) {
+    const key = `${request.need}|${request.confirmBy}|${request.hold === true}|${request.notBefore?.join() ?? ""}`;
     groups.set(key, [...(groups.get(key) ?? []), request]);
   }
   return [...groups.values()];
 };
 
-const rowOf = (requests: readonly PlanRequest[], plan: Plan, rulebook: Rulebook): readonly string[] => {
+const SETS = / \(([^()]*)\)(?=;|$)/;
+
+/** The text of one row; where it is of several sets, these stand behind the references at its end. */
+const rowText = (requests: readonly PlanRequest[], plan: Plan, rulebook: Rulebook): string => {
   const [first] = requests;
-  if (first === undefined) return [];
-  const bare = first.text.replace(/ \([^()]*\)(?=;|$)/, "");
-  const sets = requests.map(({ ref, text }) => `${ref} ${/ \(([^()]*)\)(?=;|$)/.exec(text)?.[1] ?? ""}`).join(", ");
-  const text = requests.length === 1 ? textOf(first, plan, rulebook) : `${textOf({ ...first, text: bare }, plan, rulebook)} ${sets}.`;
-  const refusals = [...new Set(requests.map((request) => refusalWords(request, plan, rulebook)).filter((words) => words !== ""))];
-  return [
-    refRange(requests.map(({ ref }) => ref)),
-    text,
-    `${capital(first.actor)}, ${longDate(first.confirmBy)}`,
-    refRange(requests.flatMap(({ neededBy, laterFor }) => (neededBy.length > 0 ? neededBy : (laterFor ?? [])))),
-    refusals.join(". "),
-  ];
+  if (first === undefined) return "";
+  if (requests.length === 1) return textOf(first, plan, rulebook);
+  const sets = requests.map(({ ref, text }) => `${ref} ${SETS.exec(text)?.[1] ?? ""}`.trim()).join(", ");
+  const { onlyIf: _, ...plain } = { ...first, text: first.text.replace(SETS, "") };
+  return `${textOf(plain, plan, rulebook)} ${sets}.`;
 };
 
-/** The requests in full, with what each refusal would cost. */
+const wantedFor = (requests: readonly PlanRequest[]): string =>
+  refRange(requests.flatMap(({ neededBy, laterFor }) => (neededBy.length > 0 ? neededBy : (laterFor ?? []))));
+
+const whoAndWhen = (requests: readonly PlanRequest[]): string =>
+  requests[0] === undefined ? "" : `${capital(requests[0].actor)}\n${unbroken(longDate(requests[0].confirmBy))}`;
+
+const pricedTable = (requests: readonly PlanRequest[], plan: Plan, rulebook: Rulebook): Block => ({
+  kind: "table",
+  columns: [
+    { title: "Reference", share: 10 },
+    { title: "Please arrange", share: 34 },
+    { title: "Who, by when", share: 18 },
+    { title: "For", share: 10 },
+    { title: "If it cannot be", share: 28 },
+  ],
+  rows: grouped(requests).map((group) => [
+    refsOf(group),
+    rowText(group, plan, rulebook),
+    whoAndWhen(group),
+    wantedFor(group),
+    capital([...new Set(group.map((request) => refusalWords(request, plan, rulebook)).filter((words) => words !== ""))].join("\n")),
+  ]),
+});
+
+/** Requests that nothing hangs on: they have no price of a refusal to show. */
+const plainTable = (title: string, requests: readonly PlanRequest[], plan: Plan, rulebook: Rulebook): Block => ({
+  kind: "table",
+  compact: true,
+  columns: [
+    { title: "Reference", share: 10 },
+    { title, share: 58 },
+    { title: "Who, by when", share: 19 },
+    { title: "For", share: 13 },
+  ],
+  rows: grouped(requests).map((group) => [refsOf(group), rowText(group, plan, rulebook), whoAndWhen(group), wantedFor(group)]),
+});
+
+const photographTable = (requests: readonly PlanRequest[]): Block => ({
+  kind: "table",
+  compact: true,
+  columns: [
+    { title: "Reference", share: 10 },
+    { title: "Please send", share: 55 },
+    { title: "Answers (no need to write these)", share: 35 },
+  ],
+  rows: requests.map(({ ref, text, answers, neededBy }) => [
+    ref,
+    `${capital(text)}.`,
+    `${refRange(answers ?? [])}${neededBy.length === 0 ? "" : `, for ${refRange(neededBy)}`}`,
+  ]),
+});
+
+/** The requests in full: what the plan needs with the price of each refusal, what later ways would need, and photographs. */
 export const requestBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] => {
+  const photographs = plan.requests.filter(({ kind }) => kind === "photograph");
+  const later = plan.requests.filter(
+    (request) => !photographs.includes(request) && request.neededBy.length === 0 && request.ifRefused.length === 0,
+  );
+  const rest = plan.requests.filter((request) => !photographs.includes(request) && !later.includes(request));
+  const priced = rest.filter(({ at }) => at !== undefined);
+  const plain = rest.filter(({ at }) => at === undefined);
   if (plan.requests.length === 0) return [{ kind: "paragraph", text: "Nothing has to be arranged." }];
   return [
-    {
-      kind: "table",
-      columns: [
-        { title: "Reference", share: 9 },
-        { title: "Please arrange", share: 38 },
-        { title: "Who, by when", share: 16 },
-        { title: "For", share: 10 },
-        { title: "If it cannot be", share: 27 },
-      ],
-      rows: grouped(plan).map((requests) => rowOf(requests, plan, rulebook)),
-    },
+    ...(priced.length === 0 ? [] : [pricedTable(priced, plan, rulebook)]),
+    ...(plain.length === 0
+      ? []
+      : [
+          { kind: "subheading", text: "People, papers and the state of the plant" } as const,
+          plainTable("Please have ready and confirm", plain, plan, rulebook),
+        ]),
+    ...(later.length === 0
+      ? []
+      : [
+          {
+            kind: "subheading",
+            text: "For later ways only",
+            note: "Not to be ordered yet, unless marked “hold”. If it cannot be had, the first ways stay as they are.",
+          } as const,
+          plainTable("Could this be had?", later, plan, rulebook),
+        ]),
+    ...(photographs.length === 0
+      ? []
+      : [
+          {
+            kind: "subheading",
+            text: "Photographs",
+            note: `Chief engineer, by ${longDate(photographs[0]?.confirmBy ?? plan.visit.replyBy)}.`,
+          } as const,
+          photographTable(photographs),
+        ]),
   ];
 };

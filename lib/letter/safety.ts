@@ -1,6 +1,7 @@
 import type { Plan } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import type { Block } from "./blocks.ts";
+import { markWords } from "./marks.ts";
 import { capital, refRange } from "./words.ts";
 
 /** Cautions of the planned methods, each once with its tests; then what will never be done. */
@@ -11,7 +12,7 @@ export const safetyBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] =
   }
   const items = rulebook.cautions.flatMap(({ id, text }) => {
     const refs = tests.get(id);
-    return refs === undefined ? [] : [`${refRange(refs)}: ${text}`];
+    return refs === undefined ? [] : [{ label: refRange(refs), text }];
   });
   const kinds = new Set(
     plan.sets.flatMap(({ protections }) => protections.filter(({ applies }) => applies !== "no").map(({ kind }) => kind)),
@@ -20,19 +21,44 @@ export const safetyBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] =
     .filter(({ kind }) => kinds.has(kind))
     .flatMap(({ methods }) => methods.filter(({ hazard }) => hazard === 3).map(({ name }) => capital(name)));
   return [
-    ...(items.length === 0 ? [] : [{ kind: "bullets" as const, items }]),
-    { kind: "subheading", text: "Never done, whatever the facts" },
-    { kind: "bullets", items: forbidden, tone: "danger" },
+    ...(items.length === 0
+      ? [{ kind: "paragraph" as const, text: "No test is planned yet that needs a caution of its own." }]
+      : [
+          { kind: "labelled" as const, items },
+          {
+            kind: "paragraph" as const,
+            text: "Cautions are common practice of the trade; some stand in published texts too.",
+            tone: "quiet" as const,
+          },
+        ]),
+    ...(forbidden.length === 0
+      ? []
+      : [
+          { kind: "subheading" as const, text: "Never done, whatever the facts" },
+          { kind: "bullets" as const, items: forbidden, tone: "danger" as const },
+        ]),
   ];
 };
 
-/** Findings and doubts that the vessel should know of. */
+/** Only what is remembered or read our own way is marked in a finding. */
+const markOf = (bases: Parameters<typeof markWords>[0]): string => markWords(bases.filter(({ mark }) => mark !== "practice"));
+
+/** Findings and doubts that the vessel should know of. Where no way is left, the protection itself says so. */
 export const noticeBlocks = (plan: Plan): readonly Block[] => {
-  const told = plan.warnings.filter(({ officeOnly }) => officeOnly !== true).map(({ text }) => text);
+  const without = new Set(
+    plan.sets.flatMap(({ protections }) =>
+      protections.filter(({ decision }) => decision.outcome === "nothing acceptable").map(({ at }) => at),
+    ),
+  );
+  const saidAbove = ({ at, text }: Plan["warnings"][number]): boolean =>
+    at !== undefined && without.has(at) && text.includes("no acceptable way");
+  const told = plan.warnings
+    .filter((warning) => warning.officeOnly !== true && !saidAbove(warning))
+    .map(({ text, basis }) => `${text}${markOf(basis)}`);
   return told.length === 0
     ? []
     : [
         { kind: "heading", text: "What we noticed" },
-        { kind: "bullets", items: told },
+        { kind: "bullets", items: [...new Set(told)] },
       ];
 };

@@ -1,7 +1,4 @@
-import type { Condition } from "../logic/condition.ts";
-import { RULE_BASIS } from "../model/facts/visit.ts";
 import { partWords } from "../plan/readable.ts";
-import { type Names, sayCondition } from "../plan/say.ts";
 import type { Plan } from "../plan/schema.ts";
 import type { Method, Part, Protection, Rulebook } from "../rulebook/types.ts";
 
@@ -26,7 +23,14 @@ export const longDate = (iso: string): string => {
   return `${Number(day)} ${MONTHS[Number(month) - 1] ?? month} ${year}`;
 };
 
-/** References in order, runs joined: "Q1 to Q4, Q7". */
+/** First and last day, the year once where it is the same: "3 March to 4 March 2026". */
+export const windowWords = ({ from, to }: Plan["visit"]["window"]): string => {
+  if (from === to) return longDate(from);
+  const start = longDate(from);
+  return `${from.slice(0, 4) === to.slice(0, 4) ? start.replace(/ \d{4}$/, "") : start} to ${longDate(to)}`;
+};
+
+/** References in order, runs joined: "Q1 to Q4, Q7". All begin with the same letter. */
 export const refRange = (refs: readonly string[]): string => {
   const letter = refs[0]?.[0] ?? "";
   const numbers = [...new Set(refs.map((ref) => Number(ref.slice(1))))].sort((a, b) => a - b);
@@ -43,6 +47,9 @@ export const refRange = (refs: readonly string[]): string => {
     .join(", ");
 };
 
+/** The references of things that bear one. */
+export const refsOf = (items: readonly { readonly ref: string }[]): string => refRange(items.map(({ ref }) => ref));
+
 export const protectionOf = (rulebook: Rulebook, kind: string): Protection | undefined =>
   rulebook.protections.find((protection) => protection.kind === kind);
 
@@ -54,49 +61,28 @@ export const methodWords = (rulebook: Rulebook, kind: string, ids: readonly stri
     .map(({ name }) => name)
     .join("; and ");
 
-/** "; final element stays open", or nothing. */
+/** " (final element stays open)", or nothing. */
 export const openWords = (unproven: readonly Part[]): string =>
   unproven.length === 0 ? "" : ` (${partWords(unproven)} ${unproven.length === 1 ? "stays" : "stay"} open)`;
 
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
-const plainlyAsked = (at: string): boolean => ["/fitted", "/cooling", "/stopsAllowed"].some((end) => at.endsWith(end)) || at === RULE_BASIS;
+/** Spaces that no line breaks at. */
+export const unbroken = (text: string): string => text.replaceAll(" ", "\u00a0");
 
-const MOST_PARTS = 2;
-
-/**
- * The condition under which something is wanted, short enough for a table: at most two of its parts, those that a reader
- * would not guess. Leaving a part out keeps "only if" true. Null where there is nothing short to say.
- */
-export const shortOnlyIf = (condition: Condition | undefined, names: Names): string | null => {
-  if (condition === undefined || condition === true) return null;
-  if (typeof condition === "object" && "any" in condition && condition.any.length > MOST_PARTS) return null;
-  const parts = typeof condition === "object" && "all" in condition ? condition.all : [condition];
-  const told = parts.filter((part) => part !== true && "at" in part && !plainlyAsked(part.at));
-  const chosen = told.slice(0, MOST_PARTS);
-  return chosen.length === 0 ? null : `only if ${chosen.map((part) => sayCondition(part, names)).join(" and ")}`;
+/** The number of the set that a pointer lies in; undefined for what belongs to the whole visit. */
+export const setIn = (at: string): number | undefined => {
+  const found = /^\/sets\/(\d+)\//.exec(at)?.[1];
+  return found === undefined ? undefined : Number(found);
 };
 
-const factorsOf = (condition: Condition): readonly Condition[] =>
-  typeof condition === "object" && "all" in condition ? condition.all : [condition];
+/** The name of the set that a pointer lies in; empty for what belongs to the whole visit. */
+export const setNameOf = (at: string, plan: Plan): string => plan.sets[setIn(at) ?? -1]?.name ?? "";
 
-const MOST_PROVISOS = 4;
-
-/** What the first way hangs on: the parts that every case shares, then what the cases differ in; the rest is named as such. */
-export const provisos = (condition: Condition, names: Names): string | null => {
-  if (condition === true) return null;
-  const cases = typeof condition === "object" && "any" in condition ? condition.any.map(factorsOf) : [factorsOf(condition)];
-  const keyed = cases.map((parts) => new Set(parts.map((part) => JSON.stringify(part))));
-  const shared = (cases[0] ?? []).filter((part) => keyed.every((keys) => keys.has(JSON.stringify(part))));
-  const differing = cases.map((parts) =>
-    parts.filter((part) => !shared.includes(part) && !shared.some((s) => JSON.stringify(s) === JSON.stringify(part))),
-  );
-  const either = differing.some((parts) => parts.length === 0)
-    ? []
-    : [differing.map((parts) => parts.map((part) => sayCondition(part, names)).join(" and ")).join(", or ")];
-  const told = [...either, ...shared.map((part) => sayCondition(part, names))];
-  const shown = told.slice(0, MOST_PROVISOS).join("; ");
-  return told.length > MOST_PROVISOS ? `${shown}; and ${told.length - MOST_PROVISOS} more of the answers asked below` : shown;
+/** Which sets, in words; "all sets" where it is every one of several. */
+export const setsInWords = (places: readonly number[], plan: Plan): string => {
+  const own = [...new Set(places)].sort((a, b) => a - b);
+  if (own.length === 0) return "the whole visit";
+  if (own.length === plan.sets.length && own.length > 1) return "all sets";
+  return own.map((place) => plan.sets[place]?.name ?? "").join(", ");
 };
-
-export const setNames = (plan: Plan): readonly string[] => plan.sets.map(({ name }) => name);

@@ -19,6 +19,7 @@ const WARMING: Letter = {
   reference: "",
   office: { name: "Office", address: [], contact: "" },
   to: [],
+  statement: "",
   blocks: [
     { kind: "heading", text: "Heading" },
     { kind: "bullets", items: ["Item"] },

@@ -156,7 +156,7 @@ const elementSignal = (input: FigureInput): readonly PlanFigure[] => {
   const [ohmsAt25, beta] = [numberAt(input, jacketWaterAt.ohmsAt25), numberAt(input, jacketWaterAt.beta)];
   if (element === "NTC" && ohmsAt25 !== undefined && beta !== undefined) {
     const signal = (celsius: number) => thermistorResistance({ kind: "beta", ohmsAt25, beta }, celsius);
-    return signalFigure(FED_IN, signal, setPoint, tolerance, "Ω", 1, [basis.arithmetic], "by the element's own R25 and beta");
+    return signalFigure(FED_IN, signal, setPoint, tolerance, "Ω", 1, [basis.arithmetic], "by the resistance at 25 °C and beta of this element");
   }
   return element === TRANSMITTER ? loopSignal(input, jacketWaterAt, "current") : [];
 };
@@ -172,7 +172,7 @@ const heatFigures = (input: FigureInput): readonly PlanFigure[] => {
     ambientHpa,
   });
   if (!source.ok) return [];
-  const assumed = place.airPressure === undefined ? `air pressure not given, counted with ${ambientHpa} hPa` : `at ${ambientHpa} hPa`;
+  const assumed = place.airPressure === undefined ? `at ${ambientHpa} hPa, taken since no air pressure was given` : `at ${ambientHpa} hPa`;
   return [
     {
       name: "heat source",

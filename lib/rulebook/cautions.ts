@@ -79,7 +79,7 @@ export const cautions: readonly Caution[] = [
   },
   {
     id: "full-fuel",
-    text: "Never feed a frequency into a pick-up that the governor uses on a running engine: the governor answers with full fuel.",
+    text: "Never feed a frequency into a pick-up that the governor uses on a running engine, nor open its circuit: the governor can answer with full fuel.",
     basis: [basis.practice],
   },
   {

@@ -1,26 +1,66 @@
 import { describe, expect, test } from "vitest";
-import { compileProtection } from "../../lib/decide/compile.ts";
-import { newEngine } from "../../lib/decide/engine.ts";
+import { APPROVED_PROCEDURE, approvedStepAt, barsOn, ruleCondition, WRITTEN_ACCEPTANCE } from "../../lib/decide/compile.ts";
+import { type Engine, newEngine } from "../../lib/decide/engine.ts";
 import { nodesOf } from "../../lib/decide/prepared.ts";
 import { compareRanks } from "../../lib/decide/rank.ts";
 import { decideVisit } from "../../lib/decide/visit.ts";
 import { type Condition, mentions } from "../../lib/logic/condition.ts";
 import { resolve } from "../../lib/model/fact.ts";
+import { JACKET_WATER, jacketWaterAt } from "../../lib/model/facts/jacketWater.ts";
+import { OVERSPEED, overspeedAt, SHARED_PICKUP } from "../../lib/model/facts/overspeed.ts";
+import { RULE_BASIS } from "../../lib/model/facts/visit.ts";
+import { policySchema } from "../../lib/model/policy.ts";
 import type { Basis } from "../../lib/rulebook/basis.ts";
 import { rulebook } from "../../lib/rulebook/rulebook.ts";
-import type { Method } from "../../lib/rulebook/types.ts";
+import { GRADES, type Method, PARTS, STATES } from "../../lib/rulebook/types.ts";
 
-const engine = newEngine(rulebook, ["sensing", "wiring", "final"]);
+const engine = newEngine(rulebook, policySchema.parse({}).mayStayOpen);
+/** The strictest policy and the loosest, beside the usual one. */
+const engines: readonly Engine[] = [engine, newEngine(rulebook, []), newEngine(rulebook, PARTS)];
 const facts = new Map(rulebook.facts.map((fact) => [fact.at, fact]));
 const methods = rulebook.protections.flatMap((protection) => protection.methods);
+const kinds = rulebook.protections.map(({ kind }) => kind);
+const preparedOf = (kind: string) => {
+  const prepared = engine.prepared(kind);
+  if (prepared === undefined) throw new Error(`${kind} is not prepared`);
+  return prepared;
+};
+const choicesOf = (at: string): readonly string[] => {
+  const domain = facts.get(at)?.domain;
+  return domain?.kind === "choice" ? domain.values : [];
+};
+const repeated = (ids: readonly string[]): readonly string[] => ids.filter((id, place) => ids.indexOf(id) !== place);
 
-const conditions: readonly (readonly [string, Condition])[] = rulebook.protections.flatMap((protection) => [
+type Named = readonly [name: string, condition: Condition];
+
+const ownConditions: readonly Named[] = rulebook.protections.flatMap((protection) => [
   [`${protection.kind} applies`, protection.applies] as const,
   [`${protection.kind} danger`, protection.danger] as const,
-  ...compileProtection(rulebook, protection).methods.flatMap(({ method, clauses }) =>
-    clauses.map(({ when, bar }) => [`${method.id} ${bar}`, when] as const),
+  ...protection.methods.flatMap(({ id, requirements }) =>
+    requirements.map(({ when, bar }, place) => [`${id} requirement ${place + 1} (${bar})`, when] as const),
   ),
 ]);
+/** The clauses that the engine makes: of requirements, rule bases and needs. */
+const clauses: readonly Named[] = kinds.flatMap(
+  (kind) =>
+    engine
+      .compiled(kind)
+      ?.methods.flatMap(({ method, clauses: made }) =>
+        made.map(({ when, bar }, place) => [`${method.id} clause ${place + 1} (${bar})`, when] as const),
+      ) ?? [],
+);
+/** The rule conditions that options are made of: opened by danger only, or as the rule names it. */
+const ruled: readonly Named[] = rulebook.protections.flatMap((protection) =>
+  protection.methods.flatMap((method) =>
+    barsOn(rulebook, method).flatMap(({ ruleBasis, bar }) =>
+      [bar.openedBy, bar.openedBy.filter((opener) => opener === "danger")].map(
+        (openers) => [`${method.id} under ${ruleBasis}`, ruleCondition(rulebook, protection, method, ruleBasis, openers)] as const,
+      ),
+    ),
+  ),
+);
+const parents: readonly Named[] = rulebook.facts.flatMap(({ at, parent }) => (parent === undefined ? [] : [[`parent of ${at}`, parent]]));
+const every: readonly Named[] = [...ownConditions, ...clauses, ...ruled, ...parents];
 
 const leaves = (condition: Condition): readonly Exclude<Condition, true>[] => {
   if (condition === true) return [];
@@ -29,36 +69,94 @@ const leaves = (condition: Condition): readonly Exclude<Condition, true>[] => {
   return [condition];
 };
 
-test.each(conditions)("%s: each fact stands once in the condition, is known, and its values lie in its domain", (_, condition) => {
-  const at = mentions(condition);
-  expect(new Set(at).size).toBe(at.length);
-  for (const leaf of leaves(condition)) {
-    for (const pointer of mentions(leaf)) {
-      const domain = facts.get(pointer)?.domain;
-      expect(domain, pointer).toBeDefined();
-      if ("is" in leaf)
-        expect(domain?.kind === "choice" && leaf.is.every((value) => domain.values.includes(value)), JSON.stringify(leaf)).toBe(true);
-      else expect(domain?.kind).toBe("number");
+describe("conditions", () => {
+  test("there are clauses of every kind to look at", () => {
+    expect(ownConditions.length).toBeGreaterThan(methods.length);
+    expect(clauses.length).toBeGreaterThan(ownConditions.length);
+    expect(ruled.length).toBeGreaterThan(20);
+    expect(parents.length).toBeGreaterThan(5);
+  });
+
+  test("a fact stands in a condition at most once", () => {
+    expect(every.flatMap(([name, condition]) => repeated(mentions(condition)).map((at) => `${name}: ${at}`))).toEqual([]);
+  });
+
+  test("every pointer is a fact, every value lies in its domain and leaves another", () => {
+    const wrong = every.flatMap(([name, condition]) =>
+      leaves(condition).flatMap((leaf) =>
+        mentions(leaf).flatMap((at) => {
+          const domain = facts.get(at)?.domain;
+          if (domain === undefined) return [`${name}: no fact ${at}`];
+          if (!("is" in leaf)) return domain.kind === "number" ? [] : [`${name}: ${at} is no number`];
+          if (domain.kind !== "choice") return [`${name}: ${at} is no choice`];
+          const strange = [...leaf.is.filter((value) => !domain.values.includes(value)), ...repeated(leaf.is)];
+          const idle = leaf.is.length === 0 || leaf.is.length === domain.values.length;
+          return [...strange.map((value) => `${name}: ${at} ${value}`), ...(idle ? [`${name}: ${at} decides nothing`] : [])];
+        }),
+      ),
+    );
+    expect(wrong).toEqual([]);
+  });
+
+  test("the facts of a protection are all in its diagram order, and nothing else is", () => {
+    for (const { kind, diagramOrder } of rulebook.protections) {
+      const framed = preparedOf(kind).compiled.frame.variables.map(({ at }) => at);
+      expect([...diagramOrder], kind).toEqual(framed);
     }
-  }
+  });
 });
 
 describe("facts", () => {
-  const named = new Set(conditions.flatMap(([, condition]) => mentions(condition)));
-  const details = new Set([
-    ...methods.flatMap((method) => method.details),
-    ...rulebook.protections.flatMap(({ setPoint, tolerance }) => [setPoint, tolerance]),
-  ]);
+  test("every deciding fact stands in a condition or is the tachometer's error of the policy", () => {
+    const named = new Set([...ownConditions, ...clauses].flatMap(([, condition]) => mentions(condition)));
+    expect(rulebook.facts.filter(({ use, at }) => use === "deciding" && !named.has(at)).map(({ at }) => at)).toEqual([]);
+    const notDeciding = rulebook.facts.filter(({ use, at }) => use !== "deciding" && named.has(at)).map(({ at }) => at);
+    // Given by the office's policy, which has a default, so it is never open and never asked.
+    expect(notDeciding).toEqual(["/policy/tachometerError"]);
+  });
 
-  test("every deciding fact stands in a condition, every detail is needed by a method, every fact is asked", () => {
-    for (const fact of rulebook.facts) {
-      if (fact.use === "deciding") expect(named.has(fact.at), fact.at).toBe(true);
-      if (fact.use === "detail") expect(details.has(fact.at), fact.at).toBe(true);
-      expect(fact.question, fact.at).toMatch(/^[A-Z].*\?$/s);
-      expect(fact.why.length, fact.at).toBeGreaterThan(20);
-      expect(fact.name.length, fact.at).toBeGreaterThan(2);
+  test("every detail is one of a method or a protection's set point or tolerance", () => {
+    const details = new Set([
+      ...methods.flatMap((method) => method.details),
+      ...rulebook.protections.flatMap(({ setPoint, tolerance }) => [setPoint, tolerance]),
+    ]);
+    expect(rulebook.facts.filter(({ use, at }) => use === "detail" && !details.has(at)).map(({ at }) => at)).toEqual([]);
+    expect([...details].filter((at) => facts.get(at) === undefined || facts.get(at)?.use === "record")).toEqual([]);
+  });
+
+  test("every fact is named, asked and explained", () => {
+    for (const { at, question, why, name, look, photograph } of rulebook.facts) {
+      expect(question, at).toMatch(/^[A-Z].*[^ ?]\?$/);
+      expect(why, at).toMatch(/^[A-Z].{15,}\.$/);
+      expect(name.length, at).toBeGreaterThan(2);
+      if (look !== undefined) expect(look.length, at).toBeGreaterThan(5);
+      if (photograph !== undefined) expect(rulebook.photographs[photograph].length, at).toBeGreaterThan(20);
     }
-    expect(new Set(rulebook.facts.map(({ at }) => at)).size).toBe(rulebook.facts.length);
+  });
+
+  test("domains can be held as bits and grids, and labels belong to answers", () => {
+    for (const { at, domain, labels, unit, difference } of rulebook.facts) {
+      if (domain.kind === "choice") {
+        expect(domain.values.length, at).toBeLessThanOrEqual(30);
+        expect(domain.values.length, at).toBeGreaterThan(0);
+        expect(repeated(domain.values), at).toEqual([]);
+        expect(unit, at).toBeUndefined();
+        for (const value of Object.keys(labels ?? {})) {
+          // A method that can be no approved step has a label all the same, since labels are made of all methods.
+          if (!at.endsWith("/approvedStep")) expect(domain.values, `${at} ${value}`).toContain(value);
+        }
+      } else {
+        expect(domain.step, at).toBeGreaterThan(0);
+        expect(domain.to, at).toBeGreaterThan(domain.from);
+        expect(labels, at).toBeUndefined();
+      }
+      if (difference !== undefined) expect(domain.kind, at).toBe("number");
+    }
+  });
+
+  test("pointers are unique and are templates of a visit, a set or a group of sister sets", () => {
+    expect(repeated(rulebook.facts.map(({ at }) => at))).toEqual([]);
+    for (const { at } of rulebook.facts) expect(at).toMatch(/^\/(sets\/\*\/|support\/sisters\/\*\/|support\/|policy\/)?\w+(\/\w+)?$/);
   });
 
   test("availability is carried by a request that names its fact, everything else by a question", () => {
@@ -66,7 +164,45 @@ describe("facts", () => {
     for (const { at, carriedBy } of rulebook.facts) expect(requested.has(at), at).toBe(carriedBy === "request");
   });
 
-  test("parents are facts and form no circle", () => {
+  test("an approved step is a method that may be one, of this protection", () => {
+    for (const { kind, methods: own } of rulebook.protections) {
+      const approvable = own.filter((method) => method.approvable === true).map(({ id }) => id);
+      expect(choicesOf(approvedStepAt(kind)), kind).toEqual(["none", ...approvable, "another step"]);
+    }
+  });
+
+  test("the rule bases are the answers to the question which rules bind", () => {
+    expect(rulebook.ruleBases.map(({ id }) => id)).toEqual(choicesOf(RULE_BASIS));
+  });
+});
+
+/** Least answers under which a condition does not hold, or holds. */
+type Answers = Readonly<Record<string, string>>;
+const product = (a: readonly Answers[], b: readonly Answers[]): readonly Answers[] => a.flatMap((x) => b.map((y) => ({ ...x, ...y })));
+const answersWhere = (condition: Condition, holds: boolean): readonly Answers[] => {
+  if (condition === true) return holds ? [{}] : [];
+  if ("is" in condition) {
+    return choicesOf(condition.at).flatMap((value) => (condition.is.includes(value) === holds ? [{ [condition.at]: value }] : []));
+  }
+  if (!("all" in condition) && !("any" in condition)) throw new Error("a parent is a choice");
+  const parts = ("all" in condition ? condition.all : condition.any).map((part) => answersWhere(part, holds));
+  return "all" in condition === holds ? parts.reduce(product, [{}]) : parts.flat();
+};
+
+describe("parents", () => {
+  const children = rulebook.facts.flatMap((fact) => (fact.parent === undefined ? [] : [{ ...fact, parent: fact.parent }]));
+  const mattersUnder = (from: Engine, child: string, answers: Answers): boolean => {
+    const at = resolve(child, 0, "A");
+    const decided = decideVisit(from, {
+      sets: [{ sisters: "A" }],
+      answers: new Map(Object.entries(answers).map(([template, value]) => [resolve(template, 0, "A"), value])),
+      insisted: new Map(),
+      inTime: () => true,
+    });
+    return decided.questions.some((asked) => asked.at === at) || decided.wanted.some((wanted) => wanted.at === at);
+  };
+
+  test("they are known facts, and form no circle", () => {
     const above = (at: string, seen: readonly string[]): void => {
       expect(seen, at).not.toContain(at);
       const parent = facts.get(at)?.parent;
@@ -78,148 +214,278 @@ describe("facts", () => {
     for (const { at } of rulebook.facts) above(at, []);
   });
 
-  test("a child never matters where its parent's answer says that it does not apply", () => {
-    for (const child of rulebook.facts) {
-      for (const leaf of child.parent === undefined ? [] : leaves(child.parent)) {
-        if (!("is" in leaf)) continue;
-        const domain = facts.get(leaf.at)?.domain;
-        for (const off of domain?.kind === "choice" ? domain.values.filter((value) => !leaf.is.includes(value)) : []) {
-          const decided = decideVisit(engine, {
-            sets: [{ sisters: "A" }],
-            answers: new Map([[resolve(leaf.at, 0, "A"), off]]),
-            insisted: new Map(),
-            inTime: () => true,
-          });
-          const carried = [
-            ...decided.questions.map(({ at }) => at),
-            ...decided.wanted.filter(({ neededBy }) => neededBy.length === 0).map(({ at }) => at),
-          ];
-          expect(carried, `${child.at} under ${leaf.at} = ${off}`).not.toContain(resolve(child.at, 0, "A"));
-        }
-      }
+  test.each(children.map((child) => [child.at, child] as const))("%s never matters where its parent's answer is off", (_, child) => {
+    const off = answersWhere(child.parent, false);
+    expect(off.length).toBeGreaterThan(0);
+    for (const from of engines) {
+      expect(off.filter((answers) => mattersUnder(from, child.at, answers))).toEqual([]);
+    }
+  });
+
+  test.each(children.filter(({ use }) => use === "deciding").map((child) => [child.at, child] as const))(
+    "%s can matter where its parent's answer is on, and where that is open",
+    (_, child) => {
+      const on = answersWhere(child.parent, true);
+      expect(on.some((answers) => mattersUnder(engine, child.at, answers))).toBe(true);
+      expect(mattersUnder(engine, child.at, {})).toBe(true);
+    },
+  );
+});
+
+describe("needs, cautions and other lists", () => {
+  const options = kinds.flatMap((kind) => preparedOf(kind).options);
+
+  test("ids are unique", () => {
+    expect(repeated(methods.map(({ id }) => id))).toEqual([]);
+    expect(repeated(kinds)).toEqual([]);
+    for (const list of [rulebook.needs, rulebook.cautions, rulebook.ruleBases, rulebook.orderOfPreference]) {
+      expect(repeated(list.map(({ id }) => id))).toEqual([]);
+    }
+    for (const { id, needs, cautions, details, requirements } of methods) {
+      expect([...repeated(needs), ...repeated(cautions), ...repeated(details)], id).toEqual([]);
+      expect(repeated(requirements.map(({ otherwise }) => otherwise)), id).toEqual([]);
+    }
+    expect(repeated(rulebook.needs.flatMap(({ at }) => (at === undefined ? [] : [at])))).toEqual([]);
+  });
+
+  test("needs, cautions and details that methods name exist", () => {
+    const [needs, cautions] = [new Set(rulebook.needs.map(({ id }) => id)), new Set(rulebook.cautions.map(({ id }) => id))];
+    expect(methods.flatMap((method) => method.needs).filter((id) => !needs.has(id))).toEqual([]);
+    expect(rulebook.always.filter((id) => !needs.has(id))).toEqual([]);
+    expect([WRITTEN_ACCEPTANCE, APPROVED_PROCEDURE].filter((id) => !needs.has(id))).toEqual([]);
+    expect(methods.flatMap((method) => method.cautions).filter((id) => !cautions.has(id))).toEqual([]);
+    expect(methods.flatMap((method) => method.details).filter((at) => !facts.has(at))).toEqual([]);
+  });
+
+  test("every caution is used by a method, every need by a method or by an option as its rule opener or approved step", () => {
+    const used = new Set([...methods.flatMap((method) => [...method.needs, ...method.cautions]), ...rulebook.always]);
+    expect(rulebook.cautions.map(({ id }) => id).filter((id) => !used.has(id))).toEqual([]);
+    const onlyOptions = rulebook.needs.map(({ id }) => id).filter((id) => !used.has(id));
+    expect(onlyOptions.sort()).toEqual([APPROVED_PROCEDURE, WRITTEN_ACCEPTANCE]);
+    for (const id of onlyOptions) expect(options.some((option) => option.needs.includes(id))).toBe(true);
+  });
+
+  test("a need that hangs on a fact is met by some of its answers and refused by another", () => {
+    for (const { id, at, ways, refusedIs } of rulebook.needs) {
+      expect([at === undefined, ways === undefined, refusedIs === undefined], id).toEqual(new Array(3).fill(at === undefined));
+      if (at === undefined) continue;
+      const met = (ways ?? []).flatMap(({ values }) => values);
+      expect(repeated(met), id).toEqual([]);
+      expect([...met, refusedIs ?? ""].sort(), id).toEqual([...choicesOf(at)].sort());
     }
   });
 });
 
 describe("methods", () => {
-  test("needs, cautions and details exist, and each is used", () => {
-    const [needs, cautions] = [new Set(rulebook.needs.map(({ id }) => id)), new Set(rulebook.cautions.map(({ id }) => id))];
+  test("each is chosen in some completion, is a last resort, or is never done", () => {
+    const chosen = new Set(kinds.flatMap((kind) => preparedOf(kind).options.flatMap((option) => option.methods)));
+    expect(methods.filter(({ id, lastResort, hazard }) => !chosen.has(id) && lastResort !== true && hazard !== 3)).toEqual([]);
     for (const method of methods) {
-      for (const id of method.needs) expect(needs.has(id), `${method.id} ${id}`).toBe(true);
-      for (const id of method.cautions) expect(cautions.has(id), `${method.id} ${id}`).toBe(true);
-      for (const at of method.details) expect(facts.has(at), `${method.id} ${at}`).toBe(true);
+      if (method.hazard !== 3) continue;
+      expect(chosen.has(method.id), method.id).toBe(false);
+      expect(
+        method.requirements.some(({ bar, when }) => bar === "veto" && JSON.stringify(when) === '{"any":[]}'),
+        method.id,
+      ).toBe(true);
     }
-    const onlyWithAnOption = ["written-acceptance", "approved-procedure"];
-    const used = new Set([...methods.flatMap((method) => [...method.needs, ...method.cautions]), ...rulebook.always, ...onlyWithAnOption]);
-    expect(rulebook.cautions.map(({ id }) => id).filter((id) => !used.has(id))).toEqual([]);
-    expect(rulebook.needs.map(({ id }) => id).filter((id) => !used.has(id))).toEqual([]);
-    expect(new Set(methods.map(({ id }) => id)).size).toBe(methods.length);
   });
 
-  test("every method is chosen in some completion, is a last resort, or is never done", () => {
+  test("even a last resort is chosen under some policy", () => {
     const chosen = new Set(
-      rulebook.protections.flatMap(({ kind }) => engine.prepared(kind)?.options.flatMap((option) => option.methods) ?? []),
+      engines.flatMap((from) => kinds.flatMap((kind) => from.prepared(kind)?.options.flatMap((option) => option.methods) ?? [])),
     );
-    for (const method of methods) expect(chosen.has(method.id) || method.lastResort === true || method.hazard === 3, method.id).toBe(true);
-    for (const method of methods) if (method.hazard === 3) expect(chosen.has(method.id), method.id).toBe(false);
+    expect(methods.filter(({ id, hazard }) => !chosen.has(id) && hazard !== 3).map(({ id }) => id)).toEqual([]);
   });
 
   test("each bar is worded for what it is", () => {
-    for (const { requirements } of methods) {
+    for (const { id, requirements } of methods) {
       for (const { bar, otherwise } of requirements) {
-        if (bar === "veto") expect(otherwise).toMatch(/^never: /);
-        if (bar === "practical") expect(otherwise).toMatch(/^not (possible|needed|planned) because /);
-        if (bar === "rule") expect(otherwise).toMatch(/^not accepted /);
+        if (bar === "veto") expect(otherwise, id).toMatch(/^never: /);
+        if (bar === "practical") expect(otherwise, id).toMatch(/^not (possible|needed|planned) because /);
+        if (bar === "rule") expect(otherwise, id).toMatch(/not accepted|accepted under/);
+        if (bar !== "veto") expect(otherwise, id).not.toMatch(/\bnever\b/);
       }
     }
-    for (const { bars } of rulebook.ruleBases) for (const { otherwise } of bars) expect(otherwise).toMatch(/accepted under 46 CFR/);
+    for (const { id, bars } of rulebook.ruleBases) {
+      for (const { otherwise } of bars) expect(otherwise, id).toMatch(/not accepted|accepted under/);
+      expect(
+        bars.map(({ technique }) => technique),
+        id,
+      ).toEqual([...new Set(bars.map(({ technique }) => technique))]);
+    }
   });
 
-  test("what blinds a channel on a running engine brings its safeguards; what is changed is restored and seen", () => {
-    for (const method of methods) {
-      if (method.blinds) for (const id of ["blind-channel", "hand-stop-first", "no-leak"]) expect(method.cautions, method.id).toContain(id);
-      if (method.blinds && method.restore !== undefined) expect(method.cautions, method.id).toContain("restore-and-verify");
+  test("what blinds a channel on a running engine brings its safeguards and an independent reading", () => {
+    for (const { id, blinds, cautions, requirements, needs, hazard, starts } of methods) {
+      if (!blinds) {
+        expect(cautions, id).not.toContain("blind-channel");
+        continue;
+      }
+      for (const caution of ["blind-channel", "hand-stop-first", "no-leak"]) expect(cautions, id).toContain(caution);
+      expect([hazard, starts], id).toEqual([1, 1]);
+      const watched = requirements.some(({ bar, when }) => bar === "veto" && mentions(when).some((at) => at.endsWith("/localReading")));
+      expect(watched || needs.includes("tachometer"), id).toBe(true);
+    }
+  });
+
+  test("what is blinded or changed is put back and seen to be", () => {
+    // Technique 3 restores itself; everything else that has something to put back has changed it.
+    const changing = methods.filter(({ restore, technique, blinds }) => restore !== undefined && (blinds || technique !== 3));
+    expect(changing.length).toBeGreaterThan(20);
+    expect(changing.filter(({ cautions }) => !cautions.includes("restore-and-verify")).map(({ id }) => id)).toEqual([]);
+    const said = methods.filter(({ cautions }) => cautions.includes("restore-and-verify"));
+    expect(said.filter(({ restore }) => restore === undefined).map(({ id }) => id)).toEqual([]);
+    expect(methods.filter(({ restore, blinds, technique }) => restore === undefined && (blinds || [5, 6].includes(technique)))).toEqual([]);
+  });
+
+  test("what is proven fits the grade", () => {
+    for (const { id, proves, grade, hazard } of methods) {
+      for (const [part, state] of Object.entries(proves)) {
+        expect(PARTS, id).toContain(part);
+        expect(STATES, id).toContain(state);
+        expect(state, id).not.toBe("open");
+      }
+      expect(GRADES, id).toContain(grade);
+      expect(Object.keys(proves).length === 0, id).toBe(hazard === 3);
+      if (grade === "as found") expect([proves.sensing, proves.logic], id).toEqual(["set point", "set point"]);
+      if (proves.sensing === "set point") expect(grade, id).toBe("as found");
     }
   });
 });
 
-/** Technique, hazard and minutes as the trade's table gives them (trade.md §5). */
-const TABLE: Readonly<Record<string, readonly [number, number, number]>> = {
-  "-comparison": [7, 0, 10],
-  "-standstill-sensor": [2, 0, 20],
-  "-standstill-plug": [4, 0, 20],
-  "-wire-break": [6, 1, 10],
-  "-supply-off": [6, 1, 10],
-  "lo-bleed": [1, 1, 15],
-  "lo-pump": [2, 1, 20],
-  "lo-manifold": [1, 1, 60],
-  "lo-start-inhibit": [1, 1, 10],
-  "-maker-threshold": [3, 1, 30],
-  "-maker-stored": [5, 1, 30],
-  "lo-spare": [2, 1, 45],
-  "lo-plug": [4, 1, 20],
-  "jw-plug": [4, 1, 20],
-  "-contact": [6, 1, 10],
-  "jw-dry-heated": [2, 1, 40],
-  "jw-spare": [2, 1, 60],
-  "jw-thermostat": [5, 1, 20],
-  "jw-wet-drained": [2, 2, 240],
-  "os-raise": [1, 2, 30],
-  "os-test-mode": [3, 1, 15],
-  "os-frequency-running": [4, 1, 20],
-};
+describe("a sensor shared with a control", () => {
+  const verdictOf = (kind: string, id: string, answers: Answers) => {
+    const decided = decideVisit(engine, {
+      sets: [{ sisters: "A" }],
+      answers: new Map(Object.entries(answers).map(([at, value]) => [resolve(at, 0, "A"), value])),
+      insisted: new Map(),
+      inTime: () => true,
+    });
+    const place = rulebook.protections.find((protection) => protection.kind === kind)?.methods.findIndex((method) => method.id === id);
+    return decided.protections.find((protection) => protection.kind === kind)?.verdicts[place ?? -1]?.verdict;
+  };
 
-const rowFor = ({ id }: Method): readonly [number, number, number] | undefined =>
-  TABLE[id] ?? Object.entries(TABLE).find(([end]) => end.startsWith("-") && id.endsWith(end))?.[1];
+  // trade.md §4: wire break is barred "running, with the sensor shared with governor or cooling control".
+  test.each([
+    ["jw-wire-break", JACKET_WATER, jacketWaterAt.shared, "yes, no hand position"],
+    ["jw-plug", JACKET_WATER, jacketWaterAt.shared, "yes, no hand position"],
+    ["os-wire-break", OVERSPEED, overspeedAt.element, SHARED_PICKUP],
+    ["os-frequency-running", OVERSPEED, overspeedAt.element, SHARED_PICKUP],
+  ])("bars %s on a running engine", (id, kind, at, value) => {
+    expect(verdictOf(kind, id, { [at]: value })).toBe("barred");
+  });
+});
 
-test.each(methods.filter(({ hazard }) => hazard < 3).map((method) => [method.id, method] as const))(
-  "%s: technique, hazard and minutes are those of the trade's table",
-  (_, method) => {
-    expect([method.technique, method.hazard, method.minutes]).toEqual(rowFor(method));
-  },
-);
+/** Technique, hazard and minutes as the trade's table gives them (trade.md §5), row by row. */
+const TABLE: readonly (readonly [row: string, technique: number, hazard: number, minutes: number, methods: readonly string[]])[] = [
+  ["running comparison", 7, 0, 10, ["lo-comparison", "jw-comparison", "os-comparison"]],
+  ["engine stopped, final element seen to move (2)", 2, 0, 20, ["lo-standstill-sensor", "jw-standstill-sensor", "os-standstill-sensor"]],
+  ["engine stopped, final element seen to move (4)", 4, 0, 20, ["lo-standstill-plug", "jw-standstill-plug"]],
+  ["wire break and short", 6, 1, 10, ["lo-wire-break", "jw-wire-break", "os-wire-break"]],
+  ["control supply off", 6, 1, 10, ["lo-supply-off", "jw-supply-off", "os-supply-off"]],
+  ["LO bleed of the isolated line", 1, 1, 15, ["lo-bleed"]],
+  ["LO pressure pump on the isolated sensor", 2, 1, 20, ["lo-pump"]],
+  ["LO temporary test manifold", 1, 1, 60, ["lo-manifold"]],
+  ["LO start-up inhibit", 1, 1, 10, ["lo-start-inhibit"]],
+  ["maker's procedure, reduced threshold", 3, 1, 30, ["lo-maker-threshold", "jw-maker-threshold"]],
+  ["maker's procedure, stored value", 5, 1, 30, ["lo-maker-stored", "jw-maker-stored", "os-maker-stored"]],
+  ["spare sensor on pump, then fitted", 2, 1, 45, ["lo-spare"]],
+  ["signal at the plug", 4, 1, 20, ["lo-plug", "jw-plug", "os-frequency-running"]],
+  ["contact opened or bridged", 6, 1, 10, ["lo-contact", "jw-contact"]],
+  ["JW sensor from dry well, heated", 2, 1, 40, ["jw-dry-heated"]],
+  ["JW spare heated, then fitted at the next cold engine", 2, 1, 60, ["jw-spare"]],
+  ["thermostat turned down", 5, 1, 20, ["jw-thermostat"]],
+  ["JW sensor drawn from a drained wet well", 2, 2, 240, ["jw-wet-drained"]],
+  ["real overspeed, raised", 1, 2, 30, ["os-raise"]],
+  ["overspeed test mode", 3, 1, 15, ["os-test-mode"]],
+  ["pick-up frequency, engine stopped", 4, 0, 20, ["os-standstill-plug"]],
+];
+const NEVER = ["lo-real-loss", "jw-wet-hot", "jw-overheat", "os-beyond-limit"];
 
-const basesIn = (value: unknown): readonly Basis[] => {
-  if (Array.isArray(value)) return value.flatMap(basesIn);
-  if (typeof value !== "object" || value === null) return [];
-  if ("cite" in value) return [value as Basis];
-  return Object.values(value).flatMap(basesIn);
-};
+describe("the trade's table of technique, hazard and minutes", () => {
+  const byId = new Map<string, Method>(methods.map((method) => [method.id, method]));
 
-test("every basis is marked and every statement has one", () => {
-  const bases = basesIn(rulebook);
+  test.each(TABLE)("%s", (_, technique, hazard, minutes, ids) => {
+    for (const id of ids) {
+      const method = byId.get(id);
+      expect([method?.technique, method?.hazard, method?.minutes], id).toEqual([technique, hazard, minutes]);
+    }
+  });
+
+  test("has every method once; what is never done stands beside it", () => {
+    const named = [...TABLE.flatMap(([, , , , ids]) => ids), ...NEVER];
+    expect([...named].sort()).toEqual(methods.map(({ id }) => id).sort());
+    for (const id of NEVER) expect(byId.get(id)?.hazard, id).toBe(3);
+  });
+});
+
+/** Everything in the rulebook with its place. */
+const valuesIn = (value: unknown, at = ""): readonly (readonly [at: string, value: unknown])[] => [
+  [at, value] as const,
+  ...(typeof value === "object" && value !== null ? Object.entries(value).flatMap(([key, inner]) => valuesIn(inner, `${at}/${key}`)) : []),
+];
+const whole = valuesIn(rulebook);
+
+test("every basis is marked and cited, to the paragraph where a code is cited, and every statement has one", () => {
+  const bases = whole.flatMap(([at, value]) =>
+    typeof value === "object" && value !== null && "cite" in value ? [[at, value] as const] : [],
+  );
   expect(bases.length).toBeGreaterThan(100);
-  for (const { cite, mark } of bases) {
-    expect(cite.length).toBeGreaterThan(3);
-    expect(["read", "memory", "practice", "interpretation"]).toContain(mark);
+  for (const [at, value] of bases) {
+    const { cite, mark, paragraph, edition } = value as Basis;
+    expect(cite.trim().length, at).toBeGreaterThan(3);
+    expect(["read", "memory", "practice", "interpretation"], at).toContain(mark);
+    if (/\bCFR\b/.test(cite))
+      expect([paragraph ?? "", edition ?? ""], at).toEqual([expect.stringMatching(/\d/), expect.stringMatching(/\S/)]);
   }
-  for (const method of methods) {
-    expect(method.basis.length, method.id).toBeGreaterThan(0);
-    for (const requirement of method.requirements)
-      expect(requirement.basis.length, `${method.id} ${requirement.otherwise}`).toBeGreaterThan(0);
-  }
+  for (const [at, value] of whole) if (/\/basis$/.test(at)) expect(Array.isArray(value) && value.length > 0, at).toBe(true);
+  for (const statement of [...methods, ...methods.flatMap(({ requirements }) => requirements), ...rulebook.protections])
+    expect(statement.basis.length).toBeGreaterThan(0);
+  for (const statement of [...rulebook.cautions, ...rulebook.ruleBases, ...rulebook.ruleBases.flatMap(({ bars }) => bars)])
+    expect(statement.basis.length).toBeGreaterThan(0);
 });
 
-test("no two different combinations rank the same", () => {
-  for (const { kind } of rulebook.protections) {
-    const options = engine.prepared(kind)?.options ?? [];
-    for (const [place, option] of options.entries()) {
-      const next = options[place + 1];
-      if (next !== undefined && compareRanks(option.rank, next.rank) === 0) expect(next.methods).toEqual(option.methods);
+test.each(kinds)("%s: options stand in order, and equal ranks are the same methods", (kind) => {
+  const { options } = preparedOf(kind);
+  for (const [place, option] of options.entries()) {
+    for (const other of options.slice(place + 1)) {
+      const order = compareRanks(option.rank, other.rank);
+      expect(order, `${option.methods} before ${other.methods}`).toBeLessThanOrEqual(0);
+      if (order === 0) expect(other.methods).toEqual(option.methods);
     }
   }
 });
 
-test("every decision diagram stays under 2,000 nodes", () => {
-  for (const { kind } of rulebook.protections) {
-    const prepared = engine.prepared(kind);
-    const nodes = prepared === undefined ? Number.POSITIVE_INFINITY : nodesOf(prepared);
-    process.stdout.write(`diagram of ${kind}: ${nodes} nodes, ${prepared?.options.length} options\n`);
-    expect(nodes).toBeLessThan(2000);
+test.each(kinds)("%s: its decision diagram stays under 2,000 nodes, whatever the policy", (kind) => {
+  const sizes = engines.map((from) => {
+    const prepared = from.prepared(kind);
+    return prepared === undefined ? Number.POSITIVE_INFINITY : nodesOf(prepared);
+  });
+  const counts = engines.map((from) => from.prepared(kind)?.options.length);
+  process.stdout.write(`diagram of ${kind}: ${sizes.join(", ")} nodes, ${counts.join(", ")} options (usual, strictest, loosest policy)\n`);
+  for (const nodes of sizes) expect(nodes).toBeLessThan(2000);
+});
+
+test("the rulebook is pure data", () => {
+  expect(JSON.parse(JSON.stringify(rulebook))).toStrictEqual(rulebook);
+  for (const [at, value] of whole) {
+    const plain =
+      Array.isArray(value) || (typeof value === "object" && value !== null && Object.getPrototypeOf(value) === Object.prototype);
+    expect(plain || value === null || ["string", "number", "boolean"].includes(typeof value), at).toBe(true);
+    if (typeof value === "number") expect(Number.isFinite(value) && !Object.is(value, -0), at).toBe(true);
   }
 });
 
-test("the rulebook is plain data, and its texts are clean", () => {
-  expect(JSON.parse(JSON.stringify(rulebook))).toEqual(rulebook);
-  expect(JSON.stringify(rulebook)).not.toMatch(/ {2}|undefined|\[object|NaN/);
+/** S, W, L, F alone or run together, and S° for the running value only. */
+const PART_BY_LETTER = /(?<![\w°])[SWLF]{1,4}°?(?![\w.'-])/;
+
+test("texts are clean, and no loop part goes by a letter", () => {
+  for (const letters of ["S", "proves S° W", "SWLF", "(L, F)", "W L"]) expect(letters).toMatch(PART_BY_LETTER);
+  for (const [at, value] of whole) {
+    if (typeof value !== "string") continue;
+    expect(value, at).not.toMatch(/ {2}|undefined|\bnull\b|\[object|NaN|[\n\t]| [,.;:?)]|\( /);
+    expect(value.trim(), at).toBe(value);
+    expect(value, at).not.toBe("");
+    expect(value, at).not.toMatch(PART_BY_LETTER);
+  }
 });

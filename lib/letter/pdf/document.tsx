@@ -1,10 +1,10 @@
-import { Document, Page, renderToBuffer, Text, View } from "@react-pdf/renderer";
+import { Document, type DocumentProps, Page, renderToBuffer, Text, View } from "@react-pdf/renderer";
 import type { ReactElement } from "react";
 import type { Letter } from "../blocks.ts";
 import { BlockView } from "./blocks.tsx";
 import { styles } from "./style.ts";
 
-const LetterDocument = ({ letter }: { readonly letter: Letter }): ReactElement<import("@react-pdf/renderer").DocumentProps> => {
+const LetterDocument = ({ letter }: { readonly letter: Letter }): ReactElement<DocumentProps> => {
   const { office } = letter;
   // The date of the letter, so that the same letter is the same file.
   const made = new Date(`${letter.isoDate}T12:00:00Z`);
@@ -19,6 +19,8 @@ const LetterDocument = ({ letter }: { readonly letter: Letter }): ReactElement<i
       creationDate={made}
       modificationDate={made}
       pageLayout="singlePage"
+      pdfVersion="1.7"
+      conformance="PDF/A-2b"
     >
       <Page size="A4" style={styles.page} bookmark={letter.subject}>
         <View style={styles.header} fixed>
@@ -26,21 +28,18 @@ const LetterDocument = ({ letter }: { readonly letter: Letter }): ReactElement<i
           <Text>{letter.reference}</Text>
         </View>
         <View style={styles.footer} fixed>
-          <Text>
-            Forehail plans; the ship's people and qualified technicians perform, the inspector witnesses. Local rules, class and maker come
-            first.
-          </Text>
+          <Text>{letter.statement}</Text>
           <Text render={({ pageNumber, totalPages }) => `Page ${pageNumber} of ${totalPages}`} />
         </View>
         <Text style={styles.office}>{office.name}</Text>
         <Text style={styles.small}>{[...office.address, office.contact].filter((line) => line !== "").join("  ·  ")}</Text>
         <View style={{ flexDirection: "row", justifyContent: "space-between", paddingTop: 14 }}>
-          <View>
+          <View style={{ width: "68%" }}>
             {letter.to.map((line) => (
               <Text key={line}>{line}</Text>
             ))}
           </View>
-          <View style={{ alignItems: "flex-end" }}>
+          <View style={{ width: "30%", alignItems: "flex-end" }}>
             <Text>{letter.date}</Text>
             <Text style={styles.strong}>{letter.reference}</Text>
           </View>

@@ -3,8 +3,8 @@ import type { ReactElement } from "react";
 import type { Strip } from "../blocks.ts";
 import { INK, styles } from "./style.ts";
 
-const WIDTH = 112;
-const HEIGHT = 9;
+const WIDTH = 121;
+const HEIGHT = 7;
 const GAP = 5;
 
 const hatching = (): readonly number[] => Array.from({ length: Math.ceil((WIDTH + HEIGHT) / GAP) }, (_, place) => place * GAP);
@@ -13,9 +13,9 @@ const hatching = (): readonly number[] => Array.from({ length: Math.ceil((WIDTH 
 const Segment = ({ state }: { readonly state: Strip["state"] }): ReactElement => (
   <Svg width={WIDTH} height={HEIGHT} viewBox={`0 0 ${WIDTH} ${HEIGHT}`}>
     <Rect
-      x={0.4}
+      x={0.8}
       y={0.4}
-      width={WIDTH - 0.8}
+      width={WIDTH - 1.6}
       height={HEIGHT - 0.8}
       fill={state === "set point" ? INK : "#ffffff"}
       stroke={INK}
@@ -43,7 +43,7 @@ export const LoopStrip = ({ strip }: { readonly strip: readonly Strip[] }): Reac
     {strip.map(({ part, state, word }) => (
       <View key={part} style={{ width: WIDTH }}>
         <Segment state={state} />
-        <Text style={styles.small}>{`${part}: ${word}`}</Text>
+        <Text style={styles.tiny}>{`${part}: ${word}`}</Text>
       </View>
     ))}
   </View>

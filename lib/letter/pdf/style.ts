@@ -14,12 +14,21 @@ Font.register({
   ],
 });
 
-const LONGEST_WORD = 28;
+/** Cuts a word that is longer than `longest` into pieces; shorter words stay whole. */
+const cutting =
+  (longest: number, piece: number) =>
+  (word: string): string[] =>
+    [...word].length <= longest ? [word] : (word.match(new RegExp(`.{1,${piece}}`, "gu")) ?? [word]);
 
-/** No hyphenation; only a word too long for any column is cut, so that nothing runs off the paper. */
-Font.registerHyphenationCallback((word) =>
-  word.length <= LONGEST_WORD ? [word] : (word.match(new RegExp(`.{1,${LONGEST_WORD}}`, "gu")) ?? [word]),
-);
+/** No hyphenation: only a word too long for a line is cut, so that nothing runs off the paper. */
+Font.registerHyphenationCallback(cutting(24, 8));
+
+/** For narrow columns. */
+export const cutForNarrow = cutting(14, 6);
+
+/** Keeps a number on one line with its unit. */
+export const glued = (text: string): string =>
+  text.replace(/(\d) (?=(?:%|°[CF]|bar|psi|rpm|Hz|kW|mm|mA|mV|V|Ω|h|hPa|K)(?![A-Za-z]))/g, "$1\u00a0");
 
 export const INK = "#1d2126";
 export const QUIET = "#565d66";
@@ -29,13 +38,15 @@ export const ACT = "#0b4f5c";
 /** Danger only. */
 export const DANGER = "#8a1c1c";
 
+const SIDE = 54;
+
 export const styles = StyleSheet.create({
-  page: { fontFamily: FAMILY, fontSize: 9.5, lineHeight: 1.35, color: INK, paddingTop: 54, paddingBottom: 54, paddingHorizontal: 54 },
+  page: { fontFamily: FAMILY, fontSize: 9.5, lineHeight: 1.32, color: INK, paddingTop: 52, paddingBottom: 52, paddingHorizontal: SIDE },
   header: {
     position: "absolute",
     top: 26,
-    left: 54,
-    right: 54,
+    left: SIDE,
+    right: SIDE,
     flexDirection: "row",
     justifyContent: "space-between",
     fontSize: 8,
@@ -43,9 +54,9 @@ export const styles = StyleSheet.create({
   },
   footer: {
     position: "absolute",
-    top: 800,
-    left: 54,
-    right: 54,
+    top: 803,
+    left: SIDE,
+    right: SIDE,
     flexDirection: "row",
     justifyContent: "space-between",
     fontSize: 7.5,
@@ -53,17 +64,21 @@ export const styles = StyleSheet.create({
   },
   office: { fontSize: 13, fontWeight: 600, paddingBottom: 3 },
   small: { fontSize: 8.5, color: QUIET },
-  subject: { fontSize: 12, fontWeight: 600, paddingTop: 12, paddingBottom: 2 },
-  heading: { fontSize: 12, fontWeight: 600, paddingTop: 14, paddingBottom: 3, borderBottomWidth: 0.75, borderBottomColor: INK },
-  subheading: { fontSize: 10, fontWeight: 600, paddingTop: 8 },
+  tiny: { fontSize: 7.5, color: QUIET },
+  subject: { fontSize: 12, fontWeight: 600, paddingTop: 12 },
+  heading: { fontSize: 12, fontWeight: 600, paddingTop: 13, paddingBottom: 2, borderBottomWidth: 0.75, borderBottomColor: INK },
+  subheading: { fontSize: 10, fontWeight: 600, paddingTop: 9 },
   paragraph: { paddingTop: 4 },
-  row: { flexDirection: "row", borderBottomWidth: 0.5, borderBottomColor: RULE, paddingVertical: 3 },
-  headRow: { flexDirection: "row", borderBottomWidth: 0.75, borderBottomColor: INK, paddingTop: 6, paddingBottom: 2 },
-  plainRow: { flexDirection: "row", borderBottomWidth: 0.5, borderBottomColor: RULE, paddingVertical: 1.2, fontSize: 9 },
+  row: { flexDirection: "row", borderBottomWidth: 0.5, borderBottomColor: RULE, paddingVertical: 2.5 },
+  compactRow: { flexDirection: "row", borderBottomWidth: 0.5, borderBottomColor: RULE, paddingVertical: 1.5, fontSize: 8.5 },
+  headRow: { flexDirection: "row", borderBottomWidth: 0.75, borderBottomColor: INK, paddingTop: 5, paddingBottom: 1.5, fontSize: 8.5 },
   cell: { paddingRight: 8 },
   strong: { fontWeight: 600 },
+  factRow: { flexDirection: "row", fontSize: 8.5, borderBottomWidth: 0.5, borderBottomColor: RULE, paddingVertical: 1 },
+  fact: { width: "50%", paddingRight: 10 },
   protection: { paddingTop: 9 },
   strip: { flexDirection: "row", paddingTop: 3, paddingBottom: 2 },
   line: { flexDirection: "row", paddingTop: 1.5 },
   label: { width: 82, fontSize: 8.5, color: QUIET },
+  refs: { width: 72, fontWeight: 600, paddingRight: 8 },
 });

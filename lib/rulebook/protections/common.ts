@@ -89,6 +89,12 @@ export interface AnyChannel {
     readonly notFor: string;
     readonly details: readonly string[];
   };
+  /** What opening the sensor's circuit on a running engine needs besides, with facts that fulfil it. */
+  readonly opening: {
+    readonly requirements: readonly Requirement[];
+    readonly cautions: readonly string[];
+    readonly fit: Readonly<Record<string, string | number>>;
+  };
   /** What the channel needs while it is blind on a running engine, with facts that fulfil it. */
   readonly blind: {
     readonly requirements: readonly Requirement[];
@@ -142,6 +148,7 @@ export const standstillMethods = (channel: AnyChannel): readonly Method[] => {
       requirements: [
         standstill(at),
         practical(is(at.element, ...plug.elements), plug.notFor),
+        makerAllows(at),
         ...(plug.always === true ? [] : [insteadOfRunning(channel)]),
       ],
       needs: [plug.need, "ships-engineer"],
@@ -156,6 +163,7 @@ export const standstillMethods = (channel: AnyChannel): readonly Method[] => {
           ...underClass,
           [STOPS_ALLOWED]: "no",
           [at.standstillTest]: "possible",
+          [at.makerForbids]: "no",
           [plug.needAt]: ABOARD,
           [at.element]: plug.elements[0] ?? "",
         },
@@ -167,7 +175,7 @@ export const standstillMethods = (channel: AnyChannel): readonly Method[] => {
 };
 
 export const patchworkMethods = (channel: AnyChannel): readonly Method[] => {
-  const { at, prefix, comparison, blind } = channel;
+  const { at, prefix, comparison, blind, opening } = channel;
   return [
     {
       id: `${prefix}-comparison`,
@@ -215,15 +223,16 @@ export const patchworkMethods = (channel: AnyChannel): readonly Method[] => {
         practical(is(at.monitored, "yes"), "not possible because the sensor circuit is not monitored"),
         setMayStop,
         ...blind.requirements,
+        ...opening.requirements,
       ],
       needs: ["panel-drawing", "ships-engineer", ...blind.needs],
       details: [],
-      cautions: [...BLIND_CAUTIONS, "live-panel", "restore-and-verify"],
+      cautions: [...BLIND_CAUTIONS, ...opening.cautions, "live-panel", "restore-and-verify"],
       expected: "alarmed, never silent; least critical consequence for the system, as the drawing says; an emergency set is not stopped",
       restore: "circuit closed, alarm cleared, live value seen again",
       basis: [basis.practice, basis.sensorFailure],
       examples: {
-        fit: { ...underClass, [at.monitored]: "yes", [STOPS_ALLOWED]: "yes", ...blind.fit },
+        fit: { ...underClass, [at.monitored]: "yes", [STOPS_ALLOWED]: "yes", ...blind.fit, ...opening.fit },
         barred: { [at.monitored]: "no" },
         open: at.monitored,
       },

@@ -52,6 +52,7 @@ const channel: AnyChannel = {
     notFor: "not possible because a plain switch has no signal to feed in",
     details: [at.setPoint, at.rangeTo, at.loopSupply],
   },
+  opening: { requirements: [], cautions: [], fit: {} },
   blind: { requirements: [watched(at)], needs: [], fit: { [at.localReading]: "yes" } },
 };
 
@@ -278,6 +279,7 @@ const methods: readonly Method[] = [
     requirements: [
       watched(at),
       practical(is(at.element, TRANSMITTER, RATIOMETRIC), "not possible because a plain switch has no signal to feed in"),
+      makerAllows(at),
       setMayStop,
     ],
     needs: ["signal-source", "ships-engineer", "set-available"],
@@ -305,6 +307,7 @@ const methods: readonly Method[] = [
     requirements: [
       watched(at),
       practical(is(at.element, PLAIN_SWITCH), "not possible because the element is not a plain switch"),
+      makerAllows(at),
       setMayStop,
     ],
     needs: ["panel-drawing", "ships-engineer", "set-available"],

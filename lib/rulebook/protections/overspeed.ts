@@ -103,6 +103,16 @@ const channel: AnyChannel = {
     notFor: "not possible because a mechanical trip has no pick-up to feed",
     details: [at.toothCount],
   },
+  opening: {
+    requirements: [
+      veto(
+        is(at.element, SEPARATE_PICKUP, MECHANICAL_DEVICE),
+        "never: the governor uses this pick-up; opening its circuit on a running engine takes the speed signal from the governor",
+      ),
+    ],
+    cautions: ["full-fuel"],
+    fit: { [at.element]: SEPARATE_PICKUP },
+  },
   blind: { requirements: [], needs: ["tachometer"], fit: { [supportAt.tachometer]: ABOARD } },
 };
 
@@ -138,7 +148,7 @@ const methods: readonly Method[] = [
     ],
     needs: ["tachometer", "overspeed-clear", "ships-engineer", "set-available"],
     details: [],
-    cautions: ["overspeed-people", "overspeed-excursion", "hand-stop-first", "no-leak"],
+    cautions: ["overspeed-people", "overspeed-excursion", "hand-stop-first", "no-leak", "restore-and-verify"],
     expected: TRIPS,
     restore: "governor back at its setting, trip reset at rest, breaker block removed",
     basis: [basis.practice, basis.landSets],

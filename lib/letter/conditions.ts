@@ -1,0 +1,125 @@
+import type { Condition } from "../logic/condition.ts";
+import { ABOARD, type FactSpec, IN_TIME, NOT_TO_BE_HAD, said } from "../model/fact.ts";
+import { RULE_BASIS } from "../model/facts/visit.ts";
+import { listOr, type Names, nameOf, sayCondition } from "../plan/say.ts";
+import { formatNumber } from "../units/units.ts";
+
+type Choice = Extract<Condition, { readonly is: readonly string[] }>;
+type Sum = Extract<Condition, { readonly to: number; readonly sum: readonly unknown[] }>;
+
+const AVAILABLE: ReadonlySet<string> = new Set([ABOARD, IN_TIME, NOT_TO_BE_HAD]);
+
+/** Whether a thing can be had, as its own labels say it; null for facts that are not about that. */
+const availableWords = (spec: FactSpec, values: readonly string[]): string | null => {
+  if (spec.carriedBy !== "request" || !values.every((value) => AVAILABLE.has(value))) return null;
+  const [only] = values;
+  if (values.length === 1 && only !== undefined && only !== NOT_TO_BE_HAD) return `: ${said(spec, only)}`;
+  return null;
+};
+
+/** What the answer must be; where only one choice is shut out, that one is named. */
+const choiceWords = (spec: FactSpec, { is }: Choice): string => {
+  const { domain } = spec;
+  const shutOut = domain.kind === "choice" ? domain.values.filter((value) => !is.includes(value)) : [];
+  const [only] = shutOut;
+  return shutOut.length === 1 && only !== undefined && is.length > 2
+    ? `not ${said(spec, only)}`
+    : listOr(is.map((value) => said(spec, value)));
+};
+
+const isWords = (condition: Choice, names: Names): string => {
+  const spec = names.specAt(condition.at);
+  if (spec === undefined) return sayCondition(condition, names);
+  const name = nameOf(condition.at, names);
+  const available = availableWords(spec, condition.is);
+  if (available !== null) return `${name}${available}`;
+  if (spec.carriedBy === "request" && condition.is.every((value) => AVAILABLE.has(value))) return sayCondition(condition, names);
+  const step = spec.at.endsWith("/approvedStep") && !condition.is.includes("none");
+  const verb = /,| to /.test(name) ? "name" : "names";
+  return `${name}${step ? ` ${verb} ` : ": "}${choiceWords(spec, condition)}`;
+};
+
+/** An inequality without minus signs: what is taken away stands on the other side. */
+const sumWords = ({ sum, to }: Sum, names: Names): string => {
+  const unit = sum.map(([, at]) => names.specAt(at)?.unit).find((found) => found !== undefined);
+  const amount = `${formatNumber(Math.abs(to), 3)}${unit === undefined ? "" : ` ${unit}`}`;
+  const side = (sign: 1 | -1): readonly string[] =>
+    sum
+      .filter(([factor]) => Math.sign(factor) === sign)
+      .map(([factor, at]) => `${Math.abs(factor) === 1 ? "" : `${formatNumber(Math.abs(factor), 4)} × `}${nameOf(at, names)}`);
+  const left = [...side(1), ...(to < 0 ? [amount] : [])];
+  const right = [...side(-1), ...(to > 0 ? [amount] : [])];
+  return `${left.length === 0 ? "0" : left.join(" + ")} at or under ${right.length === 0 ? "0" : right.join(" + ")}`;
+};
+
+/** A condition in the words in which it is answered: "Q3: dry", "Q5: at or under 9 mm", "R2 can be had". */
+export const conditionWords = (condition: Condition, names: Names): string => {
+  if (condition === true) return "always";
+  if ("all" in condition) return condition.all.map((part) => conditionWords(part, names)).join(" and ");
+  if ("any" in condition) return condition.any.map((part) => conditionWords(part, names)).join(", or ");
+  if ("is" in condition) return isWords(condition, names);
+  if ("sum" in condition) return sumWords(condition, names);
+  const name = nameOf(condition.at, names);
+  const words = sayCondition(condition, names);
+  return words.startsWith(`${name} is `) ? `${name}: ${words.slice(name.length + " is ".length)}` : words;
+};
+
+/** For an open number, what of it counts; the name is left out where it is the number's own. */
+export const boundaryWords = (condition: Condition, names: Names): string => {
+  const words = conditionWords(condition, names);
+  return condition !== true && "at" in condition ? words.slice(words.indexOf(": ") + 2) : words;
+};
+
+const plainlyAsked = (at: string): boolean => ["/fitted", "/cooling", "/stopsAllowed"].some((end) => at.endsWith(end)) || at === RULE_BASIS;
+
+/** Whether a part only says what a reader would guess. */
+const isPlain = (condition: Condition): boolean => {
+  if (condition === true) return true;
+  if ("all" in condition) return condition.all.every(isPlain);
+  if ("any" in condition) return condition.any.every(isPlain);
+  return "at" in condition && plainlyAsked(condition.at);
+};
+
+const MOST_PARTS = 2;
+
+/** How many single statements a condition is made of. */
+const leavesIn = (condition: Condition): number => {
+  if (condition === true) return 0;
+  const parts = "all" in condition ? condition.all : "any" in condition ? condition.any : null;
+  return parts === null ? 1 : parts.reduce((sum, part) => sum + leavesIn(part), 0);
+};
+
+/**
+ * The condition under which something is wanted, where it is short enough for a table: at most two parts once those are left
+ * out that a reader would guess. Leaving a part out keeps "only if" true. Null where there is nothing short to say.
+ */
+export const shortOnlyIf = (condition: Condition | undefined, names: Names): string | null => {
+  if (condition === undefined || condition === true) return null;
+  const parts = "all" in condition ? condition.all : [condition];
+  const told = parts.filter((part) => !isPlain(part));
+  const many = told.reduce((sum, part) => sum + leavesIn(part), 0) > MOST_PARTS;
+  if (told.length === 0 || many) return null;
+  return `only if ${told.map((part) => conditionWords(part, names)).join(" and ")}`;
+};
+
+const factorsOf = (condition: Condition): readonly Condition[] => (condition !== true && "all" in condition ? condition.all : [condition]);
+
+const MOST_PROVISOS = 4;
+
+const keyOf = (part: Condition): string => JSON.stringify(part);
+
+/** What the first way hangs on: what the cases differ in, then the parts that every case shares; the rest is only counted. */
+export const provisos = (condition: Condition, names: Names): string | null => {
+  if (condition === true) return null;
+  const cases = "any" in condition ? condition.any.map(factorsOf) : [factorsOf(condition)];
+  const keyed = cases.map((parts) => new Set(parts.map(keyOf)));
+  const shared = (cases[0] ?? []).filter((part) => keyed.every((keys) => keys.has(keyOf(part))));
+  const common = new Set(shared.map(keyOf));
+  const differing = cases.map((parts) => parts.filter((part) => !common.has(keyOf(part))));
+  const either = differing.some((parts) => parts.length === 0)
+    ? []
+    : [differing.map((parts) => parts.map((part) => conditionWords(part, names)).join(" and ")).join(", or ")];
+  const told = [...either, ...shared.map((part) => conditionWords(part, names))];
+  const shown = told.slice(0, MOST_PROVISOS).join("; ");
+  return told.length > MOST_PROVISOS ? `${shown}; and ${told.length - MOST_PROVISOS} more of the answers asked below` : shown;
+};

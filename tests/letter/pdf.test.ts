@@ -1,0 +1,127 @@
+import { execFileSync } from "node:child_process";
+import { writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import { afterAll, describe, expect, test } from "vitest";
+import { bundle } from "../../lib/cli/bundle.mjs";
+import type { Letter } from "../../lib/letter/blocks.ts";
+import { openRenderer, renderLetter } from "../../lib/letter/render.ts";
+import { scratch } from "../cli/cli.ts";
+import { VISITS } from "../golden/golden.ts";
+import { namedIn, planned, referencesIn, visitText, withVisit } from "./letters.ts";
+
+const worker = pathToFileURL(join(await bundle(), "worker.mjs"));
+const LIMITS = { timeout: 60_000, memory: 512 } as const;
+const renderer = openRenderer(LIMITS, worker);
+afterAll(() => renderer.close());
+
+const rendered = async (letter: Letter): Promise<string> => {
+  const pdf = await renderer.render(letter);
+  if (!pdf.ok) throw new Error(pdf.faults.join());
+  const path = join(scratch(), "letter.pdf");
+  writeFileSync(path, pdf.value);
+  return path;
+};
+
+const told = (tool: string, ...args: readonly string[]): string =>
+  execFileSync(tool, args, { encoding: "utf8", maxBuffer: 64 * 1024 * 1024 });
+const read = (path: string): string => told("pdftotext", "-layout", path, "-");
+const pagesOf = (path: string): number => Number(/Pages:\s+(\d+)/.exec(told("pdfinfo", path))?.[1]);
+
+/** Where words stand beyond the margins of the paper, in points. */
+const outside = (path: string): readonly string[] =>
+  [...told("pdftotext", "-bbox", path, "-").matchAll(/xMin="([\d.-]+)" yMin="([\d.-]+)" xMax="([\d.]+)" yMax="([\d.]+)">([^<]*)/g)]
+    .filter(([, left, top, right, bottom]) => Number(left) < 50 || Number(top) < 20 || Number(right) > 545 || Number(bottom) > 830)
+    .map(([, , , , , word = ""]) => word);
+
+const MOST_PAGES: Readonly<Record<string, number>> = { "old-mechanical": 5, "modern-electronic": 5 };
+
+describe.each(VISITS)("%s", (name) => {
+  test("the PDF is sound, embeds its fonts, keeps its margins, and says what the letter says", async () => {
+    const { plan, letter } = await planned(visitText(name));
+    const path = await rendered(letter);
+    told("qpdf", "--check", path);
+    const fonts = told("pdffonts", path).trimEnd().split("\n").slice(2);
+    expect(fonts.length).toBeGreaterThan(0);
+    for (const font of fonts) expect(font).toMatch(/SourceSans3.*\byes yes yes\b/);
+    const text = read(path);
+    expect(text).toContain(plan.visit.vessel);
+    expect(text).toMatch(/Page 1 of \d/);
+    expect(text).toContain("the ship's people and qualified technicians perform, the inspector witnesses");
+    expect(text).not.toMatch(/undefined|NaN|\[object/);
+    const found = referencesIn(text.replace(/\s+/g, " "));
+    expect(namedIn(plan).filter((ref) => !found.has(ref))).toEqual([]);
+    expect(outside(path)).toEqual([]);
+    expect(pagesOf(path)).toBeLessThanOrEqual(MOST_PAGES[name] ?? 7);
+  });
+
+  test("the same letter is the same file, with title, language and archive profile", async () => {
+    const { letter } = await planned(visitText(name));
+    const [one, two] = [await renderer.render(letter), await renderer.render(letter)];
+    if (!one.ok || !two.ok) throw new Error("not rendered");
+    expect(Buffer.compare(Buffer.from(one.value), Buffer.from(two.value))).toBe(0);
+    const raw = Buffer.from(one.value).toString("latin1");
+    expect(raw).toContain("/Lang");
+    expect(raw).toContain("pdfaid:part");
+  });
+});
+
+test("headings stand on their own lines, above what they head", async () => {
+  for (const name of VISITS) {
+    const text = read(await rendered((await planned(visitText(name))).letter));
+    for (const heading of ["What we ask of you", "Questions", "Requests", "Cautions", "How to answer"])
+      expect(text).toMatch(new RegExp(`^\\f?\\s*${heading}$`, "m"));
+  }
+});
+
+test("names with accents, Greek, Cyrillic, and words without an end print and run off no page", async () => {
+  const endless = "Unbroken".repeat(14);
+  const text = await withVisit("old-mechanical", ({ visit, sets }) => {
+    visit.vessel["name"] = "Łódź Ñandú Ἑλλάς Заря";
+    visit.vessel["owner"] = endless;
+    visit.people = [{ name: "R. Dañobeitia", role: "superintendent", side: "vessel" }];
+    if (sets[1] !== undefined) sets[1]["name"] = "Endless".repeat(8);
+  });
+  const path = await rendered((await planned(text)).letter);
+  const printed = read(path);
+  expect(printed).toContain("Łódź Ñandú");
+  expect(printed).toContain("Ἑλλάς Заря");
+  expect(printed).toContain("Dañobeitia");
+  // Cut where the line ends, but whole: every piece of it is on the paper.
+  expect(printed.match(/Unbroken/g)?.length).toBe(14);
+  expect(outside(path)).toEqual([]);
+});
+
+test("a letter for twenty sets with long names is laid out within its margins", async () => {
+  const text = await withVisit("almost-nothing-known", (file) => {
+    file.sets = Array.from({ length: 20 }, (_, place) => ({ name: `Generating set of the forward engine room, number ${place + 1}` }));
+  });
+  const { plan, letter } = await planned(text);
+  const path = await rendered(letter);
+  const found = referencesIn(read(path).replace(/\s+/g, " "));
+  expect(namedIn(plan).filter((ref) => !found.has(ref))).toEqual([]);
+  expect(outside(path)).toEqual([]);
+});
+
+test("a letter that takes too long is given up, says so, and the next one gets a new worker", async () => {
+  const { letter } = await planned(visitText("old-mechanical"));
+  const rows = Array.from({ length: 20_000 }, (_, place) => [`Q${place}`, "What is asked here?"]);
+  const columns = [
+    { title: "Reference", share: 20 },
+    { title: "Question", share: 80 },
+  ];
+  const long: Letter = { ...letter, blocks: [{ kind: "table", columns, rows }] };
+  const hasty = openRenderer({ timeout: 4_000, memory: 512 }, worker);
+  const [late, next] = await Promise.all([hasty.render(long), hasty.render(letter)]);
+  await hasty.close();
+  expect(late).toEqual({ ok: false, faults: ["the letter was not laid out within 4 s"] });
+  expect(next.ok).toBe(true);
+});
+
+test("one letter alone, from the sources", async () => {
+  const { letter } = await planned(visitText("old-mechanical"));
+  const one = await renderLetter(letter, { timeoutMs: 60_000 });
+  expect(one.ok).toBe(true);
+  const hasty = await renderLetter(letter, { timeoutMs: 20 });
+  expect(hasty).toEqual({ ok: false, faults: ["the letter was not laid out within 0.02 s"] });
+});
