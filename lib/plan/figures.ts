@@ -156,7 +156,16 @@ const elementSignal = (input: FigureInput): readonly PlanFigure[] => {
   const [ohmsAt25, beta] = [numberAt(input, jacketWaterAt.ohmsAt25), numberAt(input, jacketWaterAt.beta)];
   if (element === "NTC" && ohmsAt25 !== undefined && beta !== undefined) {
     const signal = (celsius: number) => thermistorResistance({ kind: "beta", ohmsAt25, beta }, celsius);
-    return signalFigure(FED_IN, signal, setPoint, tolerance, "Ω", 1, [basis.arithmetic], "by the resistance at 25 °C and beta of this element");
+    return signalFigure(
+      FED_IN,
+      signal,
+      setPoint,
+      tolerance,
+      "Ω",
+      1,
+      [basis.arithmetic],
+      "by the resistance at 25 °C and beta of this element",
+    );
   }
   return element === TRANSMITTER ? loopSignal(input, jacketWaterAt, "current") : [];
 };
