@@ -18,8 +18,13 @@ export type Unit =
   | "A"
   | "mm"
   | "in"
+  | "h"
   | "min"
   | "s"
+  | "m³"
+  | "L"
+  | "Ah"
+  | "dB(A)"
   | "%"
   | "mA"
   | "Ω"
@@ -41,6 +46,9 @@ export type Dimension =
   | "time"
   | "ratio"
   | "resistance"
+  | "volume"
+  | "charge"
+  | "sound level"
   | "tonnage";
 
 /** The system of units a reader is shown. */
@@ -90,8 +98,13 @@ const FACTS: Readonly<Record<Unit, UnitFacts>> = {
   mA: unit("current", 2, 1, 1000),
   mm: unit("length", 1),
   in: unit("length", 2, 25.4),
+  h: unit("time", 1, 3600),
   min: unit("time", 1, 60),
   s: unit("time", 1),
+  "m³": unit("volume", 3, 1000),
+  L: unit("volume", 1),
+  Ah: unit("charge", 1),
+  "dB(A)": unit("sound level", 1),
   "%": unit("ratio", 1),
   Ω: unit("resistance", 2),
   GT: unit("tonnage", 0),
