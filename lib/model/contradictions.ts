@@ -1,14 +1,10 @@
 import { compareDates, isDate } from "../figures/workingDays.ts";
+import type { Known, Sets } from "./channels.ts";
+import type { Derived } from "./derive.ts";
+import { NOT_KNOWN } from "./fact.ts";
 import { CFR_OFFSHORE, CFR_PERIODIC } from "./facts/visit.ts";
 import { type Fault, quoted, valueAt } from "./fault.ts";
 import { type Reference, referenceOf, withReferences } from "./references.ts";
-
-/** What the reader of a file must know of the rulebook: the methods of each kind of protection. */
-export interface Known {
-  readonly methods: ReadonlyMap<string, readonly string[]>;
-}
-
-type Sets = readonly { readonly sisters: string }[];
 
 const textAt = (document: unknown, at: string): string | undefined => {
   const value = valueAt(document, at);
@@ -73,18 +69,13 @@ const referenceFaults = (document: unknown): readonly Fault[] => {
   return [...same("/ref", "a reference handed out once"), ...same("/for", "one reference for each thing")];
 };
 
-/** Pointers of the channels of a visit, in plan order. */
-export const channelsOf = (sets: Sets, known: Known): readonly string[] =>
-  sets.flatMap((_, set) => [...known.methods.keys()].map((kind) => `/sets/${set}/${kind}`));
-
 /** The channel a deviation speaks of, by reference or by pointer. */
-export const channelFor = (protection: string, references: readonly Reference[], sets: Sets, known: Known): string | undefined => {
-  const channels = channelsOf(sets, known);
+export const channelFor = (protection: string, references: readonly Reference[], channels: readonly string[]): string | undefined => {
   const all = withReferences(references, "T", channels);
   return channels.find((channel) => channel === protection || referenceOf(all, "T", channel) === protection);
 };
 
-const deviationFaults = (document: unknown, sets: Sets, known: Known): readonly Fault[] => {
+const deviationFaults = (document: unknown, channels: readonly string[], known: Known): readonly Fault[] => {
   const references = listAt(document, "/references").flatMap((reference) => {
     const [ref, key] = [textAt(reference, "/ref"), textAt(reference, "/for")];
     return ref === undefined || key === undefined ? [] : [{ ref, for: key }];
@@ -92,7 +83,7 @@ const deviationFaults = (document: unknown, sets: Sets, known: Known): readonly 
   const deviations = listAt(document, "/deviations");
   const channelOf = (deviation: unknown): string | undefined => {
     const protection = textAt(deviation, "/protection");
-    return protection === undefined ? undefined : channelFor(protection, references, sets, known);
+    return protection === undefined ? undefined : channelFor(protection, references, channels);
   };
   const unknown = deviations.flatMap((deviation, place) => {
     const [protection, method] = [textAt(deviation, "/protection"), textAt(deviation, "/method")];
@@ -100,7 +91,8 @@ const deviationFaults = (document: unknown, sets: Sets, known: Known): readonly 
     const channel = channelOf(deviation);
     if (channel === undefined)
       return [fault(`/deviations/${place}/protection`, protection, 'a protection of this visit, like "T3" or "/sets/0/overspeed"')];
-    const methods = known.methods.get(channel.split("/").at(-1) ?? "") ?? [];
+    const kind = channel.split("/").at(-1);
+    const methods = known.protections.find((protection) => protection.kind === kind)?.methods ?? [];
     return methods.includes(method) ? [] : [fault(`/deviations/${place}/method`, method, `one of ${methods.join(", ")}`)];
   });
   const twice = repeated(deviations, channelOf, (deviation, place, first) =>
@@ -156,12 +148,38 @@ const basisFaults = (document: unknown): readonly Fault[] => {
   return shut !== null && given === shut.basis ? [fault("/ruleBasis", given, `another rule basis: ${shut.why}`)] : [];
 };
 
+const leftOutFaults = (document: unknown, { protections }: Known): readonly Fault[] => {
+  const kinds = protections.map(({ kind }) => kind);
+  return listAt(document, "/policy/leaveOut").flatMap((given, place) =>
+    typeof given === "string" && !kinds.includes(given)
+      ? [fault(`/policy/leaveOut/${place}`, given, `a kind of protection: ${kinds.join(", ")}`)]
+      : [],
+  );
+};
+
+/** Answers that say otherwise than what they follow from. */
+const derivedFaults = (document: unknown, derived: readonly Derived[]): readonly Fault[] =>
+  derived.flatMap(({ at, value, from, binding }) => {
+    const given = textAt(document, at);
+    return !binding || given === undefined || given === NOT_KNOWN || given === value
+      ? []
+      : [fault(at, given, `${quoted(value)}, since ${from}`)];
+  });
+
 /** Faults between fields that each are well formed. */
-export const contradictionsIn = (document: unknown, sets: Sets, known: Known): readonly Fault[] => [
+export const contradictionsIn = (
+  document: unknown,
+  sets: Sets,
+  channels: readonly string[],
+  known: Known,
+  derived: readonly Derived[],
+): readonly Fault[] => [
   ...windowFaults(document),
   ...nameFaults(document),
   ...referenceFaults(document),
-  ...deviationFaults(document, sets, known),
+  ...deviationFaults(document, channels, known),
   ...sisterFaults(document, sets),
   ...basisFaults(document),
+  ...leftOutFaults(document, known),
+  ...derivedFaults(document, derived),
 ];

@@ -13,6 +13,11 @@ export const photographs = {
   setPointPage: "the page of the set-point list that shows this protection, with its date",
   governor: "the governor or actuator with its plate, and the speed pick-ups at the flywheel",
   dataPlate: "the data plates of engine and alternator",
+  relay: "the front of the generator's protection relay with its type, settings and test block, and the reverse-power page",
+  emergencyPanel: "the panel of the emergency set with its selector, and the starting store with its gauge or charger",
+  bearings: "the generator's bearings with their sensors, pockets and oil pipes, and the terminal boxes",
+  crankcase: "the oil-mist detector with its test point, and the leak box of the fuel pipes with what is hot beside it",
+  turbine: "the turbine's trip gear, exhaust-pressure sensors with their valves, and the stand-by oil pump's sensor",
 } as const;
 export type PhotographId = keyof typeof photographs;
 

@@ -40,6 +40,40 @@ export const policySchema = z.strictObject({
     .prefault({}),
   workingDays: z.array(z.int().min(0).max(6)).min(1).default([1, 2, 3, 4, 5]).describe("days of the week that count, 0 = Sunday"),
   holidays: z.array(plainDate).max(400).default([]).describe("days that do not count"),
+  batteryEnd: z
+    .number()
+    .min(0)
+    .max(0.95)
+    .default(0.5)
+    .describe("share of a starting battery's capacity that is left when it no longer cranks; common practice without a source"),
+  batteryCold: z
+    .number()
+    .min(0.1)
+    .max(1)
+    .default(0.6)
+    .describe("share of a starting battery's capacity that is there in the cold; common practice without a source"),
+  alsoProve: z
+    .array(z.enum(["preferentialTrips", "undervoltageRelease", "overcurrent"]))
+    .default([])
+    .describe("protections of the switchboard that the office wants proven as well"),
+  leaveOut: z
+    .array(text(60))
+    .max(40)
+    .default([])
+    .describe("kinds of protection that are not proven in this visit, by their names in the plan; each is said to be left out"),
+  localRules: z
+    .strictObject({
+      name: text(120).describe("as it is cited"),
+      says: text(600),
+      bars: z
+        .array(z.strictObject({ technique: z.int().min(1).max(7), because: text(300) }))
+        .max(7)
+        .default([])
+        .describe("techniques that these rules do not accept without approval or written acceptance"),
+      overspeedFactor: z.number().min(1.01).max(1.3).optional().describe("highest permitted trip speed over rated speed"),
+    })
+    .optional()
+    .describe('local rules in the office\'s own words, for the rule basis "local rules"'),
   mayStayOpen: z
     .array(z.enum(["sensing", "wiring", "logic", "final"]))
     .default(["sensing", "wiring", "final"])

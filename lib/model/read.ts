@@ -1,8 +1,11 @@
 import type { z } from "zod";
 import { failure, type Result, success } from "../kernel/result.ts";
-import { contradictionsIn, type Known } from "./contradictions.ts";
+import { channelsOf, type Known } from "./channels.ts";
+import { contradictionsIn } from "./contradictions.ts";
+import { type Derived, derivedFrom } from "./derive.ts";
 import { type FactSpec, NOT_KNOWN, resolve } from "./fact.ts";
 import { dotted, type Fault, pointer, quoted, valueAt } from "./fault.ts";
+import { policySchema } from "./policy.ts";
 import { FORMAT, inUnit, type Visit, visitSchemaFor } from "./visit.ts";
 
 /** A visit file that was read: its content with defaults filled in, and its answers by pointer in the facts' units. */
@@ -10,6 +13,11 @@ export interface ReadVisit {
   readonly visit: Visit;
   readonly answers: ReadonlyMap<string, string | number>;
   readonly sets: readonly { readonly sisters: string }[];
+  /** Pointers of the channels in the visit's scope, those that may apply first. */
+  readonly channels: readonly string[];
+  /** What follows from other answers, and which answers were given. */
+  readonly derived: readonly Derived[];
+  readonly given: ReadonlySet<string>;
 }
 
 type Issue = z.core.$ZodIssue;
@@ -107,9 +115,15 @@ export const readVisit = (document: unknown, facts: readonly FactSpec[], known: 
   const parsed = visitSchemaFor(facts).safeParse(document, { reportInput: true });
   const shape = parsed.success ? [] : parsed.error.issues.flatMap((issue) => faultsOf(issue, document));
   const sets = sistersIn(document);
-  const answers = answersIn(facts, parsed.success ? parsed.data : document, sets);
+  const policy = parsed.success ? parsed.data.policy : policySchema.parse({});
+  const given = answersIn(facts, parsed.success ? parsed.data : document, sets);
+  const derived = derivedFrom(given, sets.length, policy.loadLimit);
+  const answers = new Map([...derived.map(({ at, value }) => [at, value] as const), ...given]);
+  const channels = channelsOf(sets, known, answers, policy);
   const places = new Set(shape.map(({ at }) => at));
-  const contradictions = contradictionsIn(document, sets, known).filter(({ at }) => !places.has(at));
+  const contradictions = contradictionsIn(document, sets, channels, known, derived).filter(({ at }) => !places.has(at));
   const faults = [...shape, ...contradictions];
-  return parsed.success && faults.length === 0 ? success({ visit: parsed.data, answers, sets }) : failure(...faults);
+  return parsed.success && faults.length === 0
+    ? success({ visit: parsed.data, answers, sets, channels, derived, given: new Set(given.keys()) })
+    : failure(...faults);
 };

@@ -2,11 +2,11 @@ import { z } from "zod";
 import { imoNumber } from "../figures/checkDigit.ts";
 import { convert, dimensionOf, formatNumber, isUnit, UNITS, type Unit } from "../units/units.ts";
 import { type FactSpec, NOT_KNOWN, said } from "./fact.ts";
+import { ROLES } from "./facts/set.ts";
 import { policySchema } from "./policy.ts";
 import { plainDate, text } from "./text.ts";
 
 export const FORMAT = "forehail visit 1";
-export const ROLES = ["ship service", "emergency"] as const;
 
 const GRID = 1e6;
 
@@ -99,6 +99,10 @@ const vessel = z.strictObject({
     .describe("IMO number, seven digits with check digit"),
   flag: text(80).optional(),
   owner: text(120).optional(),
+  kind: z
+    .enum(["cargo", "tanker", "passenger", "offshore", "other", NOT_KNOWN])
+    .optional()
+    .describe("kind of ship; the hours of emergency power depend on it"),
   grossTonnage: z
     .union([z.number().positive().max(500000), z.literal(NOT_KNOWN)], {
       error: `wanted gross tonnage (GT ITC) above 0 and up to 500000, or "${NOT_KNOWN}"`,
@@ -115,7 +119,6 @@ const window = z.strictObject({ from: plainDate, to: plainDate }).describe("firs
 export const visitSchemaFor = (facts: readonly FactSpec[]) => {
   const set = z.strictObject({
     name: text(60).describe("as it is called aboard; names decide nothing"),
-    role: z.enum(ROLES).default("ship service"),
     sisters: z
       .string()
       .regex(/^[A-Z]$/, { error: "wanted one capital letter" })
@@ -124,6 +127,10 @@ export const visitSchemaFor = (facts: readonly FactSpec[]) => {
     maker: text(80).optional(),
     model: text(80).optional(),
     ...factsUnder(facts, "/sets/*/"),
+    role: z
+      .enum(ROLES)
+      .default("ship service")
+      .describe("what the set is for; a set driven by the propulsion engine or shaft is shaft-driven"),
   });
   const { sisters: _, ...supportShape } = factsUnder(facts, "/support/");
   const support = z.strictObject({
@@ -132,7 +139,10 @@ export const visitSchemaFor = (facts: readonly FactSpec[]) => {
       .record(z.string().regex(/^[A-Z]$/, { error: "wanted one capital letter" }), z.strictObject(factsUnder(facts, "/support/sisters/*/")))
       .optional(),
   });
-  const rule = facts.find(({ at }) => at === "/ruleBasis");
+  /** Facts of the whole visit that stand at the top of the file. */
+  const top = Object.fromEntries(
+    facts.filter(({ at }) => !at.slice(1).includes("/")).map((spec) => [spec.at.slice(1), factSchema(spec)] as const),
+  );
   return z
     .strictObject({
       format: z.literal(FORMAT),
@@ -153,7 +163,8 @@ export const visitSchemaFor = (facts: readonly FactSpec[]) => {
         window,
         people: z.array(person).max(30).default([]),
       }),
-      ruleBasis: rule === undefined ? z.string().optional() : factSchema(rule),
+      ...top,
+      plant: z.strictObject(factsUnder(facts, "/plant/")).default({}),
       policy: policySchema.prefault({}),
       sets: z.array(set).min(1).max(60),
       support: support.default({}),

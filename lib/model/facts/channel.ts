@@ -1,5 +1,6 @@
-import { is } from "../../logic/condition.ts";
+import { type Condition, is } from "../../logic/condition.ts";
 import { choice, type FactSpec, type PhotographId, yesNo } from "../fact.ts";
+import { approvedStepFact, both, detail, fittedFact, type ProtectionWords, under } from "./asking.ts";
 
 /** The pointers of what is asked of every channel alike. */
 export const channelAt = (kind: string) => ({
@@ -10,21 +11,27 @@ export const channelAt = (kind: string) => ({
   makerForbids: `/sets/*/${kind}/makerForbids`,
   element: `/sets/*/${kind}/element`,
   localReading: `/sets/*/${kind}/localReading`,
+  sensors: `/sets/*/${kind}/sensors`,
   standstillTest: `/sets/*/${kind}/standstillTest`,
   monitored: `/sets/*/${kind}/monitored`,
   loopSupply: `/sets/*/${kind}/loopSupply`,
 });
 
-export interface ChannelWords {
-  readonly kind: string;
-  /** The channel as a reader names it, "low lube-oil pressure". */
-  readonly name: string;
+export interface ChannelWords extends ProtectionWords {
   readonly fitted: readonly string[];
   readonly elements: readonly string[];
   readonly elementPhotograph: PhotographId;
   /** The independent reading that is watched while the channel is blind; absent where test equipment gives it. */
   readonly localReading?: string;
 }
+
+/** Where the channel belongs to the set and is fitted. "none" is always the last answer. */
+export const presentIn = (words: ChannelWords): Condition =>
+  both(words.base, is(channelAt(words.kind).fitted, ...words.fitted.filter((value) => value !== "none")));
+
+export const SEPARATE_SENSORS = "separate for alarm and stop";
+export const ONE_OF_TWO = "two, either acts";
+export const TWO_OF_THREE = "two out of three";
 
 export const PLAIN_SWITCH = "plain switch";
 export const THERMOSTAT = "adjustable thermostat";
@@ -42,27 +49,7 @@ export const channelFacts = (
 ): readonly FactSpec[] => {
   const at = channelAt(words.kind);
   const base = { use: "deciding", carriedBy: "question" } as const;
-  return [
-    {
-      ...base,
-      at: at.fitted,
-      name: `${words.name}: fitted as`,
-      domain: choice(...words.fitted),
-      question: `What does the ${words.name} protection of this set do: ${words.fitted.join(", ")}?`,
-      why: "It decides whether there is anything to prove, and what must be seen.",
-      look: "set-point list; safety panel drawing",
-      photograph: "setPointPage",
-    },
-    {
-      ...base,
-      at: at.approvedStep,
-      name: `${words.name}: approved test step`,
-      domain: choice("none", ...approvedSteps, "another step"),
-      labels,
-      question: `Does a test procedure approved for this vessel cover ${words.name}, and which method is its step?`,
-      why: "Where there is an approved step, it is the plan; departing from it goes to the authority.",
-      look: "approved test procedure aboard, with its date",
-    },
+  const own: readonly FactSpec[] = [
     {
       ...base,
       at: at.insideModule,
@@ -115,6 +102,18 @@ export const channelFacts = (
             photograph: words.elementPhotograph,
           },
         ]),
+    ...(words.localReading === undefined
+      ? []
+      : [
+          detail(
+            at.sensors,
+            `${words.name}: sensors`,
+            choice("one", SEPARATE_SENSORS, ONE_OF_TWO, TWO_OF_THREE),
+            `Has ${words.name} one sensor, separate ones for alarm and stop, or several that vote?`,
+            "Each sensor is proven: one says nothing of another.",
+            { look: "safety panel drawing", photograph: words.elementPhotograph },
+          ),
+        ]),
     {
       ...base,
       at: at.standstillTest,
@@ -135,4 +134,8 @@ export const channelFacts = (
       photograph: "safetyPanel",
     },
   ];
+  const fitted = fittedFact(words, words.fitted, `What does the ${words.name} protection of this set do: ${words.fitted.join(", ")}?`, {
+    photograph: "setPointPage",
+  });
+  return [fitted, ...under(presentIn(words), [approvedStepFact({ ...words, base: true }, approvedSteps, labels), ...own])];
 };

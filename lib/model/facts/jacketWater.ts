@@ -1,6 +1,8 @@
 import { is } from "../../logic/condition.ts";
 import { choice, type FactSpec, number, yesNo } from "../fact.ts";
-import { type ChannelWords, channelAt, PLAIN_SWITCH, THERMOSTAT, TRANSMITTER } from "./channel.ts";
+import { both, under } from "./asking.ts";
+import { type ChannelWords, channelAt, PLAIN_SWITCH, presentIn, THERMOSTAT, TRANSMITTER } from "./channel.ts";
+import { COOLING, onDiesels } from "./set.ts";
 
 export const JACKET_WATER = "jacketWaterTemperature";
 export const jacketWaterAt = {
@@ -21,7 +23,8 @@ export const jacketWaterAt = {
 export const jacketWaterWords: ChannelWords = {
   kind: JACKET_WATER,
   name: "high jacket-water temperature",
-  fitted: ["stop", "alarm only", "none"],
+  base: both(onDiesels, is(COOLING, "water")),
+  fitted: ["stop", "stop in manual, alarm in automatic", "alarm only", "none"],
   elements: ["Pt100", "Pt1000", "NTC", "thermocouple K", "thermocouple J", TRANSMITTER, PLAIN_SWITCH, THERMOSTAT],
   elementPhotograph: "waterSensor",
   localReading: "a local jacket-water thermometer",
@@ -33,7 +36,7 @@ export const SHARED_BY_HAND = "yes, its valve can be put to hand";
 const deciding = { use: "deciding", carriedBy: "question", photograph: "waterSensor" } as const;
 const detail = { use: "detail", carriedBy: "question" } as const;
 
-export const jacketWaterFacts: readonly FactSpec[] = [
+export const jacketWaterFacts: readonly FactSpec[] = under(presentIn(jacketWaterWords), [
   {
     ...deciding,
     at: jacketWaterAt.well,
@@ -154,4 +157,4 @@ export const jacketWaterFacts: readonly FactSpec[] = [
     why: "Where the module powers the loop, the test source must sink the current and not drive it.",
     look: "safety panel drawing",
   },
-];
+]);

@@ -1,6 +1,8 @@
 import { all, is } from "../../logic/condition.ts";
 import { choice, type FactSpec, number, yesNo } from "../fact.ts";
-import { type ChannelWords, channelAt, PLAIN_SWITCH, RATIOMETRIC, TRANSMITTER } from "./channel.ts";
+import { under } from "./asking.ts";
+import { type ChannelWords, channelAt, PLAIN_SWITCH, presentIn, RATIOMETRIC, TRANSMITTER } from "./channel.ts";
+import { onEngines } from "./set.ts";
 
 export const LUBE_OIL = "lubeOilPressure";
 export const lubeOilAt = {
@@ -16,7 +18,8 @@ export const lubeOilAt = {
 export const lubeOilWords: ChannelWords = {
   kind: LUBE_OIL,
   name: "low lube-oil pressure",
-  fitted: ["stop", "alarm only", "none"],
+  base: onEngines,
+  fitted: ["stop", "stop in manual, alarm in automatic", "alarm only", "none"],
   elements: [PLAIN_SWITCH, TRANSMITTER, RATIOMETRIC],
   elementPhotograph: "oilValveBlock",
   localReading: "a local oil-pressure gauge",
@@ -24,7 +27,7 @@ export const lubeOilWords: ChannelWords = {
 
 const detail = { use: "detail", carriedBy: "question" } as const;
 
-export const lubeOilFacts: readonly FactSpec[] = [
+export const lubeOilFacts: readonly FactSpec[] = under(presentIn(lubeOilWords), [
   {
     at: lubeOilAt.isolatingValve,
     name: "oil-pressure sensor has its own isolating valve",
@@ -100,4 +103,4 @@ export const lubeOilFacts: readonly FactSpec[] = [
     why: "Where the module powers the loop, the test source must sink the current and not drive it.",
     look: "safety panel drawing",
   },
-];
+]);

@@ -1,6 +1,8 @@
 import { is } from "../../logic/condition.ts";
 import { type FactSpec, number } from "../fact.ts";
-import { type ChannelWords, channelAt } from "./channel.ts";
+import { under } from "./asking.ts";
+import { type ChannelWords, channelAt, presentIn } from "./channel.ts";
+import { onDiesels } from "./set.ts";
 
 export const OVERSPEED = "overspeed";
 export const MECHANICAL_DEVICE = "mechanical (bolt or flyweight)";
@@ -18,6 +20,7 @@ export const overspeedAt = {
 export const overspeedWords: ChannelWords = {
   kind: OVERSPEED,
   name: "overspeed",
+  base: onDiesels,
   fitted: ["trip", "none"],
   elements: [MECHANICAL_DEVICE, SEPARATE_PICKUP, SHARED_PICKUP],
   elementPhotograph: "governor",
@@ -25,7 +28,7 @@ export const overspeedWords: ChannelWords = {
 
 const speed = { use: "deciding", carriedBy: "question", unit: "rpm" } as const;
 
-export const overspeedFacts: readonly FactSpec[] = [
+export const overspeedFacts: readonly FactSpec[] = under(presentIn(overspeedWords), [
   {
     ...speed,
     at: overspeedAt.setPoint,
@@ -67,4 +70,4 @@ export const overspeedFacts: readonly FactSpec[] = [
     photograph: "governor",
     parent: is(overspeedAt.element, SEPARATE_PICKUP, SHARED_PICKUP),
   },
-];
+]);

@@ -5,12 +5,14 @@ export const SOLAS = "SOLAS and class";
 export const CFR_PERIODIC = "46 CFR 61.40";
 export const CFR_OFFSHORE = "46 CFR 130.480";
 export const MAKER_OFFICE = "maker and office";
+export const LOCAL_RULES = "local rules";
+export const APPROVED = "/approvedProcedure";
 export const TACHOMETER_ERROR = "/policy/tachometerError";
 
 export const visitFacts: readonly FactSpec[] = [
   {
     at: RULE_BASIS,
-    domain: choice(SOLAS, CFR_PERIODIC, CFR_OFFSHORE, MAKER_OFFICE),
+    domain: choice(SOLAS, CFR_PERIODIC, CFR_OFFSHORE, MAKER_OFFICE, LOCAL_RULES),
     use: "deciding",
     carriedBy: "question",
     name: "rules that bind",
@@ -22,7 +24,18 @@ export const visitFacts: readonly FactSpec[] = [
       [CFR_PERIODIC]: "46 CFR with 61.40-10 (periodic safety tests)",
       [CFR_OFFSHORE]: "46 CFR with 130.480 (offshore supply vessels)",
       [MAKER_OFFICE]: "maker's procedure and office policy only",
+      [LOCAL_RULES]: "local rules, in the office's own words",
     },
+  },
+  {
+    at: APPROVED,
+    domain: choice("aboard", "none"),
+    use: "deciding",
+    carriedBy: "question",
+    name: "approved test procedure",
+    question: "Has the vessel a test procedure that the authority or class has approved for her?",
+    why: "Where there is one, its steps are the plan, and departing from it goes to the authority.",
+    look: "approved test procedure with its date",
   },
   {
     at: TACHOMETER_ERROR,
