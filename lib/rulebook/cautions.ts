@@ -87,4 +87,94 @@ export const cautions: readonly Caution[] = [
     text: "Live terminals: only the ship's electrician or the technician works in the panel.",
     basis: [basis.practice],
   },
+  {
+    id: "standby-oil-first",
+    text: "On a turbine the stand-by and the emergency oil pump are proven before any oil trip and before a loss of power: without oil the bearings are lost while it runs down.",
+    basis: [basis.practice],
+  },
+  {
+    id: "motoring-stop",
+    text: "Motoring is broken off by hand two seconds after the set delay, never later than ten seconds or the maker's time; then the breaker is opened by hand and the relay is not tried again that day.",
+    basis: [basis.practice],
+  },
+  {
+    id: "others-carry",
+    text: "Before the set is taken off: the others carry the load, no heavy consumer starts, load-dependent stop is blocked, and it is said what happens if one more set trips.",
+    basis: [basis.practice, basis.largestSetStopped],
+  },
+  {
+    id: "current-transformers",
+    text: "Never open the secondary circuit of a current transformer under load: it arcs and kills. The links of the test block short it first; only the relay technician touches them.",
+    basis: [basis.practice],
+  },
+  {
+    id: "switchboard",
+    text: "Only qualified people open the switchboard; arc flash. Barriers and protective clothing as the ship's own rules say.",
+    basis: [basis.practice],
+  },
+  {
+    id: "blackout-warned",
+    text: "Before a loss of power: bridge, cargo, terminal, lifts, galley and everybody in dark or noisy spaces are told, and it is said aloud again one minute before.",
+    basis: [basis.practice],
+  },
+  {
+    id: "turning-shaft",
+    text: "A turning propeller: no divers, no boats, moorings tended, bridge and berth told before the shaft turns and before each change of speed.",
+    basis: [basis.practice],
+  },
+  {
+    id: "crankcase-shut",
+    text: "Never open the crankcase of a hot engine, nor after a real oil-mist alarm before the maker's cooling time.",
+    basis: [basis.practice],
+  },
+  {
+    id: "fuel-poured",
+    text: "Fuel on or near a hot exhaust burns: engine cold, exhaust shielded, a cupful at most, caught in a tray.",
+    basis: [basis.practice, basis.hotSurface],
+  },
+  {
+    id: "pilot-line",
+    text: "Never work at the release of a fire-extinguishing system with its bottles or pilot line armed: the gas kills. Disconnected, tagged and counted before and after.",
+    basis: [basis.practice],
+  },
+  {
+    id: "flywheel",
+    text: "Nobody near flywheel, belts or couplings while a start is tried; starting energy shut off and vented first.",
+    basis: [basis.practice],
+  },
+  {
+    id: "live-winding",
+    text: "Never open the terminal box of a live machine, nor the terminals of its embedded sensors.",
+    basis: [basis.practice],
+  },
+  {
+    id: "oil-not-gas",
+    text: "No stop test in gas mode: the set runs on oil for every other test.",
+    basis: [basis.practice],
+  },
+  {
+    id: "turbine-speed",
+    text: "The turbine is warm, quiet and unloaded, governor and stop valves are tight; speed is raised slowly to the maker's procedure and the hand trip is held. After the trip it is not latched before the maker's speed.",
+    basis: [basis.practice, basis.turbineSpeed],
+  },
+  {
+    id: "oil-injection-after",
+    text: "Oil injection comes after the real speed test, never before it: it frees the bolt and spoils what would have been found.",
+    basis: [basis.practice],
+  },
+  {
+    id: "back-in-automatic",
+    text: "The selector goes back to automatic and is seen there; stores are full again before the next test and before leaving.",
+    basis: [basis.practice],
+  },
+  {
+    id: "flap-once",
+    text: "One attempt, at or under the maker's speed; the flap is reset and the inlet looked through before the next start.",
+    basis: [basis.practice],
+  },
+  {
+    id: "fuel-vented",
+    text: "After the shut-off the fuel lines are vented and every valve is seen open before a set is started; the hour planned for the test counts it.",
+    basis: [basis.practice],
+  },
 ];

@@ -1,6 +1,15 @@
-import { CFR_OFFSHORE, CFR_PERIODIC, MAKER_OFFICE, SOLAS } from "../model/facts/visit.ts";
+import { EMERGENCY_START, FIRE_RELEASE, LOSS_OF_POWER } from "../model/facts/emergency.ts";
+import { JACKET_WATER } from "../model/facts/jacketWater.ts";
+import { LUBE_OIL } from "../model/facts/lubeOil.ts";
+import { FUEL_LEAK, INTERLOCK, OIL_MIST, SENSOR_FAILURE } from "../model/facts/machine.ts";
+import { OVERSPEED } from "../model/facts/overspeed.ts";
+import { BEARING_OIL, HANDOVER } from "../model/facts/shaft.ts";
+import { HAND_STOP } from "../model/facts/stops.ts";
+import { REVERSE_POWER, STANDBY_START } from "../model/facts/switchboard.ts";
+import { TURBINE_OVERSPEED } from "../model/facts/turbine.ts";
+import { CFR_OFFSHORE, CFR_PERIODIC, LOCAL_RULES, MAKER_OFFICE, SOLAS } from "../model/facts/visit.ts";
 import { type Basis, basis } from "./basis.ts";
-import type { Opener, RuleBasis, Technique, TechniqueBar } from "./types.ts";
+import type { Asks, Opener, RuleBasis, Rulebook, Shows, Technique, TechniqueBar } from "./types.ts";
 
 /** How the techniques are named in reasons. */
 export const techniques: Readonly<Record<Technique, string>> = {
@@ -26,6 +35,67 @@ const artificial = (what: string): string =>
   `${what} is not accepted under 46 CFR 61.40-10(b) unless the procedure approved for this vessel has it as its step`;
 const offshore = (what: string): string => `${what} is not accepted under 46 CFR 130.480(d) without the authority's written acceptance`;
 
+const shows = (protection: string, text: string, ...from: readonly Basis[]): Shows => ({ protection, text, basis: from });
+const asks = (text: string, ...from: readonly Basis[]): Asks => ({ text, basis: from });
+
+/** What class practice and both US bases have in common. */
+const everywhere: readonly Shows[] = [
+  shows(HAND_STOP, "local stops of every set, proven first", basis.practice),
+  shows(OVERSPEED, "overspeed trip independent of the governor", basis.overspeedLimitUs, basis.overspeedLimitClass),
+  shows(TURBINE_OVERSPEED, "overspeed trip that shuts the steam", basis.overspeedLimitUs, basis.turbineSpeed),
+  shows(LUBE_OIL, "stop on loss of oil pressure; on an emergency set as its rules say", basis.bearingOilLoss, basis.auxiliaryEngines),
+  shows(BEARING_OIL, "a shaft-driven generator disconnects when its bearings lose their oil pressure", basis.bearingOilLoss),
+  shows(
+    REVERSE_POWER,
+    "reverse-power trip of every set that is arranged to run in parallel",
+    basis.reversePowerUs,
+    basis.reversePowerClass,
+  ),
+];
+const solasLimits: readonly Asks[] = [
+  asks("overspeed trip at most 115 % of rated speed", basis.overspeedLimitClass, basis.turbineSpeed),
+  asks(
+    "reverse power: diesel 8 to 15 %, turbine 2 to 6 % of rated power, after 3 to 10 s",
+    basis.reversePowerClass,
+    basis.reversePowerDiesel,
+    basis.reversePowerTurbine,
+  ),
+  asks("stand-by set on the board at most 45 s after the loss, better 30 s", basis.blackoutRecovery),
+  asks("emergency source connected at most 45 s after the loss; 36 h on passenger ships, 18 h on cargo ships", basis.solasEmergency),
+  asks(
+    "three starts stored for the emergency set and a second source for three more within 30 minutes, unless starting by hand is shown to work",
+    basis.solasStarts,
+  ),
+];
+const usLimits: readonly Asks[] = [
+  asks("overspeed at most 15 % above the highest rated speed, and no override of that trip", basis.overspeedLimitUs, basis.noOverride),
+  asks("reverse-power trip asked, without a figure: class or maker's figure counts", basis.reversePowerUs),
+  asks(
+    "long-time overcurrent pick-up at most 115 % of rated current; an instantaneous trip only, and then always, where three or more sets can be paralleled",
+    basis.overcurrentLimit,
+    basis.instantaneous,
+  ),
+  asks(
+    "emergency set starts when the voltage has fallen by 15 to 40 %, loads transfer at 85 to 95 % and within 45 s of the failure",
+    basis.emergencyStart,
+    basis.emergencyTransfer,
+  ),
+  asks("emergency set carries its full load within 45 s of cranking at 0 °C", basis.emergencyFullLoad),
+  asks("six starts stored for the emergency set, or three and three more from a second source", basis.emergencyStarts),
+  asks(
+    "emergency power for 36 h on passenger ships, 18 h on cargo ships; emergency set driven by a diesel or gas turbine only",
+    basis.emergencyDuration,
+    basis.emergencyPrimeMover,
+  ),
+  asks("in periodically unattended plants power is back within 30 s without the emergency set", basis.unattendedRecovery),
+];
+const usTests: readonly Asks[] = [
+  asks(
+    "emergency set run weekly, and under load for two hours monthly; its storage batteries every six months; logged",
+    basis.emergencyTests,
+  ),
+];
+
 export const ruleBases: readonly RuleBasis[] = [
   {
     id: SOLAS,
@@ -34,6 +104,20 @@ export const ruleBases: readonly RuleBasis[] = [
     bars: [],
     procedure: [],
     overspeedFactor: 1.15,
+    shows: [
+      ...everywhere,
+      shows(JACKET_WATER, "alarm on high jacket-water temperature", basis.auxiliaryEngines),
+      shows(OIL_MIST, "oil-mist or bearing-temperature detection from 2,250 kW or 300 mm bore in unattended spaces", basis.solasOilMist),
+      shows(FUEL_LEAK, "leak alarm of jacketed outside fuel pipes", basis.solasFuelPipes),
+      shows(STANDBY_START, "stand-by set starts and connects after the loss of a running set", basis.blackoutRecovery),
+      shows(EMERGENCY_START, "starting arrangements of the emergency set", basis.solasStarts),
+      shows(LOSS_OF_POWER, "the complete emergency system, its automatic starting included", basis.solasPeriodic),
+    ],
+    limits: solasLimits,
+    intervals: [
+      asks("stand-by start yearly in the class survey; simulation without stopping a set does not show all faults", basis.standbyTest),
+      asks("emergency source weekly, loaded, as near a real loss as is safe", basis.emergencyBoard),
+    ],
     basis: [basis.practice],
   },
   {
@@ -59,6 +143,16 @@ export const ruleBases: readonly RuleBasis[] = [
     ],
     procedure: procedureContent,
     overspeedFactor: 1.15,
+    shows: [
+      ...everywhere,
+      shows(EMERGENCY_START, "starts of the emergency set from each source", basis.emergencyStarts),
+      shows(FIRE_RELEASE, "stop of the emergency set on release of the fixed fire-extinguishing system", basis.emergencyStops),
+      shows(SENSOR_FAILURE, "failure of a sensor has the least critical consequence", basis.sensorFailure),
+      shows(INTERLOCK, "no start with the turning gear engaged", basis.turningGear),
+      shows(HANDOVER, "a ship-service set on the board before the shaft generator trips", basis.shaftCredit),
+    ],
+    limits: usLimits,
+    intervals: [asks("periodic safety tests as the Coast Guard sets, normally yearly", basis.periodicInterval), ...usTests],
     basis: [basis.periodicTests, basis.periodicProcedure],
   },
   {
@@ -78,6 +172,14 @@ export const ruleBases: readonly RuleBasis[] = [
     ],
     procedure: ["equipment status", "functions needed", "expected results"],
     overspeedFactor: 1.15,
+    shows: [
+      ...everywhere,
+      shows(JACKET_WATER, "alarm on high jacket-water temperature at the pilothouse", basis.offshoreAlarms),
+      shows(EMERGENCY_START, "starts of the emergency set from each source", basis.emergencyStarts),
+      shows(HANDOVER, "a ship-service set on the board before the shaft generator trips", basis.shaftCredit),
+    ],
+    limits: usLimits,
+    intervals: usTests,
     basis: [basis.offshoreTests],
   },
   {
@@ -87,6 +189,61 @@ export const ruleBases: readonly RuleBasis[] = [
     bars: [],
     procedure: [],
     overspeedFactor: null,
+    shows: [],
+    limits: [],
+    intervals: [],
     basis: [basis.practice],
   },
+  {
+    id: LOCAL_RULES,
+    name: "local rules, in the office's own words",
+    says: "All techniques are accepted unless the office's local rules bar one.",
+    bars: [],
+    procedure: [],
+    overspeedFactor: null,
+    shows: [],
+    limits: [],
+    intervals: [],
+    basis: [basis.localRules],
+  },
 ];
+
+/** Local rules as an office's policy words them. */
+export interface LocalRules {
+  readonly name: string;
+  readonly says: string;
+  readonly bars: readonly { readonly technique: number; readonly because: string }[];
+  readonly overspeedFactor?: number | undefined;
+}
+
+const isTechnique = (n: number): n is Technique => Object.hasOwn(techniques, n);
+
+/** The rulebook with the office's local rules in place of the empty ones. */
+export const withLocalRules = (rulebook: Rulebook, local: LocalRules | undefined): Rulebook =>
+  local === undefined
+    ? rulebook
+    : {
+        ...rulebook,
+        ruleBases: rulebook.ruleBases.map((ruleBasis) =>
+          ruleBasis.id === LOCAL_RULES
+            ? {
+                ...ruleBasis,
+                name: local.name,
+                says: local.says,
+                overspeedFactor: local.overspeedFactor ?? null,
+                bars: local.bars.flatMap(({ technique, because }) =>
+                  isTechnique(technique)
+                    ? [
+                        bar(
+                          technique,
+                          ["approved step", "written acceptance"],
+                          `not accepted under ${local.name}: ${because}`,
+                          basis.localRules,
+                        ),
+                      ]
+                    : [],
+                ),
+              }
+            : ruleBasis,
+        ),
+      };

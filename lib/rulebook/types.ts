@@ -72,7 +72,7 @@ export interface Examples {
 }
 
 /** Figures that a method's steps are worked out with. */
-export type FigurePart = "heat" | "drain" | "signal" | "test mode" | "frequency" | "raise";
+export type FigurePart = "heat" | "drain" | "signal" | "test mode" | "frequency" | "raise" | "motoring" | "shaft frequency";
 
 export interface Method {
   readonly id: string;
@@ -86,6 +86,8 @@ export interface Method {
   readonly minutes: number;
   readonly stops: number;
   readonly starts: number;
+  /** A number of further places where it is done as well, each with its minutes, stop and start. */
+  readonly repeats?: string;
   /** The channel cannot act while the engine runs; the safeguards of a blind channel go with it. */
   readonly blinds: boolean;
   /** The maker's own published procedure. */
@@ -107,21 +109,34 @@ export interface Method {
   readonly examples: Examples;
 }
 
+/** What must be known or seen besides, where a state of facts holds: an expected result that hangs on role or arrangement. */
+export interface Note {
+  readonly when: Condition;
+  readonly text: string;
+  readonly basis: readonly Basis[];
+}
+
 export interface Protection {
   readonly kind: string;
   readonly name: string;
   readonly short: string;
+  /** Proven only where the office's policy wants it. */
+  readonly onWish?: true;
+  readonly notes?: readonly Note[];
   readonly applies: Condition;
   readonly appliesNot: string;
   /** Where the real excursion would damage equipment or endanger people; opens techniques under rules that name danger. */
   readonly danger: Condition;
   readonly dangerReason: string;
   readonly methods: readonly Method[];
-  readonly setPoint: string;
-  readonly tolerance: string;
+  readonly setPoint?: string;
+  readonly tolerance?: string;
   readonly basis: readonly Basis[];
-  /** In which order the decision diagram looks at the facts. It changes its size, never its meaning; found by search. */
-  readonly diagramOrder: readonly string[];
+  /**
+   * In which order the decision diagram looks at the facts; the rulebook's own where it is left out. It changes its size,
+   * never its meaning; found by search.
+   */
+  readonly diagramOrder?: readonly string[];
 }
 
 /** What opens a technique that a rule basis bars: only what that very rule names. */
@@ -134,6 +149,17 @@ export interface TechniqueBar {
   readonly basis: readonly Basis[];
 }
 
+/** Something that a rule basis asks, in words, with where it stands. */
+export interface Asks {
+  readonly text: string;
+  readonly basis: readonly Basis[];
+}
+
+/** A protection that must be shown under a rule basis. */
+export interface Shows extends Asks {
+  readonly protection: string;
+}
+
 export interface RuleBasis {
   readonly id: string;
   readonly name: string;
@@ -142,6 +168,12 @@ export interface RuleBasis {
   /** What a written test procedure must contain, where the rules say so. */
   readonly procedure: readonly string[];
   readonly overspeedFactor: number | null;
+  /** Protections that must be shown. */
+  readonly shows: readonly Shows[];
+  /** Values that the rules set. */
+  readonly limits: readonly Asks[];
+  /** What is normally done how often. */
+  readonly intervals: readonly Asks[];
   readonly basis: readonly Basis[];
 }
 

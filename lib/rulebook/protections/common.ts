@@ -1,10 +1,10 @@
-import { any, type Condition, is, never } from "../../logic/condition.ts";
+import { all, any, type Condition, is, never } from "../../logic/condition.ts";
 import { ABOARD } from "../../model/fact.ts";
-import type { channelAt } from "../../model/facts/channel.ts";
-import { STOPS_ALLOWED, SUPPLY_LOSS } from "../../model/facts/set.ts";
+import { type channelAt, ONE_OF_TWO, SEPARATE_SENSORS, TWO_OF_THREE } from "../../model/facts/channel.ts";
+import { ALONGSIDE, onEngines, onShafts, SHAFT_TURNS, STOPS_ALLOWED, SUPPLY_LOSS, UNDER_WAY } from "../../model/facts/set.ts";
 import { RULE_BASIS, SOLAS } from "../../model/facts/visit.ts";
 import { type Basis, basis } from "../basis.ts";
-import type { FigurePart, Method, Requirement } from "../types.ts";
+import type { FigurePart, Method, Note, Proves, Requirement } from "../types.ts";
 
 export type ChannelPointers = ReturnType<typeof channelAt>;
 
@@ -30,6 +30,19 @@ export const setMayStop = practical(
   "not possible because this set cannot be stopped from running while the others keep the ship's supply",
 );
 
+/** The same for what a shaft-driven generator has too: there is no engine of its own to stop. */
+export const setMayStopIfItCan = practical(
+  any(onShafts, is(STOPS_ALLOWED, "yes")),
+  "not possible because this set cannot be stopped from running while the others keep the ship's supply",
+);
+
+/** The set cannot be run for tests, so the test at standstill stands in. */
+export const cannotBeRun: Condition = all(onEngines, is(STOPS_ALLOWED, "no"));
+export const standsIn = practical(
+  cannotBeRun,
+  "not planned because the set can be run and stopped for tests: the test at standstill is for a set that cannot",
+);
+
 export const makerAllows = (at: ChannelPointers): Requirement =>
   practical(is(at.makerForbids, "no"), "not possible because the maker forbids it", { cite: "maker's operating manual", mark: "practice" });
 
@@ -49,6 +62,30 @@ export const insideModuleWith = (at: ChannelPointers, procedure: string): readon
 export const standstill = (at: ChannelPointers): Requirement =>
   practical(is(at.standstillTest, "possible"), "not possible because the start-up inhibit can only be passed by rewiring");
 
+export const WHOLE: Proves = { sensing: "set point", wiring: "set point", logic: "set point", final: "set point" };
+
+type Told = "id" | "name" | "technique" | "does" | "proves" | "minutes" | "expected" | "examples";
+
+/** A method that stops and starts nothing, blinds nothing and opens nothing, unless it says so. */
+export const method = (told: Pick<Method, Told> & Partial<Method>): Method => ({
+  grade: told.proves.sensing === "set point" ? "as found" : "in signal terms",
+  hazard: 1,
+  stops: 0,
+  starts: 0,
+  blinds: false,
+  requirements: [],
+  needs: ["ships-engineer"],
+  details: [],
+  cautions: [],
+  basis: [basis.practice],
+  ...told,
+});
+
+/** The running engine is stopped by the test and started again. */
+export const STOPS_ONCE = { stops: 1, starts: 1 } as const;
+/** The channel is blind while the engine runs; its safeguards are among the cautions. */
+export const BLIND = { ...STOPS_ONCE, blinds: true } as const;
+
 export const BLIND_CAUTIONS = ["blind-channel", "hand-stop-first", "no-leak"] as const;
 export const STANDSTILL_CAUTIONS = ["unexpected-start", "restore-and-verify"] as const;
 
@@ -60,6 +97,34 @@ const insteadOfRunning = (channel: AnyChannel): Requirement =>
   );
 
 const underClass = { [RULE_BASIS]: SOLAS } as const;
+
+/** What a shaft-driven generator needs for its running tests. */
+export const shaftTurns = practical(is(SHAFT_TURNS, ALONGSIDE, UNDER_WAY), "not possible because the shaft does not turn during the visit");
+
+/** What must be seen where a channel has several sensors, and on an emergency set. */
+export const channelNotes = (at: ChannelPointers): readonly Note[] => [
+  {
+    when: is(at.sensors, SEPARATE_SENSORS),
+    text: "Alarm and stop have sensors of their own: each is proven, and the minutes count twice.",
+    basis: [basis.practice],
+  },
+  {
+    when: is(at.sensors, ONE_OF_TWO),
+    text: "Two sensors, either acts: each is proven alone with the other left live, and the minutes count twice.",
+    basis: [basis.practice],
+  },
+  {
+    when: is(at.sensors, TWO_OF_THREE),
+    text: "Two out of three vote: one sensor alone gives a deviation alarm, each pair the stop. All three are proven, and the minutes count three times.",
+    basis: [basis.practice],
+  },
+  {
+    when: is(at.fitted, "stop in manual, alarm in automatic"),
+    text: "Seen in both positions of the selector: a stop in manual, an alarm and no stop in automatic.",
+    basis: [basis.emergencySets],
+  },
+  { when: is(at.fitted, "alarm only"), text: "An alarm is expected and no stop: the set keeps running.", basis: [basis.practice] },
+];
 
 /** What differs between the channels in the methods that fit any of them. */
 export interface AnyChannel {

@@ -1,14 +1,16 @@
-import { all, atMost, is } from "../../logic/condition.ts";
+import { atMost, is } from "../../logic/condition.ts";
 import { ABOARD } from "../../model/fact.ts";
-import { PLAIN_SWITCH, THERMOSTAT, TRANSMITTER } from "../../model/facts/channel.ts";
-import { jacketWaterAt as at, JACKET_WATER, NOT_SHARED, SHARED_BY_HAND } from "../../model/facts/jacketWater.ts";
-import { COOLING, COOLING_CIRCUIT, PREHEATER, STOPS_ALLOWED } from "../../model/facts/set.ts";
+import { PLAIN_SWITCH, presentIn, THERMOSTAT, TRANSMITTER } from "../../model/facts/channel.ts";
+import { jacketWaterAt as at, JACKET_WATER, jacketWaterWords, NOT_SHARED, SHARED_BY_HAND } from "../../model/facts/jacketWater.ts";
+import { COOLING_CIRCUIT, PREHEATER, STOPS_ALLOWED } from "../../model/facts/set.ts";
 import { supportAt } from "../../model/facts/support.ts";
+import { APPROVED } from "../../model/facts/visit.ts";
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import {
   type AnyChannel,
   BLIND_CAUTIONS,
+  channelNotes,
   forbiddenMethod,
   insideModuleWith,
   makerAllows,
@@ -228,7 +230,7 @@ const methods: readonly Method[] = [
     basis: [basis.practice],
     examples: {
       fit: { ...running, [at.element]: THERMOSTAT },
-      barred: { "/ruleBasis": "46 CFR 61.40", [at.approvedStep]: "none" },
+      barred: { "/ruleBasis": "46 CFR 61.40", [APPROVED]: "none" },
       open: at.element,
     },
   },
@@ -354,8 +356,9 @@ export const jacketWaterTemperature: Protection = {
   kind: JACKET_WATER,
   name: "high jacket-water temperature",
   short: "JW temperature",
-  applies: all(is(COOLING, "water"), is(at.fitted, "stop", "alarm only")),
+  applies: presentIn(jacketWaterWords),
   appliesNot: "the engine has no jacket water, or no such protection is fitted",
+  notes: channelNotes(at),
   danger: true,
   dangerReason: "really overheating the engine damages it and endangers people",
   methods,
@@ -363,6 +366,7 @@ export const jacketWaterTemperature: Protection = {
   tolerance: at.tolerance,
   basis: [basis.practice],
   diagramOrder: [
+    "/sets/*/primeMover",
     "/sets/*/jacketWaterTemperature/fitted",
     "/sets/*/cooling",
     "/sets/*/jacketWaterTemperature/makerForbids",
@@ -380,6 +384,7 @@ export const jacketWaterTemperature: Protection = {
     "/ruleBasis",
     "/sets/*/jacketWaterTemperature/immersion",
     "/support/writtenAcceptance",
+    "/approvedProcedure",
     "/sets/*/jacketWaterTemperature/approvedStep",
     "/sets/*/jacketWaterTemperature/element",
     "/sets/*/jacketWaterTemperature/sharedWithControl",

@@ -1,14 +1,16 @@
 import { is } from "../../logic/condition.ts";
 import { ABOARD } from "../../model/fact.ts";
-import { PLAIN_SWITCH, RATIOMETRIC, TRANSMITTER } from "../../model/facts/channel.ts";
-import { lubeOilAt as at, LUBE_OIL } from "../../model/facts/lubeOil.ts";
-import { STOPS_ALLOWED } from "../../model/facts/set.ts";
+import { PLAIN_SWITCH, presentIn, RATIOMETRIC, TRANSMITTER } from "../../model/facts/channel.ts";
+import { lubeOilAt as at, LUBE_OIL, lubeOilWords } from "../../model/facts/lubeOil.ts";
+import { onDiesels, PRIME_MOVER, STOPS_ALLOWED } from "../../model/facts/set.ts";
 import { supportAt } from "../../model/facts/support.ts";
+import { APPROVED } from "../../model/facts/visit.ts";
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import {
   type AnyChannel,
   BLIND_CAUTIONS,
+  channelNotes,
   forbiddenMethod,
   insideModuleWith,
   makerAllows,
@@ -164,6 +166,7 @@ const methods: readonly Method[] = [
         is(at.testPoint, "test cock", "cock and connection"),
         "not possible because the isolated sensor cannot be emptied without a test cock",
       ),
+      practical(onDiesels, "not possible because only a diesel starts against an inhibit of its oil-pressure trip"),
       makerAllows(at),
       setMayStop,
     ],
@@ -174,7 +177,7 @@ const methods: readonly Method[] = [
     restore: "isolating valve opened and seen open",
     basis: [basis.practice],
     examples: {
-      fit: { ...running, [at.isolatingValve]: "yes", [at.testPoint]: "test cock" },
+      fit: { ...running, [at.isolatingValve]: "yes", [at.testPoint]: "test cock", [PRIME_MOVER]: "diesel" },
       barred: { [at.isolatingValve]: "no" },
       open: at.isolatingValve,
     },
@@ -239,7 +242,7 @@ const methods: readonly Method[] = [
         [at.makerProcedure]: "stored value",
         [supportAt.serviceEngineer]: ABOARD,
       },
-      barred: { "/ruleBasis": "46 CFR 61.40", [at.approvedStep]: "none" },
+      barred: { "/ruleBasis": "46 CFR 61.40", [APPROVED]: "none" },
       open: at.makerProcedure,
     },
   },
@@ -336,8 +339,9 @@ export const lubeOilPressure: Protection = {
   kind: LUBE_OIL,
   name: "low lube-oil pressure",
   short: "LO pressure",
-  applies: is(at.fitted, "stop", "alarm only"),
-  appliesNot: "no low lube-oil pressure protection is fitted on this set",
+  applies: presentIn(lubeOilWords),
+  appliesNot: "no engine or turbine of its own, or no such protection is fitted",
+  notes: channelNotes(at),
   danger: true,
   dangerReason: "the real loss of oil pressure destroys bearings",
   methods,
@@ -348,6 +352,7 @@ export const lubeOilPressure: Protection = {
     basis.practice,
   ],
   diagramOrder: [
+    "/sets/*/primeMover",
     "/sets/*/lubeOilPressure/fitted",
     "/sets/*/stopsAllowed",
     "/sets/*/lubeOilPressure/standstillTest",
@@ -364,6 +369,7 @@ export const lubeOilPressure: Protection = {
     "/sets/*/lubeOilPressure/insideModule",
     "/sets/*/lubeOilPressure/makerProcedure",
     "/support/sisters/*/serviceEngineer",
+    "/approvedProcedure",
     "/sets/*/lubeOilPressure/approvedStep",
     "/support/signalSource",
     "/ruleBasis",

@@ -1,9 +1,17 @@
-import { any, atMost, is } from "../../logic/condition.ts";
+import { any, is } from "../../logic/condition.ts";
 import { ABOARD } from "../../model/fact.ts";
-import { overspeedAt as at, MECHANICAL_DEVICE, OVERSPEED, SEPARATE_PICKUP, SHARED_PICKUP } from "../../model/facts/overspeed.ts";
+import { presentIn } from "../../model/facts/channel.ts";
+import {
+  overspeedAt as at,
+  MECHANICAL_DEVICE,
+  OVERSPEED,
+  overspeedWords,
+  SEPARATE_PICKUP,
+  SHARED_PICKUP,
+} from "../../model/facts/overspeed.ts";
 import { DEFECTS, GOVERNOR, RATED_SPEED, STOPS_ALLOWED } from "../../model/facts/set.ts";
 import { supportAt } from "../../model/facts/support.ts";
-import { MAKER_OFFICE, RULE_BASIS, TACHOMETER_ERROR } from "../../model/facts/visit.ts";
+import { APPROVED, TACHOMETER_ERROR } from "../../model/facts/visit.ts";
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import {
@@ -19,52 +27,7 @@ import {
   underClass,
   veto,
 } from "./common.ts";
-
-/** Highest permitted trip speed over rated speed, where the rule basis names one. */
-export const OVERSPEED_FACTOR = 1.15;
-
-/** The least room, rpm, between the latest trip and a limit: one step of the grid, since no room at all is an empty window. */
-const ROOM = 0.5;
-
-/** set point + tolerance + tachometer error stays under the makers' maximum. */
-const roomUnderMaker = atMost(
-  [
-    [1, at.setPoint],
-    [1, at.tolerance],
-    [1, TACHOMETER_ERROR],
-    [-1, at.makersMaximum],
-  ],
-  -ROOM,
-);
-const roomUnderRule = any(
-  is(RULE_BASIS, MAKER_OFFICE),
-  atMost(
-    [
-      [1, at.setPoint],
-      [1, at.tolerance],
-      [1, TACHOMETER_ERROR],
-      [-OVERSPEED_FACTOR, RATED_SPEED],
-    ],
-    -ROOM,
-  ),
-);
-/** No room under the makers' maximum: set point + tolerance + error − maximum ≥ 0. */
-const noRoom = atMost(
-  [
-    [-1, at.setPoint],
-    [-1, at.tolerance],
-    [-1, TACHOMETER_ERROR],
-    [1, at.makersMaximum],
-  ],
-  0,
-);
-const aboveRated = atMost(
-  [
-    [1, RATED_SPEED],
-    [-1, at.setPoint],
-  ],
-  -0.1,
-);
+import { noRoom, roomToRaise } from "./overspeedWindow.ts";
 
 const PICKUPS = [SEPARATE_PICKUP, SHARED_PICKUP] as const;
 const speeds = { [RATED_SPEED]: 1800, [at.setPoint]: 1980, [at.tolerance]: 20, [TACHOMETER_ERROR]: 5, [at.makersMaximum]: 2100 } as const;
@@ -135,18 +98,10 @@ const methods: readonly Method[] = [
       practical(is(GOVERNOR, "mechanical or hydraulic"), "not possible because the electronic control limits the speed"),
       makerAllows(at),
       noDefects,
-      practical(aboveRated, "not possible because the set point given does not lie above the rated speed: one of the two is wrong"),
-      practical(roomUnderMaker, "not possible because no room is left between trip and the makers' maximum: the abort window is empty"),
-      {
-        bar: "rule",
-        when: roomUnderRule,
-        otherwise:
-          "not accepted because trip, tolerance and tachometer error together reach above 115 % of rated speed, the limit of the rules",
-        basis: [basis.overspeedLimitUs, basis.overspeedLimitClass],
-      },
+      ...roomToRaise(at),
       setMayStop,
     ],
-    needs: ["tachometer", "overspeed-clear", "ships-engineer", "set-available"],
+    needs: ["tachometer", "overspeed-clear", "governor-hand", "ships-engineer", "set-available"],
     details: [],
     cautions: ["overspeed-people", "overspeed-excursion", "hand-stop-first", "no-leak", "restore-and-verify"],
     expected: TRIPS,
@@ -222,7 +177,7 @@ const methods: readonly Method[] = [
         [at.makerProcedure]: "stored value",
         [supportAt.serviceEngineer]: "in time",
       },
-      barred: { "/ruleBasis": "46 CFR 61.40", [at.approvedStep]: "none" },
+      barred: { "/ruleBasis": "46 CFR 61.40", [APPROVED]: "none" },
       open: at.insideModule,
     },
   },
@@ -276,15 +231,16 @@ export const overspeed: Protection = {
   kind: OVERSPEED,
   name: "overspeed",
   short: "overspeed",
-  applies: is(at.fitted, "trip"),
-  appliesNot: "no overspeed trip is fitted on this set",
-  danger: any(is(at.makerForbids, "yes"), noRoom),
+  applies: presentIn(overspeedWords),
+  appliesNot: "no diesel overspeed trip of its own is fitted on this set",
+  danger: any(is(at.makerForbids, "yes"), noRoom(at)),
   dangerReason: "the maker forbids the real overspeed, or no room is left under the makers' maximum",
   methods,
   setPoint: at.setPoint,
   tolerance: at.tolerance,
   basis: [basis.overspeedLimitUs, basis.overspeedLimitClass],
   diagramOrder: [
+    "/sets/*/primeMover",
     "/sets/*/overspeed/fitted",
     "/sets/*/stopsAllowed",
     "/policy/tachometerError",
@@ -305,6 +261,7 @@ export const overspeed: Protection = {
     "/sets/*/supplyLoss",
     "/sets/*/overspeed/setPoint",
     "/sets/*/overspeed/monitored",
+    "/approvedProcedure",
     "/sets/*/overspeed/approvedStep",
     "/ruleBasis",
     "/support/writtenAcceptance",

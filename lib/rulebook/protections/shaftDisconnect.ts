@@ -1,0 +1,50 @@
+import { is, never } from "../../logic/condition.ts";
+import { ALONGSIDE, onShafts, SHAFT_TURNS } from "../../model/facts/set.ts";
+import { SHAFT_DISCONNECT, shaftDisconnectAt, shaftDisconnectWords } from "../../model/facts/shaft.ts";
+import { basis } from "../basis.ts";
+import type { Method, Protection } from "../types.ts";
+import { method, practical, shaftTurns, underClass, WHOLE } from "./common.ts";
+
+const methods: readonly Method[] = [
+  method({
+    id: "sd-by-hand",
+    name: "disconnected by hand: breaker, excitation, clutch",
+    technique: 1,
+    does: "Shaft turning as agreed, load taken over: breaker, excitation and clutch, where there is one, are worked in turn from each place; the driving engine keeps running.",
+    proves: WHOLE,
+    minutes: 10,
+    requirements: [shaftTurns],
+    needs: ["switchboard-hand", "shaft-turning", "ships-engineer"],
+    details: [shaftDisconnectAt.clutch],
+    cautions: ["turning-shaft", "others-carry"],
+    expected: "breaker opens and does not reclose, excitation falls, clutch opens; the driving engine keeps running",
+    examples: { fit: { ...underClass, [SHAFT_TURNS]: ALONGSIDE }, barred: { [SHAFT_TURNS]: "not during the visit" }, open: SHAFT_TURNS },
+  }),
+  method({
+    id: "sd-standstill",
+    name: "shaft at rest: breaker and clutch worked, seen to move",
+    technique: 1,
+    does: "Shaft at rest and blocked: the breaker is closed in its test position and opened from each place, the clutch worked and seen to move.",
+    proves: { ...WHOLE, final: "movement" },
+    hazard: 0,
+    minutes: 20,
+    requirements: [practical(is(SHAFT_TURNS, "not during the visit"), "not planned because the shaft can turn for the tests")],
+    needs: ["switchboard-hand", "ships-engineer"],
+    details: [shaftDisconnectAt.clutch],
+    cautions: ["unexpected-start", "switchboard"],
+    expected: "breaker opens from each place; clutch seen to open",
+    examples: { fit: { ...underClass, [SHAFT_TURNS]: "not during the visit" }, barred: { [SHAFT_TURNS]: ALONGSIDE }, open: SHAFT_TURNS },
+  }),
+];
+
+export const shaftDisconnect: Protection = {
+  kind: SHAFT_DISCONNECT,
+  name: shaftDisconnectWords.name,
+  short: "disconnection",
+  applies: onShafts,
+  appliesNot: "the generator is not shaft-driven",
+  danger: never,
+  dangerReason: "disconnecting an unloaded generator harms nothing",
+  methods,
+  basis: [basis.practice],
+};
