@@ -1,7 +1,7 @@
-import { type Condition, is, mentions, never } from "../logic/condition.ts";
+import { all, type Condition, is, mentions, never } from "../logic/condition.ts";
 import { type Frame, frameOf, type Variable } from "../logic/frame.ts";
 import { type Bound, bind } from "../logic/kleene.ts";
-import { RULE_BASIS } from "../model/facts/visit.ts";
+import { APPROVED, RULE_BASIS } from "../model/facts/visit.ts";
 import type { Basis } from "../rulebook/basis.ts";
 import type { Bar, Method, Need, Opener, Protection, Rulebook, TechniqueBar } from "../rulebook/types.ts";
 
@@ -27,7 +27,6 @@ export interface CompiledProtection {
   readonly frame: Frame;
   readonly applies: Bound;
   readonly methods: readonly CompiledMethod[];
-  readonly approvedStep: string;
 }
 
 export const WRITTEN_ACCEPTANCE = "written-acceptance";
@@ -37,13 +36,16 @@ const needOf = (rulebook: Rulebook, id: string): Need | undefined => rulebook.ne
 
 export const approvedStepAt = (kind: string): string => `/sets/*/${kind}/approvedStep`;
 
+/** Where a procedure approved for the vessel has this method as its step. */
+export const isApprovedStep = (kind: string, method: string): Condition => all(is(APPROVED, "aboard"), is(approvedStepAt(kind), method));
+
 /** The condition under which a need can be met in any of its ways; always, where it hangs on no fact. */
 export const needMet = (need: Need): Condition =>
   need.at === undefined ? true : is(need.at, ...(need.ways ?? []).flatMap((way) => way.values));
 
 const openerHolds = (rulebook: Rulebook, protection: Protection, method: Method, opener: Opener): Condition => {
   if (opener === "danger") return protection.danger;
-  if (opener === "approved step") return method.approvable === true ? is(approvedStepAt(protection.kind), method.id) : never;
+  if (opener === "approved step") return method.approvable === true ? isApprovedStep(protection.kind, method.id) : never;
   const acceptance = needOf(rulebook, WRITTEN_ACCEPTANCE);
   return acceptance === undefined ? never : needMet(acceptance);
 };
@@ -99,7 +101,7 @@ const conditionsOf = (rulebook: Rulebook, protection: Protection, method: Method
 };
 
 /** The facts that conditions mention, in the protection's diagram order; facts it does not list come last. */
-const variablesOf = (rulebook: Rulebook, { diagramOrder }: Protection, conditions: readonly Condition[]): readonly Variable[] => {
+const variablesOf = (rulebook: Rulebook, { diagramOrder = [] }: Protection, conditions: readonly Condition[]): readonly Variable[] => {
   const named = new Set(conditions.flatMap(mentions));
   const place = new Map(diagramOrder.map((at, position) => [at, position]));
   return rulebook.facts
@@ -110,14 +112,13 @@ const variablesOf = (rulebook: Rulebook, { diagramOrder }: Protection, condition
 
 /** Binds one protection of the rulebook to the facts it mentions. */
 export const compileProtection = (rulebook: Rulebook, protection: Protection): CompiledProtection => {
-  const approvedStep = approvedStepAt(protection.kind);
   const raw = protection.methods.map((method) => ({ method, conditions: conditionsOf(rulebook, protection, method) }));
-  const every = [protection.applies, is(approvedStep, "none"), ...raw.flatMap(({ conditions }) => conditions.map(({ when }) => when))];
+  const steps = protection.methods.some(({ approvable }) => approvable === true) ? [isApprovedStep(protection.kind, "")] : [];
+  const every = [protection.applies, ...steps, ...raw.flatMap(({ conditions }) => conditions.map(({ when }) => when))];
   const frame = frameOf(variablesOf(rulebook, protection, every));
   return {
     protection,
     frame,
-    approvedStep,
     applies: bind(frame, protection.applies),
     methods: raw.map(({ method, conditions }) => ({
       method,

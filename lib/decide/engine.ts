@@ -40,7 +40,7 @@ const needsOf = ({ needs }: Rulebook): Needs => ({
 });
 
 /** How many decided protections are kept: some visits' worth. */
-const MEMORY = 600;
+const MEMORY = 4000;
 
 const newMemory = (): Engine["remembered"] => {
   const kept = new Map<string, Decided | undefined>();

@@ -10,6 +10,8 @@ export interface Facts {
   /** From "/sets/0/overspeed" to a method id. */
   readonly insisted: ReadonlyMap<string, string>;
   readonly inTime: (lead: Lead) => boolean;
+  /** Kinds of protection that are not proven in this visit. */
+  readonly leftOut?: ReadonlySet<string>;
   /** Answers that what else is known shuts out, by template: a rule basis that cannot bind this vessel. */
   readonly shutOut?: ReadonlyMap<string, readonly string[]>;
 }

@@ -1,6 +1,11 @@
 import { copyOf, isKnown } from "../logic/frame.ts";
+import { PRIME_MOVER, ROLE } from "../model/facts/set.ts";
+import { RULE_BASIS } from "../model/facts/visit.ts";
 import type { Engine } from "./engine.ts";
 import { chosenFor, type Decided, type Remaining } from "./protection.ts";
+
+/** Facts that no arrangement changes. */
+const GIVEN: ReadonlySet<string> = new Set([RULE_BASIS, PRIME_MOVER, ROLE]);
 
 /** A single other answer to a known fact that would leave something acceptable. */
 export interface WouldOpen {
@@ -14,7 +19,9 @@ export const wouldOpen = (engine: Engine, { kind, prepared, knowledge, remaining
   if (remaining[0]?.outcome !== "nothing left") return [];
   const { frame } = prepared.compiled;
   return because.flatMap((fact) => {
-    const domain = frame.variables[fact]?.domain;
+    const { domain, at } = frame.variables[fact] ?? {};
+    // Nobody chooses under which rules he is, nor what a set is.
+    if (at !== undefined && GIVEN.has(at)) return [];
     if (domain?.kind !== "choice" || !isKnown(frame, knowledge, fact)) return [];
     return domain.values.flatMap((value, position): readonly WouldOpen[] => {
       const changed = copyOf(knowledge);

@@ -2,7 +2,7 @@ import { type Condition, is } from "../logic/condition.ts";
 import { type Bound, bind } from "../logic/kleene.ts";
 import type { Method, Need, Part, Proves, Rulebook, Way } from "../rulebook/types.ts";
 import { type Combination, combinationsOf, provenBy, unprovenIn } from "./combine.ts";
-import { APPROVED_PROCEDURE, barsOn, type CompiledProtection, ruleCondition, WRITTEN_ACCEPTANCE } from "./compile.ts";
+import { APPROVED_PROCEDURE, barsOn, type CompiledProtection, isApprovedStep, ruleCondition, WRITTEN_ACCEPTANCE } from "./compile.ts";
 import { compareRanks, type Rank, rankOf } from "./rank.ts";
 
 /**
@@ -106,7 +106,7 @@ const partOf = (rulebook: Rulebook, compiled: CompiledProtection, method: Method
   );
   return {
     own: method.requirements.flatMap(({ when }) => placesOf(when)),
-    step: placesOf(is(compiled.approvedStep, method.id)),
+    step: placesOf(isApprovedStep(compiled.protection.kind, method.id)),
     accepts: takesAcceptance(rulebook, method),
     rules: (approved: boolean, accepted: boolean): readonly number[] => rules[approved ? 1 : 0]?.[accepted ? 1 : 0] ?? [],
   };

@@ -60,7 +60,7 @@ export interface DecidedVisit {
 const decideEach = (engine: Engine, facts: Facts): readonly DecidedProtection[] => {
   return facts.sets.flatMap(({ sisters }, set) =>
     engine.rulebook.protections.flatMap(({ kind }) => {
-      const compiled = engine.compiled(kind);
+      const compiled = facts.leftOut?.has(kind) === true ? undefined : engine.compiled(kind);
       if (compiled === undefined) return [];
       const at = `/sets/${set}/${kind}`;
       const method = facts.insisted.get(at);
