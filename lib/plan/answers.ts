@@ -1,3 +1,4 @@
+import type { Condition } from "../logic/condition.ts";
 import { type Frame, frameOf, type Knowledge, learn, nothingKnown } from "../logic/frame.ts";
 import { bind, NO, type Truth, truthOf } from "../logic/kleene.ts";
 import { type FactSpec, resolve } from "../model/fact.ts";
@@ -22,6 +23,13 @@ const knowledgeOfSet = (frame: Frame, { answers, sets }: ReadVisit, set: number)
     if (answer !== undefined) learn(frame, knowledge, at, answer);
   }
   return knowledge;
+};
+
+/** The truth of conditions of the rulebook by the answers of one set. */
+export const truthIn = (facts: readonly FactSpec[], read: ReadVisit, set: number): ((when: Condition) => Truth) => {
+  const frame = frameOf(facts.map(({ at, domain }) => ({ at, domain })));
+  const knowledge = knowledgeOfSet(frame, read, set);
+  return (when) => truthOf(bind(frame, when), knowledge);
 };
 
 /** Every fact of the rulebook at every place of the visit, in rulebook order, set by set. */

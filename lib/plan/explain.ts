@@ -1,20 +1,8 @@
 import { NOT_KNOWN, said } from "../model/fact.ts";
-import type { Basis } from "../rulebook/basis.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import { namesIn, partWords, sayProves } from "./readable.ts";
-import { nameOf, sayCondition } from "./say.ts";
+import { nameOf, sayBasis, sayCondition } from "./say.ts";
 import type { Plan, PlanProtection } from "./schema.ts";
-
-const MARKS = {
-  read: "",
-  memory: " [from memory, not verified]",
-  practice: " [common practice, no source]",
-  interpretation: " [our reading, to be agreed with the authority]",
-} as const;
-
-/** A basis in words, with its mark where it is not simply read. */
-export const sayBasis = ({ cite, paragraph, mark, edition }: Basis): string =>
-  `${cite}${paragraph === undefined ? "" : ` ${paragraph}`}${edition === undefined ? "" : ` (${edition})`}${MARKS[mark]}`;
 
 const answerWords = (at: string, plan: Plan, answers: ReadonlyMap<string, string | number>, rulebook: Rulebook): string => {
   const names = namesIn(plan, rulebook);

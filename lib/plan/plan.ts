@@ -1,16 +1,21 @@
 import { type Engine, newEngine } from "../decide/engine.ts";
 import { type Facts, impossibleAt, type LeadOf } from "../decide/knowledge.ts";
 import { type DecidedProtection, decideVisit } from "../decide/visit.ts";
-import { digestOf } from "../kernel/digest.ts";
+import { canonical, digestOf } from "../kernel/digest.ts";
 import { NO } from "../logic/kleene.ts";
-import { channelFor, channelsOf, type Known, usBasisShutOut } from "../model/contradictions.ts";
+import { type Known, leftOutOf } from "../model/channels.ts";
+import { channelFor, usBasisShutOut } from "../model/contradictions.ts";
 import { type FactSpec, resolve } from "../model/fact.ts";
 import { RULE_BASIS, TACHOMETER_ERROR } from "../model/facts/visit.ts";
+import type { Policy } from "../model/policy.ts";
 import type { ReadVisit } from "../model/read.ts";
 import { type Reference, referenceOf, withReferences } from "../model/references.ts";
-import type { FigurePart, Part, Rulebook } from "../rulebook/types.ts";
-import { type PlacedFact, placedFacts } from "./answers.ts";
+import { withLocalRules } from "../rulebook/ruleBases.ts";
+import type { FigurePart, Rulebook } from "../rulebook/types.ts";
+import { type PlacedFact, placedFacts, truthIn } from "./answers.ts";
 import { type Dates, datesOf } from "./dates.ts";
+import { effortOnSet, setFigures, storeFindings, visitFigures } from "./figures/day.ts";
+import { findingsOf } from "./findings.ts";
 import { planProtection } from "./protections.ts";
 import { draftQuestions, planQuestion } from "./questions.ts";
 import { photographKey, photographsWanted, planRequests, wantedKey } from "./requests.ts";
@@ -29,13 +34,19 @@ export interface Planner {
 }
 
 export const knownOf = (rulebook: Rulebook): Known => ({
-  methods: new Map(rulebook.protections.map(({ kind, methods }) => [kind, methods.map(({ id }) => id)])),
+  facts: rulebook.facts,
+  protections: rulebook.protections.map(({ kind, methods, applies, onWish }) => ({
+    kind,
+    methods: methods.map(({ id }) => id),
+    applies,
+    onWish: onWish === true,
+  })),
 });
 
 const factsOf = (read: ReadVisit, known: Known, dates: Dates): Facts => {
-  const { visit, sets } = read;
+  const { visit, sets, channels } = read;
   const insisted = visit.deviations.flatMap(({ protection, method }) => {
-    const channel = channelFor(protection, visit.references, sets, known);
+    const channel = channelFor(protection, visit.references, channels);
     return channel === undefined ? [] : [[channel, method] as const];
   });
   const shut = usBasisShutOut(visit);
@@ -44,6 +55,7 @@ const factsOf = (read: ReadVisit, known: Known, dates: Dates): Facts => {
     answers: new Map([...read.answers, [TACHOMETER_ERROR, visit.policy.tachometerError]]),
     insisted: new Map(insisted),
     inTime: dates.inTime,
+    leftOut: new Set(leftOutOf(known, visit.policy)),
     ...(shut === null ? {} : { shutOut: new Map([[RULE_BASIS, [shut.basis]]]) }),
   };
 };
@@ -58,7 +70,7 @@ const openOf = (placed: readonly PlacedFact[], facts: Facts, leads: LeadOf): Pla
       return { at, answers: domain.values.filter((value) => !impossible.includes(value)), use };
     });
 
-const visitPart = ({ visit }: ReadVisit, dates: Dates): Plan["visit"] => ({
+const visitPart = ({ visit, answers }: ReadVisit, dates: Dates): Plan["visit"] => ({
   ...(visit.visit.reference === undefined ? {} : { reference: visit.visit.reference }),
   vessel: visit.visit.vessel.name,
   ...(visit.visit.vessel.imo === undefined ? {} : { imo: visit.visit.vessel.imo }),
@@ -66,7 +78,7 @@ const visitPart = ({ visit }: ReadVisit, dates: Dates): Plan["visit"] => ({
   window: visit.visit.window,
   preparedOn: visit.preparedOn,
   replyBy: dates.replyBy,
-  ruleBasis: typeof visit.ruleBasis === "string" ? visit.ruleBasis : "not known",
+  ruleBasis: String(answers.get(RULE_BASIS) ?? "not known"),
 });
 
 interface Numbered {
@@ -106,7 +118,7 @@ const planWith = (engine: Engine, digest: string, known: Known, read: ReadVisit)
   const drafts = draftQuestions(decided, placed);
   const refs = numbered(
     visit.references,
-    channelsOf(read.sets, known),
+    read.channels,
     drafts.map(({ fact }) => fact.at),
     [...decided.wanted.map(wantedKey), ...[...photographsWanted(drafts).keys()].map(photographKey)],
   );
@@ -114,7 +126,7 @@ const planWith = (engine: Engine, digest: string, known: Known, read: ReadVisit)
   const ruleBasisId = typeof read.answers.get(RULE_BASIS) === "string" ? String(read.answers.get(RULE_BASIS)) : undefined;
   const ruleBasis = rulebook.ruleBases.find(({ id }) => id === ruleBasisId) ?? null;
   const reasons = new Map(
-    visit.deviations.map(({ protection, reason }) => [channelFor(protection, visit.references, read.sets, known), reason]),
+    visit.deviations.map(({ protection, reason }) => [channelFor(protection, visit.references, read.channels), reason]),
   );
   const context = {
     engine,
@@ -122,12 +134,15 @@ const planWith = (engine: Engine, digest: string, known: Known, read: ReadVisit)
     names,
     refOf: refs.refOf,
     deviationReason: (channel: string) => reasons.get(channel),
+    truthFor: ({ set }: DecidedProtection) => truthIn(rulebook.facts, read, set),
     figureInput: ({ set, sisters, remaining, prepared }: DecidedProtection) => ({
       mayUse: (part: FigurePart) =>
         prepared.compiled.methods.some(
           ({ method }) => method.figures?.includes(part) === true && remaining.some(({ methods }) => methods.includes(method.id)),
         ),
       answer: (template: string) => read.answers.get(resolve(template, set, sisters)),
+      answerAt: (pointer: string) => read.answers.get(pointer),
+      set,
       visit,
       ruleBasis,
     }),
@@ -144,6 +159,13 @@ const planWith = (engine: Engine, digest: string, known: Known, read: ReadVisit)
       protections: decided.protections
         .filter((protection) => protection.set === set)
         .map((protection) => planProtection(protection, context)),
+      minutes: effortOnSet(decided, read, set).minutes,
+      figures: setFigures(decided, read, set),
+    })),
+    figures: visitFigures(decided, read),
+    leftOut: leftOutOf(known, visit.policy).map((kind) => ({
+      kind,
+      why: visit.policy.leaveOut.includes(kind) ? "left out by the office for this visit" : "proven only where the office wishes it",
     })),
     questions: drafts.map((draft) =>
       planQuestion(draft, {
@@ -166,6 +188,7 @@ const planWith = (engine: Engine, digest: string, known: Known, read: ReadVisit)
       setNames,
       groups: new Set(read.sets.map(({ sisters }) => sisters)).size,
     }),
+    findings: [...findingsOf({ read, ruleBasis }), ...storeFindings(decided, read)],
     warnings: warningsOf({ read, rulebook, decided, placed, ruleBasis, refOf: refs.refOf }),
     references: refs.references,
   };
@@ -175,9 +198,9 @@ export const newPlanner = (rulebook: Rulebook): Planner => {
   const digest = digestOf(rulebook);
   const known = knownOf(rulebook);
   const engines = new Map<string, Engine>();
-  const engineFor = (parts: readonly Part[]): Engine => {
-    const key = [...parts].sort().join();
-    const engine = engines.get(key) ?? newEngine(rulebook, parts);
+  const engineFor = ({ mayStayOpen, localRules }: Policy): Engine => {
+    const key = `${[...mayStayOpen].sort().join()}${localRules === undefined ? "" : canonical(localRules)}`;
+    const engine = engines.get(key) ?? newEngine(withLocalRules(rulebook, localRules), mayStayOpen);
     engines.set(key, engine);
     return engine;
   };
@@ -185,7 +208,7 @@ export const newPlanner = (rulebook: Rulebook): Planner => {
     rulebook,
     digest,
     known,
-    plan: (read) => planWith(engineFor(read.visit.policy.mayStayOpen), digest, known, read),
-    core: (read) => ({ engine: engineFor(read.visit.policy.mayStayOpen), facts: factsOf(read, known, datesOf(read.visit)) }),
+    plan: (read) => planWith(engineFor(read.visit.policy), digest, known, read),
+    core: (read) => ({ engine: engineFor(read.visit.policy), facts: factsOf(read, known, datesOf(read.visit)) }),
   };
 };

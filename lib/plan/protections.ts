@@ -3,11 +3,11 @@ import { wouldOpen } from "../decide/openers.ts";
 import type { Remaining } from "../decide/protection.ts";
 import { type DecidedProtection, pointed } from "../decide/visit.ts";
 import type { Condition } from "../logic/condition.ts";
-import { NO, YES } from "../logic/kleene.ts";
+import { NO, type Truth, YES } from "../logic/kleene.ts";
 import { conjunction, disjunction, possibleIn, residual } from "../logic/residual.ts";
 import { resolve } from "../model/fact.ts";
-import type { Rulebook } from "../rulebook/types.ts";
-import { type FigureInput, figuresOf } from "./figures.ts";
+import type { Protection, Rulebook } from "../rulebook/types.ts";
+import { type FigureInput, figuresOf } from "./figures/index.ts";
 import { listAnd, type Names, nameOf } from "./say.ts";
 import type { PlanProtection } from "./schema.ts";
 
@@ -81,7 +81,12 @@ const deviationOf = ({ insistence }: DecidedProtection, reason: string | undefin
         deviation: { method: insistence.method, refused: insistence.refused, reason: insistence.refused ? insistence.why : (reason ?? "") },
       };
 
+const notesOf = ({ notes = [] }: Protection, truth: (when: Condition) => Truth): PlanProtection["notes"] =>
+  notes.filter(({ when }) => truth(when) === YES).map(({ text, basis }) => ({ text, basis }));
+
 export interface ProtectionContext {
+  /** The truth of a condition of the rulebook for the set of a protection. */
+  readonly truthFor: (decided: DecidedProtection) => (when: Condition) => Truth;
   readonly engine: Engine;
   readonly rulebook: Rulebook;
   readonly names: Names;
@@ -128,5 +133,6 @@ export const planProtection = (decided: DecidedProtection, context: ProtectionCo
     ...deviationOf(decided, context.deviationReason(decided.at)),
     figures: decided.applies === NO ? [] : figuresOf(decided.kind, context.figureInput(decided)),
     cautions: [...new Set(chosen.flatMap((method) => method.cautions))],
+    notes: decided.applies === NO ? [] : notesOf(protection, context.truthFor(decided)),
   };
 };

@@ -1,6 +1,6 @@
 import type { Asked, DecidedProtection, DecidedVisit } from "../decide/visit.ts";
 import { pointed } from "../decide/visit.ts";
-import type { Condition } from "../logic/condition.ts";
+import { type Condition, mentions } from "../logic/condition.ts";
 import { type Bound, bind, NO, OPEN, truthOf } from "../logic/kleene.ts";
 import { residual } from "../logic/residual.ts";
 import { resolve } from "../model/fact.ts";
@@ -19,8 +19,15 @@ export interface Draft {
 
 const detailsNeeded = (decided: DecidedVisit): ReadonlyMap<string, readonly { readonly protection: string; readonly rank: number }[]> => {
   const needed = new Map<string, { protection: string; rank: number }[]>();
-  for (const { at, prepared, remaining, set, sisters } of decided.protections) {
+  for (const { at, prepared, remaining, set, sisters, applies } of decided.protections) {
     const seen = new Set<string>();
+    if (applies === NO) continue;
+    for (const template of (prepared.compiled.protection.notes ?? []).flatMap(({ when }) => mentions(when))) {
+      const place = resolve(template, set, sisters);
+      if (seen.has(place)) continue;
+      seen.add(place);
+      needed.set(place, [...(needed.get(place) ?? []), { protection: at, rank: 0 }]);
+    }
     remaining.forEach(({ methods }, rank) => {
       for (const { method } of prepared.compiled.methods) {
         if (!methods.includes(method.id)) continue;
@@ -49,7 +56,7 @@ export const draftQuestions = (decided: DecidedVisit, placed: readonly PlacedFac
   const asked = new Map(decided.questions.map((question) => [question.at, question]));
   const details = detailsNeeded(decided);
   const drafts = placed.flatMap((fact): readonly Draft[] => {
-    if (fact.answer !== undefined || fact.applies === NO || fact.spec.carriedBy === "request") return [];
+    if (fact.answer !== undefined || fact.applies === NO || fact.spec.carriedBy === "request" || fact.spec.use === "record") return [];
     const deciding = asked.get(fact.at) ?? null;
     const detailFor = details.get(fact.at) ?? [];
     return deciding === null && detailFor.length === 0 ? [] : [{ fact, asked: deciding, detailFor }];

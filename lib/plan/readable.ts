@@ -1,7 +1,7 @@
 import type { Rulebook } from "../rulebook/types.ts";
 import { formatNumber, formatQuantity, isUnit, type UnitSystem } from "../units/units.ts";
 import type { Names } from "./say.ts";
-import { sayCondition } from "./say.ts";
+import { sayBasis, sayCondition } from "./say.ts";
 import type { Plan, PlanFigure, PlanProtection } from "./schema.ts";
 
 const PART_WORDS = { sensing: "sensing", wiring: "wiring", logic: "logic", final: "final element" } as const;
@@ -80,8 +80,18 @@ const protectionLines = (protection: PlanProtection, plan: Plan, rulebook: Ruleb
       ({ at, is, methods }) => `      would open ${methodNames(methods, rulebook)}: ${sayCondition({ at, is }, names)}`,
     ),
     ...protection.figures.map((figure) => `      ${sayFigure(figure, units)}`),
+    ...protection.notes.map(({ text }) => `      note: ${text}`),
   ];
 };
+
+/** Protections that do not apply, in one line each: what, and why. */
+const notApplying = (protections: readonly PlanProtection[], rulebook: Rulebook): readonly string[] =>
+  protections
+    .filter(({ applies }) => applies === "no")
+    .map(({ ref, kind }) => {
+      const entry = rulebook.protections.find((protection) => protection.kind === kind);
+      return `  ${ref}  ${entry?.name ?? kind} — does not apply: ${entry?.appliesNot ?? ""}`;
+    });
 
 /** A plan as plain text for a terminal. */
 export const readable = (plan: Plan, rulebook: Rulebook, units: UnitSystem): string => {
@@ -94,9 +104,25 @@ export const readable = (plan: Plan, rulebook: Rulebook, units: UnitSystem): str
     "",
     ...plan.sets.flatMap((set) => [
       `${set.name} (${set.role})`,
-      ...set.protections.flatMap((protection) => protectionLines(protection, plan, rulebook, units)),
+      ...set.protections
+        .filter(({ applies }) => applies !== "no")
+        .flatMap((protection) => protectionLines(protection, plan, rulebook, units)),
+      ...notApplying(set.protections, rulebook),
+      ...set.figures.map((figure) => `  ${sayFigure(figure, units)}`),
       "",
     ]),
+    ...(plan.figures.length === 0 ? [] : [...plan.figures.map((figure) => sayFigure(figure, units)), ""]),
+    ...(plan.leftOut.length === 0
+      ? []
+      : [
+          ...plan.leftOut.map(
+            ({ kind, why }) => `Left out: ${rulebook.protections.find((entry) => entry.kind === kind)?.name ?? kind} (${why})`,
+          ),
+          "",
+        ]),
+    ...(plan.findings.length === 0
+      ? []
+      : ["Findings, for the inspector", ...plan.findings.map(({ text, basis }) => `  ${text} [${basis.map(sayBasis).join("; ")}]`), ""]),
     ...(plan.questions.length === 0 ? ["No question is open."] : ["Questions"]),
     ...plan.questions.map(
       (question) =>
@@ -106,7 +132,7 @@ export const readable = (plan: Plan, rulebook: Rulebook, units: UnitSystem): str
     ...(plan.requests.length === 0 ? ["Nothing to arrange."] : ["To arrange"]),
     ...plan.requests.map(
       (request) =>
-        `  ${request.ref}  by ${request.confirmBy}${request.hold === true ? " (hold)" : ""}: ${request.count === undefined ? "" : `${request.count} × `}${request.text}`,
+        `  ${request.ref}  by ${request.confirmBy}${request.hold === true ? " (hold)" : ""}${request.late === true ? " (its lead time can no longer be kept)" : ""}: ${request.count === undefined ? "" : `${request.count} × `}${request.text}`,
     ),
     "",
     ...plan.warnings.map(({ text }) => `! ${text}`),

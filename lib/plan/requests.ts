@@ -71,6 +71,7 @@ const planWanted = (wanted: Wanted, context: RequestContext): PlanRequest => {
   const confirmBy = dates.settleBy(need.lead);
   const later = neededBy.length === 0;
   const waits = need.lead !== "reply" && dates.inTime(need.lead) && compareDates(confirmBy, dates.replyBy) <= 0;
+  const late = need.lead !== "reply" && !dates.inTime(need.lead);
   const first = notBefore(wanted, context);
   const minutes = minutesOf(wanted, context);
   const sets = setsOf(later ? laterFor : neededBy).length;
@@ -86,6 +87,7 @@ const planWanted = (wanted: Wanted, context: RequestContext): PlanRequest => {
     neededBy: neededBy.map(refOf),
     ...(laterFor.length === 0 ? {} : { laterFor: laterFor.map(refOf) }),
     confirmBy,
+    ...(late ? { late: true as const } : {}),
     ...(later && waits ? { hold: true } : {}),
     ...(first.length === 0 ? {} : { notBefore: [...first] }),
     ...onlyIf(wanted.onlyIf),

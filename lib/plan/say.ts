@@ -1,5 +1,6 @@
 import type { Condition } from "../logic/condition.ts";
 import { ABOARD, type FactSpec, IN_TIME, NOT_TO_BE_HAD, said } from "../model/fact.ts";
+import type { Basis } from "../rulebook/basis.ts";
 import { formatNumber } from "../units/units.ts";
 
 /** How facts are called when a condition is put into words: their reference if they are asked, else what they are. */
@@ -66,3 +67,14 @@ export const sayBoundary = (condition: Condition, names: Names): string => {
     return range(condition.at, condition.from, condition.to, names);
   return sayCondition(condition, names);
 };
+
+const MARKS = {
+  read: "",
+  memory: " [from memory, not verified]",
+  practice: " [common practice, no source]",
+  interpretation: " [our reading, to be agreed with the authority]",
+} as const;
+
+/** A basis in words, with its mark where it is not simply read. */
+export const sayBasis = ({ cite, paragraph, mark, edition }: Basis): string =>
+  `${cite}${paragraph === undefined ? "" : ` ${paragraph}`}${edition === undefined ? "" : ` (${edition})`}${MARKS[mark]}`;

@@ -63,6 +63,9 @@ const protectionSchema = z.strictObject({
   deviation: z.strictObject({ method: z.string(), refused: z.boolean(), reason: z.string() }).optional(),
   figures: z.array(figureSchema),
   cautions: z.array(z.string()).describe("ids of cautions of the rulebook"),
+  notes: z
+    .array(z.strictObject({ text: z.string(), basis: bases }))
+    .describe("what must be known or seen besides, by role and arrangement"),
 });
 
 const questionSchema = z.strictObject({
@@ -91,6 +94,7 @@ const requestSchema = z.strictObject({
   neededBy: z.array(ref),
   laterFor: z.array(ref).optional().describe("protections that may come to it if better options fall"),
   confirmBy: z.string(),
+  late: z.literal(true).optional().describe("its lead time can no longer be kept"),
   hold: z.boolean().optional().describe("for a later option, but its lead time will not wait for the answer"),
   answers: z.array(ref).optional().describe("the questions that a photograph answers"),
   notBefore: z.array(ref).optional().describe("questions to be answered before anything is ordered"),
@@ -115,9 +119,22 @@ export const planSchema = z
       ruleBasis: z.string(),
     }),
     open: z.array(openSchema),
-    sets: z.array(z.strictObject({ name: z.string(), role: z.string(), protections: z.array(protectionSchema) })),
+    sets: z.array(
+      z.strictObject({
+        name: z.string(),
+        role: z.string(),
+        protections: z.array(protectionSchema),
+        minutes: z.int().describe("out of use for the planned tests, restarts and warming up not counted"),
+        figures: z.array(figureSchema).describe("starting energy of the set"),
+      }),
+    ),
+    figures: z.array(figureSchema).describe("of the whole visit: the common starting store, noise"),
+    leftOut: z.array(z.strictObject({ kind: z.string(), why: z.string() })).describe("protections that this visit does not prove"),
     questions: z.array(questionSchema),
     requests: z.array(requestSchema),
+    findings: z
+      .array(z.strictObject({ at, text: z.string(), basis: bases }))
+      .describe("told to the inspector apart from the plan: settings outside their limits, arrangements that the rules do not know"),
     warnings: z.array(
       z.strictObject({
         at: at.optional(),

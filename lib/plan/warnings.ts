@@ -1,15 +1,12 @@
 import { approvedStepAt } from "../decide/compile.ts";
 import type { DecidedVisit } from "../decide/visit.ts";
-import { overspeedLimit } from "../figures/overspeed.ts";
-import { type Plate, plateContradictions } from "../figures/plate.ts";
 import { OPEN } from "../logic/kleene.ts";
 import { usBasisShutOut } from "../model/contradictions.ts";
-import { RULE_BASIS } from "../model/facts/visit.ts";
+import { LOCAL_RULES, RULE_BASIS } from "../model/facts/visit.ts";
 import { dotted } from "../model/fault.ts";
 import type { ReadVisit } from "../model/read.ts";
 import { basis } from "../rulebook/basis.ts";
 import type { RuleBasis, Rulebook } from "../rulebook/types.ts";
-import { formatNumber } from "../units/units.ts";
 import type { PlacedFact } from "./answers.ts";
 import { ignoredAnswers } from "./answers.ts";
 import type { Plan } from "./schema.ts";
@@ -24,83 +21,6 @@ export interface WarningInput {
   readonly ruleBasis: RuleBasis | null;
   readonly refOf: (channel: string) => string;
 }
-
-const plateOf = ({ answers }: ReadVisit, set: number): Plate => {
-  const at = (name: keyof Plate) => answers.get(`/sets/${set}/plate/${name}`);
-  const names: readonly (keyof Plate)[] = [
-    "ratedPower",
-    "apparentPower",
-    "powerFactor",
-    "voltage",
-    "current",
-    "frequency",
-    "poles",
-    "ratedSpeed",
-  ];
-  return Object.fromEntries(names.flatMap((name) => (typeof at(name) === "number" ? [[name, at(name)]] : []))) as Plate;
-};
-
-const PLATE_WORDS = { ratedPower: "rated power", current: "rated current", ratedSpeed: "rated speed" } as const;
-
-const plateWarnings = ({ read }: WarningInput): readonly Warning[] =>
-  read.visit.sets.flatMap((set, place) =>
-    plateContradictions(plateOf(read, place)).map(({ what, given, expected, unit }) => ({
-      at: `/sets/${place}/plate/${what}`,
-      text: `Data plate of ${set.name} contradicts itself: ${PLATE_WORDS[what]} is given as ${formatNumber(given, 1)} ${unit}, the rest of the plate gives ${formatNumber(expected, 1)} ${unit}.`,
-      basis: [basis.arithmetic],
-    })),
-  );
-
-const overspeedWarnings = ({ read, ruleBasis }: WarningInput): readonly Warning[] =>
-  read.visit.sets.flatMap((set, place): readonly Warning[] => {
-    const [rated, setPoint] = [read.answers.get(`/sets/${place}/plate/ratedSpeed`), read.answers.get(`/sets/${place}/overspeed/setPoint`)];
-    if (typeof rated !== "number" || typeof setPoint !== "number") return [];
-    const at = `/sets/${place}/overspeed/setPoint`;
-    if (setPoint <= rated) {
-      return [
-        {
-          at,
-          text: `Overspeed set point of ${set.name}, ${formatNumber(setPoint, 1)} rpm, does not lie above its rated speed, ${formatNumber(rated, 1)} rpm: one of the two is wrong.`,
-          basis: [basis.arithmetic],
-        },
-      ];
-    }
-    const limit = ruleBasis?.overspeedFactor == null ? undefined : overspeedLimit(rated, ruleBasis.overspeedFactor);
-    if (limit?.ok !== true || setPoint <= limit.value) return [];
-    return [
-      {
-        at,
-        text: `Finding: overspeed set point of ${set.name}, ${formatNumber(setPoint, 1)} rpm, lies above the highest permitted trip speed, ${formatNumber(limit.value, 1)} rpm. To be reviewed with maker or class before the visit.`,
-        basis: [basis.overspeedLimitUs, basis.overspeedLimitClass],
-      },
-    ];
-  });
-
-const notFitted = ({ read, ruleBasis }: WarningInput): readonly Warning[] =>
-  read.visit.sets.flatMap((set, place) =>
-    read.answers.get(`/sets/${place}/overspeed/fitted`) === "none" && ruleBasis?.overspeedFactor != null
-      ? [
-          {
-            at: `/sets/${place}/overspeed/fitted`,
-            text: `Finding: ${set.name} is said to have no overspeed trip; the rule basis asks for one.`,
-            basis: [basis.overspeedLimitUs, basis.overspeedLimitClass],
-          },
-        ]
-      : [],
-  );
-
-const emergencyWarnings = ({ read }: WarningInput): readonly Warning[] =>
-  read.visit.sets.flatMap((set, place) =>
-    set.role === "emergency"
-      ? [
-          {
-            at: `/sets/${place}/role`,
-            text: `${set.name} is an emergency set: by class practice only overspeed stops it in automatic, and oil pressure and water temperature give an alarm. What must be seen depends on role and selector position; see which stops are live in which.`,
-            basis: [{ cite: "IACS UR M63", mark: "memory" as const }],
-          },
-        ]
-      : [],
-  );
 
 const basisWarnings = ({ read, ruleBasis }: WarningInput): readonly Warning[] => {
   const shut = usBasisShutOut(read.visit);
@@ -183,17 +103,45 @@ const stays = ({ decided, refOf }: WarningInput): readonly Warning[] => {
     : [{ text: `Whether ${open.join(", ")} apply at all is not known yet.`, officeOnly: true, basis: [basis.practice] }];
 };
 
-/** What the inspector must be told beside the plan: findings, refusals, consents and doubts, each with its basis. */
+const localRuleWarnings = ({ read, ruleBasis }: WarningInput): readonly Warning[] =>
+  ruleBasis?.id === LOCAL_RULES && read.visit.policy.localRules === undefined
+    ? [
+        {
+          at: "/policy/localRules",
+          text: "The rule basis is local rules, but the policy words none: every technique is taken to be accepted.",
+          officeOnly: true as const,
+          basis: [basis.localRules],
+        },
+      ]
+    : [];
+
+/** Answers that were worked out and not given, and given ones that what they follow from contradicts. */
+const derivedWarnings = ({ read }: WarningInput): readonly Warning[] =>
+  read.derived.flatMap(({ at, value, from }) => {
+    const counted = read.answers.get(at);
+    const given = read.given.has(at);
+    if (given && counted === value) return [];
+    return [
+      {
+        at,
+        text: given
+          ? `${dotted(at)} is given as ${counted}, but ${from} say ${value}. What is given counts until it is cleared.`
+          : `${dotted(at)} is taken as ${value}: it follows from ${from}.`,
+        officeOnly: true as const,
+        basis: [basis.arithmetic],
+      },
+    ];
+  });
+
+/** What the inspector must be told beside plan and findings: refusals, consents and doubts, each with its basis. */
 export const warningsOf = (input: WarningInput): readonly Warning[] => [
   ...basisWarnings(input),
   ...emptyWarnings(input),
   ...deviationWarnings(input),
-  ...overspeedWarnings(input),
-  ...notFitted(input),
-  ...plateWarnings(input),
   ...hazardWarnings(input),
   ...approvedWarnings(input),
-  ...emergencyWarnings(input),
   ...stays(input),
+  ...localRuleWarnings(input),
+  ...derivedWarnings(input),
   ...ignored(input),
 ];

@@ -1,0 +1,127 @@
+import type { DecidedVisit } from "../../decide/visit.ts";
+import { permittedMinutes } from "../../figures/exposure.ts";
+import { resolve } from "../../model/fact.ts";
+import { plantAt } from "../../model/facts/plant.ts";
+import { startAt } from "../../model/facts/starting.ts";
+import type { ReadVisit } from "../../model/read.ts";
+import { basis } from "../../rulebook/basis.ts";
+import { type Effort, effortOf } from "../effort.ts";
+import type { Plan, PlanFigure } from "../schema.ts";
+import { commonStarts, storedStarts } from "./emergency.ts";
+import { rounded } from "./input.ts";
+
+type Finding = Plan["findings"][number];
+
+/** What the planned methods take on one set: the minutes, and the stops and starts with the first start of the day. */
+export const effortOnSet = (decided: DecidedVisit, read: ReadVisit, set: number): Effort => {
+  const efforts = decided.protections
+    .filter((protection) => protection.set === set)
+    .flatMap(({ prepared, remaining, sisters }) =>
+      prepared.compiled.methods
+        .filter(({ method }) => remaining[0]?.methods.includes(method.id))
+        .map(({ method }) => effortOf(method, (template) => read.answers.get(resolve(template, set, sisters)))),
+    );
+  const sum = (of: (effort: Effort) => number): number => efforts.reduce((total, effort) => total + of(effort), 0);
+  const starts = sum((effort) => effort.starts);
+  return { minutes: sum((effort) => effort.minutes), stops: sum((effort) => effort.stops), starts: starts === 0 ? 0 : starts + 1 };
+};
+
+const startsFigure = ({ starts, stops }: Effort): readonly PlanFigure[] =>
+  starts === 0
+    ? []
+    : [
+        {
+          name: "starts of the day",
+          value: starts,
+          unit: "",
+          note: `with the first start; ${stops} of the stops are hot ones, to be followed by the maker's cooling-down and prelubrication`,
+          basis: [basis.practice],
+        },
+      ];
+
+/** Starting energy, minutes and noise of one set. */
+export const setFigures = (decided: DecidedVisit, read: ReadVisit, set: number): readonly PlanFigure[] => {
+  const sisters = read.sets[set]?.sisters ?? "A";
+  const effort = effortOnSet(decided, read, set);
+  const own = read.visit.sets[set]?.role === "emergency" || read.answers.get(startAt.store.replace("*", String(set))) === "its own";
+  const store = own ? storedStarts({ answer: (template) => read.answers.get(resolve(template, set, sisters)), visit: read.visit }) : null;
+  return [
+    ...startsFigure(effort),
+    ...(store === null
+      ? []
+      : [{ name: "starts in its own store", value: store.starts, unit: "", note: store.how, basis: [basis.starts, basis.arithmetic] }]),
+  ];
+};
+
+const onCommon = (decided: DecidedVisit, read: ReadVisit): number =>
+  read.visit.sets.reduce((total, { role }, set) => {
+    const own = read.answers.get(`/sets/${set}/start/store`) === "its own";
+    return role === "ship service" && !own ? total + effortOnSet(decided, read, set).starts : total;
+  }, 0);
+
+/** What belongs to the whole visit: the common starting store and the noise. */
+export const visitFigures = (decided: DecidedVisit, read: ReadVisit): readonly PlanFigure[] => {
+  const store = commonStarts((pointer) => read.answers.get(pointer));
+  const wanted = onCommon(decided, read);
+  const noise = read.answers.get(plantAt.noise);
+  const [osha, niosh] =
+    typeof noise === "number" ? [permittedMinutes(noise, "OSHA"), permittedMinutes(noise, "NIOSH")] : [undefined, undefined];
+  return [
+    ...(store === null
+      ? []
+      : [
+          {
+            name: "starts in the common store",
+            value: store.starts,
+            unit: "",
+            note: `${store.how}; the tests of all sets on it want ${wanted}, recharging between not counted`,
+            basis: [basis.starts, basis.arithmetic],
+          },
+        ]),
+    ...(osha?.ok === true && niosh?.ok === true && typeof noise === "number"
+      ? [
+          {
+            name: "stay beside a running set without protection",
+            value: rounded(Math.min(osha.value, niosh.value), 0),
+            unit: "min",
+            note: `at ${noise} dB(A): ${rounded(osha.value, 0)} min by 29 CFR 1910.95, ${rounded(niosh.value, 0)} min by NIOSH; hearing protection above 85 dB(A)`,
+            basis: [basis.noise, basis.noiseNiosh, basis.noiseShips],
+          },
+        ]
+      : []),
+  ];
+};
+
+/** Stores that do not hold the starts of the day: to be recharged between, or the day divided. */
+export const storeFindings = (decided: DecidedVisit, read: ReadVisit): readonly Finding[] => {
+  const common = commonStarts((pointer) => read.answers.get(pointer));
+  const wanted = onCommon(decided, read);
+  const own = read.visit.sets.flatMap(({ name, role }, set): readonly Finding[] => {
+    const alone = role === "emergency" || read.answers.get(`/sets/${set}/start/store`) === "its own";
+    const store = alone
+      ? storedStarts({ answer: (template) => read.answers.get(template.replace("*", String(set))), visit: read.visit })
+      : null;
+    const { starts } = effortOnSet(decided, read, set);
+    return store !== null && starts > store.starts
+      ? [
+          {
+            at: `/sets/${set}/start`,
+            text: `${name}: the planned tests want ${starts} starts, its store gives ${store.starts}. It must be recharged between the tests, never under its floor.`,
+            basis: [basis.starts],
+          },
+        ]
+      : [];
+  });
+  return [
+    ...(common !== null && wanted > common.starts
+      ? [
+          {
+            at: "/plant/start",
+            text: `The planned tests want ${wanted} starts from the common store, which gives ${common.starts}. It must be recharged between the tests, never under its floor.`,
+            basis: [basis.starts],
+          },
+        ]
+      : []),
+    ...own,
+  ];
+};

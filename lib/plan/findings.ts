@@ -1,0 +1,315 @@
+import { fuelHours, primeMoverAllowed, startsSufficient } from "../figures/emergencyPower.ts";
+import { OVERCURRENT_LIMITS } from "../figures/overcurrent.ts";
+import { overspeedLimit } from "../figures/overspeed.ts";
+import { type Plate, plateContradictions } from "../figures/plate.ts";
+import { actsWhenMotored, placeOfSetting, reversePowerBand } from "../figures/reversePower.ts";
+import { LEAK_ALARM } from "../model/facts/machine.ts";
+import { DIESEL, DUAL_FUEL, SHAFT, STEAM } from "../model/facts/set.ts";
+import { BEARING_ALARM } from "../model/facts/shaft.ts";
+import type { ReadVisit } from "../model/read.ts";
+import { type Basis, basis } from "../rulebook/basis.ts";
+import type { RuleBasis } from "../rulebook/types.ts";
+import { formatNumber } from "../units/units.ts";
+import { emergencyRules, hoursWanted, storedStarts } from "./figures/emergency.ts";
+import type { Plan } from "./schema.ts";
+
+type Finding = Plan["findings"][number];
+
+export interface FindingInput {
+  readonly read: ReadVisit;
+  readonly ruleBasis: RuleBasis | null;
+}
+
+/** One set with its answers, as findings look at it. */
+interface Looked extends FindingInput {
+  readonly set: number;
+  readonly name: string;
+  readonly role: string;
+  readonly text: (path: string) => string | undefined;
+  readonly number: (path: string) => number | undefined;
+}
+
+const finding = (at: string, text: string, ...from: readonly Basis[]): Finding => ({ at, text, basis: from });
+const shown = (value: number, decimals = 1): string => formatNumber(value, decimals);
+
+const speedFindings = (kind: string, { set, name, ruleBasis, number }: Looked): readonly Finding[] => {
+  const [rated, setPoint, most] = [number("plate/ratedSpeed"), number(`${kind}/setPoint`), number(`${kind}/makersMaximum`)];
+  const at = `/sets/${set}/${kind}/setPoint`;
+  if (rated === undefined) return [];
+  const low =
+    most !== undefined && most < rated
+      ? [
+          finding(
+            `/sets/${set}/${kind}/makersMaximum`,
+            `${name}: the highest speed that the makers are said to allow, ${shown(most)} rpm, lies under the rated speed, ${shown(rated)} rpm. One of the two is wrong.`,
+            basis.arithmetic,
+          ),
+        ]
+      : [];
+  if (setPoint === undefined) return low;
+  if (setPoint <= rated) {
+    const text = `${name}: the overspeed set point, ${shown(setPoint)} rpm, does not lie above the rated speed, ${shown(rated)} rpm. One of the two is wrong.`;
+    return [...low, finding(at, text, basis.arithmetic)];
+  }
+  const limit = ruleBasis?.overspeedFactor == null ? undefined : overspeedLimit(rated, ruleBasis.overspeedFactor);
+  if (limit?.ok !== true || setPoint <= limit.value) return low;
+  return [
+    ...low,
+    finding(
+      at,
+      `${name}: the overspeed set point, ${shown(setPoint)} rpm (${shown((100 * setPoint) / rated, 0)} % of rated), lies above the highest permitted trip speed, ${shown(limit.value)} rpm. To be reviewed with maker or class before the visit.`,
+      basis.overspeedLimitUs,
+      kind === "turbineOverspeed" ? basis.turbineSpeed : basis.overspeedLimitClass,
+    ),
+  ];
+};
+
+const reverseFindings = ({ set, name, text, number }: Looked): readonly Finding[] => {
+  const [pickUp, motoring, delay] = [number("reversePower/pickUp"), number("reversePower/motoringPower"), number("reversePower/delay")];
+  const mover = text("primeMover");
+  if (pickUp === undefined || text("reversePower/fitted") === "none") return [];
+  const at = `/sets/${set}/reversePower/pickUp`;
+  const acts = motoring === undefined ? undefined : actsWhenMotored(pickUp, motoring);
+  const never =
+    acts?.ok === true && !acts.value
+      ? [
+          finding(
+            at,
+            `${name}: reverse power picks up at ${shown(pickUp)} % of rated power, but the set takes only ${shown(motoring ?? 0)} % when motored. As set, the relay would not act on loss of fuel. To be reviewed with maker or class; not lowered for the test.`,
+            basis.motoring,
+            basis.reversePowerUs,
+          ),
+        ]
+      : [];
+  const kind = mover === STEAM ? "turbine" : mover === DIESEL || mover === DUAL_FUEL ? "diesel" : null;
+  const band = kind === null ? null : reversePowerBand(kind, 100);
+  if (band?.ok !== true || kind === null) return never;
+  const { percent, seconds } = band.value;
+  const place = placeOfSetting({ pickUpKw: pickUp, delaySeconds: delay ?? seconds.lower.value }, band.value);
+  if (!place.ok) return never;
+  const low = kind === "diesel" ? basis.reversePowerDiesel : basis.reversePowerTurbine;
+  return [
+    ...never,
+    ...(place.value.pickUp === "within"
+      ? []
+      : [
+          finding(
+            at,
+            `${name}: reverse power picks up at ${shown(pickUp)} % of rated power, ${place.value.pickUp === "above" ? "above" : "under"} the usual band for a ${kind} of ${percent.lower.value} to ${percent.upper.value} %. 46 CFR gives no figure; class or maker decides.`,
+            basis.reversePowerClass,
+            low,
+          ),
+        ]),
+    ...(place.value.delay === "within"
+      ? []
+      : [
+          finding(
+            `/sets/${set}/reversePower/delay`,
+            `${name}: the reverse-power delay of ${shown(delay ?? 0)} s lies outside the usual ${seconds.lower.value} to ${seconds.upper.value} s.`,
+            basis.reversePowerClass,
+          ),
+        ]),
+  ];
+};
+
+const MOVERS = { [DIESEL]: "diesel", [DUAL_FUEL]: "diesel", [STEAM]: "steamTurbine", [SHAFT]: "powerTakeOff" } as const;
+
+const emergencyFindings = ({ read, ruleBasis, set, name, role, text, number }: Looked): readonly Finding[] => {
+  if (role !== "emergency") return [];
+  const rules = emergencyRules(ruleBasis?.id);
+  const mover = text("primeMover");
+  const known = mover !== undefined && Object.hasOwn(MOVERS, mover) ? MOVERS[mover as keyof typeof MOVERS] : undefined;
+  const wrong =
+    known !== undefined && !primeMoverAllowed(known)
+      ? [
+          finding(
+            `/sets/${set}/primeMover`,
+            `${name}: an emergency set must start by its own means; one driven by ${known === "steamTurbine" ? "steam" : "the propulsion shaft"} cannot. 46 CFR names diesel or gas turbine only.`,
+            basis.emergencyPrimeMover,
+            basis.solasStarts,
+          ),
+        ]
+      : [];
+  const answer = (template: string): string | number | undefined => read.answers.get(template.replace("*", String(set)));
+  const first = storedStarts({ answer, visit: read.visit });
+  const second = text("start/second") === "none" ? 0 : number("start/secondStarts");
+  const verdict =
+    rules === null || first === null || second === undefined
+      ? null
+      : startsSufficient({ rules, first: first.starts, second, manualStartEffective: false });
+  const few =
+    verdict?.ok === true && !verdict.value.sufficient
+      ? [
+          finding(
+            `/sets/${set}/start`,
+            `${name}: ${first?.starts ?? 0} starts are in the first source and ${second ?? 0} in the second (${first?.how ?? ""}). Wanting: ${verdict.value.lacking}.`,
+            verdict.value.basis,
+          ),
+        ]
+      : [];
+  const wanted = hoursWanted(read.visit, rules);
+  const [tank, perHour] = [number("start/fuelTank"), number("start/fuelPerHour")];
+  const lasts = tank === undefined || perHour === undefined ? null : fuelHours(tank, 1, perHour);
+  const short =
+    wanted?.ok === true && lasts?.ok === true && lasts.value < wanted.value.hours
+      ? [
+          finding(
+            `/sets/${set}/start/fuelTank`,
+            `${name}: its fuel lasts ${shown(lasts.value)} h; ${wanted.value.hours} h are wanted.`,
+            wanted.value.basis,
+          ),
+        ]
+      : [];
+  const stopping = ["lubeOilPressure", "jacketWaterTemperature"].flatMap((kind) =>
+    text(`${kind}/fitted`) === "stop"
+      ? [
+          finding(
+            `/sets/${set}/${kind}/fitted`,
+            `${name} is an emergency set and ${kind === "lubeOilPressure" ? "low oil pressure" : "high jacket-water temperature"} stops it in every position. By class practice only overspeed stops it in automatic${kind === "lubeOilPressure" ? "; 46 CFR (2015) asked a stop on loss of oil pressure" : ""}. To be cleared with class or authority.`,
+            basis.emergencySets,
+            basis.emergencyStops,
+          ),
+        ]
+      : [],
+  );
+  return [...wrong, ...few, ...short, ...stopping];
+};
+
+const fittedFindings = ({ read, ruleBasis, set, name, role, text, number }: Looked): readonly Finding[] => {
+  const mover = text("primeMover");
+  const diesel = mover === DIESEL || mover === DUAL_FUEL;
+  const at = (path: string): string => `/sets/${set}/${path}`;
+  const found: Finding[] = [];
+  const asked = (kind: string): Basis[] => [...(ruleBasis?.shows.find(({ protection }) => protection === kind)?.basis ?? [])];
+  const missing = (kind: string, what: string): void => {
+    const from = asked(kind);
+    if (from.length > 0)
+      found.push(finding(at(`${kind}/fitted`), `${name} is said to have no ${what}; the rule basis asks for one.`, ...from));
+  };
+  if (text("overspeed/fitted") === "none" && mover !== STEAM && mover !== SHAFT) missing("overspeed", "overspeed trip");
+  if (text("lubeOilPressure/fitted") === "none" && mover !== SHAFT) missing("lubeOilPressure", "stop on low oil pressure");
+  if (text("reversePower/fitted") === "none" && text("parallel") === "yes")
+    missing("reversePower", "reverse-power trip although it runs in parallel");
+  if (
+    text("lubeOilPressure/fitted") === "alarm only" &&
+    role === "ship service" &&
+    ruleBasis !== null &&
+    asked("lubeOilPressure").length > 0
+  ) {
+    found.push(
+      finding(
+        at("lubeOilPressure/fitted"),
+        `${name}: low oil pressure only raises an alarm; a ship-service set is to stop on it.`,
+        basis.bearingOilLoss,
+        basis.auxiliaryEngines,
+      ),
+    );
+  }
+  if (text("bearingOilPressure/fitted") === BEARING_ALARM && asked("bearingOilPressure").length > 0) {
+    found.push(
+      finding(
+        at("bearingOilPressure/fitted"),
+        `${name}: loss of oil pressure at the generator's bearings only raises an alarm; it is to disconnect the generator.`,
+        basis.bearingOilLoss,
+      ),
+    );
+  }
+  const [power, bore] = [number("plate/ratedPower"), number("oilMist/bore")];
+  const large = (power !== undefined && power >= 2250) || (bore !== undefined && bore > 300);
+  if (diesel && text("oilMist/fitted") === "none" && large && read.answers.get("/plant/unattended") === "yes") {
+    found.push(
+      finding(
+        at("oilMist/fitted"),
+        `${name} has neither oil-mist nor bearing-temperature detection; from 2,250 kW or above 300 mm bore an unattended space asks for one (the rated power of the set is taken here).`,
+        basis.solasOilMist,
+      ),
+    );
+  }
+  const pipes = text("fuelLeak/fitted");
+  if (diesel && pipes !== undefined && pipes !== LEAK_ALARM && pipes !== "pipes inside the cover") {
+    found.push(finding(at("fuelLeak/fitted"), `${name}: outside injection pipes without a leak alarm.`, basis.solasFuelPipes));
+  }
+  if (text("startInterlock/fitted") === "not interlocked") {
+    found.push(finding(at("startInterlock/fitted"), `${name}: the turning gear does not block the start.`, basis.turningGear));
+  }
+  if (text("sensorFailure/fitted") === "not monitored") {
+    found.push(
+      finding(
+        at("sensorFailure/fitted"),
+        `${name}: a broken sensor wire is silent; each channel is then worth only its last test.`,
+        basis.sensorFailure,
+      ),
+    );
+  }
+  if (text("supplyLoss") === "drops the governor or the bus") {
+    found.push(
+      finding(
+        at("supplyLoss"),
+        `${name}: loss of the safety panel's supply takes governor or bus with it.`,
+        basis.sensorFailure,
+        basis.practice,
+      ),
+    );
+  }
+  const overcurrent = number("overcurrent/pickUp");
+  if (overcurrent !== undefined && overcurrent > OVERCURRENT_LIMITS.longTimePercent.value) {
+    found.push(
+      finding(
+        at("overcurrent/pickUp"),
+        `${name}: the long-time overcurrent pick-up of ${shown(overcurrent)} % lies above 115 % of rated current (an overload rating of two hours or more would count instead).`,
+        basis.overcurrentLimit,
+      ),
+    );
+  }
+  return found;
+};
+
+const PLATE = ["ratedPower", "apparentPower", "powerFactor", "voltage", "current", "frequency", "poles", "ratedSpeed"] as const;
+const PLATE_WORDS = { ratedPower: "rated power", current: "rated current", ratedSpeed: "rated speed" } as const;
+
+const plateFindings = ({ set, name, number, text }: Looked): readonly Finding[] => {
+  const known = PLATE.flatMap((entry) => {
+    const value = number(`plate/${entry}`);
+    // The speed of a turbine or of a shaft stands before a gear: it says nothing of the poles.
+    return value === undefined || (entry === "ratedSpeed" && (text("primeMover") === STEAM || text("primeMover") === SHAFT))
+      ? []
+      : [[entry, value] as const];
+  });
+  return plateContradictions(Object.fromEntries(known) as Plate).map(({ what, given, expected, unit }) =>
+    finding(
+      `/sets/${set}/plate/${what}`,
+      `Data plate of ${name} contradicts itself: ${PLATE_WORDS[what]} is given as ${shown(given)} ${unit}, the rest of the plate gives ${shown(expected)} ${unit}.`,
+      basis.arithmetic,
+    ),
+  );
+};
+
+const looks: readonly ((looked: Looked) => readonly Finding[])[] = [
+  (looked) => speedFindings("overspeed", looked),
+  (looked) => speedFindings("turbineOverspeed", looked),
+  reverseFindings,
+  emergencyFindings,
+  fittedFindings,
+  plateFindings,
+];
+
+/** What the inspector is told apart from the plan: settings outside their limits and arrangements that the rules do not know. */
+export const findingsOf = (input: FindingInput): readonly Finding[] =>
+  input.read.visit.sets.flatMap(({ name, role }, set) => {
+    const answer = (path: string): string | number | undefined => input.read.answers.get(`/sets/${set}/${path}`);
+    const looked: Looked = {
+      ...input,
+      set,
+      name,
+      role,
+      text: (path) => {
+        const value = answer(path);
+        return typeof value === "string" ? value : undefined;
+      },
+      number: (path) => {
+        const value = answer(path);
+        return typeof value === "number" ? value : undefined;
+      },
+    };
+    return looks.flatMap((look) => look(looked));
+  });
