@@ -7,7 +7,7 @@ import { assumedBlocks } from "./assumed.ts";
 import type { Block, Letter } from "./blocks.ts";
 import { markBlocks } from "./marks.ts";
 import { type PlanInput, protectionBlocks } from "./protections.ts";
-import { questionBlocks } from "./questions.ts";
+import { askedNow, questionBlocks } from "./questions.ts";
 import { requestBlocks } from "./requests.ts";
 import { noticeBlocks, safetyBlocks } from "./safety.ts";
 import { longDate, windowWords } from "./words.ts";
@@ -59,7 +59,7 @@ const bodyOf = (input: LetterInput): readonly Block[] => {
   const { plan, read, rulebook, units } = input;
   return [
     { kind: "heading", text: "What we ask of you" },
-    asksBlock(plan),
+    asksBlock({ ...plan, questions: askedNow(plan) }),
     { kind: "heading", text: "What we have assumed" },
     ...assumedBlocks(plan, read.answers, rulebook, units),
     { kind: "heading", text: "How each protection will be proven" },

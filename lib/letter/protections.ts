@@ -36,9 +36,13 @@ const optionWords = (kind: string, option: PlanProtection["options"][number], ru
 
 const MOST_OTHERS = 2;
 
-/** The next ways in words. The same way under other conditions reads alike and is told once. */
+const appliesNot = ({ methods, unproven }: PlanProtection["options"][number]): boolean => methods.length === 0 && unproven.length === 0;
+
+/** The next ways in words. The same way under other conditions reads alike and is told once; that it may not apply is plain. */
 const otherWays = ({ kind, options }: PlanProtection, rulebook: Rulebook): readonly string[] => {
-  const [first, ...others] = [...new Set(options.map((option) => optionWords(kind, option, rulebook)))];
+  const [first, ...others] = [
+    ...new Set(options.filter((option, place) => place === 0 || !appliesNot(option)).map((option) => optionWords(kind, option, rulebook))),
+  ];
   return first === undefined ? [] : others.slice(0, MOST_OTHERS);
 };
 
@@ -66,12 +70,21 @@ const linesOf = (protection: PlanProtection, names: Names, { rulebook, units }: 
     ...otherWays(protection, rulebook).map((text, place) => ({ label: place === 0 ? "If not" : "Failing that", text })),
     ...(openers.length === 0 ? [] : [{ label: "Would open a way", text: openers.join("; or ") }]),
     ...(decision.outcome === "nothing acceptable" ? [{ label: "Your choices", text: CHOICES }] : []),
+    ...(protection.notes.length === 0
+      ? []
+      : [
+          {
+            label: "Note",
+            text: protection.notes.map(({ text, basis }) => `${text}${markWords(basis.filter(({ mark }) => mark === "memory"))}`).join(" "),
+          },
+        ]),
     ...(figures.length === 0 ? [] : [{ label: "Figures", text: figures.map((figure) => figureWords(figure, units)).join("; ") }]),
   ];
 };
 
 const howWords = ({ decision, kind }: PlanProtection, rulebook: Rulebook): string => {
-  if (decision.outcome === "does not apply") return `does not apply: ${protectionOf(rulebook, kind)?.appliesNot ?? ""}`;
+  if (decision.outcome === "does not apply")
+    return `${decision.state === "settled" ? "does not apply" : "not known whether it applies; it does not where"} ${protectionOf(rulebook, kind)?.appliesNot ?? ""}`;
   if (decision.outcome === "nothing acceptable") return "no acceptable way to prove this protection is left";
   return methodWords(rulebook, kind, decision.methods);
 };
@@ -106,6 +119,7 @@ const entriesOf = (input: PlanInput): readonly Entry[] => {
   const told = new Map<string, Entry>();
   input.plan.sets.forEach((set, place) => {
     for (const protection of set.protections) {
+      if (protection.applies === "no") continue;
       const key = keyOf(protection, input);
       const entry = told.get(key) ?? { sets: [], refs: [], protection };
       entry.sets.push(place);
@@ -184,14 +198,8 @@ const blockOf = ({ sets, refs, protection }: Entry, told: Told, input: PlanInput
 const HALF_HOUR = 30;
 
 /** When each set is out of use, and for how long: the minutes of its planned methods, in half hours. */
-const outOfUse = ({ plan, rulebook }: PlanInput): string => {
-  const spans = plan.sets.map(({ protections }) => {
-    const minutes = protections
-      .flatMap(({ kind, decision }) => methodsOf(rulebook, kind, decision.methods))
-      .reduce((sum, method) => sum + method.minutes, 0);
-    const span = minutes === 0 ? "not at all" : `about ${Math.ceil(minutes / HALF_HOUR) / 2} h`;
-    return unbroken(span);
-  });
+const outOfUse = ({ plan }: PlanInput): string => {
+  const spans = plan.sets.map(({ minutes }) => unbroken(minutes === 0 ? "not at all" : `about ${Math.ceil(minutes / HALF_HOUR) / 2} h`));
   const [span] = spans;
   const alike = spans.length > MOST_NAMES && span !== undefined && spans.every((other) => other === span);
   const hours = alike ? [`each set ${span}`] : plan.sets.map(({ name }, place) => `${name} ${spans[place] ?? ""}`);
@@ -199,8 +207,33 @@ const outOfUse = ({ plan, rulebook }: PlanInput): string => {
   return `Out of use ${window.from === window.to ? "on" : "within"} ${windowWords(window)}${plan.sets.length > 1 ? ", one set after the other" : ""}, restarts and warming up not counted: ${hours.join(", ")}.`;
 };
 
+/** What is not proven, and on which sets: protections that do not apply, and what the visit leaves out. */
+const notProven = ({ plan, rulebook }: PlanInput): readonly Block[] => {
+  const sets = new Map<string, number[]>();
+  plan.sets.forEach(({ protections }, place) => {
+    for (const { kind, applies } of protections) if (applies === "no") sets.set(kind, [...(sets.get(kind) ?? []), place]);
+  });
+  const places = new Map<string, string[]>();
+  for (const [kind, own] of sets) {
+    const where = setsInWords(own, plan);
+    places.set(where, [...(places.get(where) ?? []), protectionOf(rulebook, kind)?.name ?? kind]);
+  }
+  const items = [...places].map(([where, names]) => ({ label: capital(where), text: `${capital(names.join("; "))}.` }));
+  const leftOut = plan.leftOut.map(({ kind }) => protectionOf(rulebook, kind)?.name ?? kind);
+  const all = [...items, ...(leftOut.length === 0 ? [] : [{ label: "Left out of this visit", text: `${capital(leftOut.join("; "))}.` }])];
+  if (all.length === 0) return [];
+  return [
+    { kind: "subheading", text: "Not proven", note: "By what we know these do not apply. Please say so if one does." },
+    { kind: "labelled", items: all },
+  ];
+};
+
 /** The plan set by set. Sister sets whose protection is planned alike are told once, with all their references. */
 export const protectionBlocks = (input: PlanInput): readonly Block[] => {
   const told: Told = new Map();
-  return [{ kind: "paragraph", text: outOfUse(input) }, ...entriesOf(input).map((entry) => blockOf(entry, told, input))];
+  return [
+    { kind: "paragraph", text: outOfUse(input) },
+    ...entriesOf(input).map((entry) => blockOf(entry, told, input)),
+    ...notProven(input),
+  ];
 };

@@ -5,7 +5,7 @@ import type { Plan, PlanQuestion } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import type { Block } from "./blocks.ts";
 import { boundaryWords, shortOnlyIf } from "./conditions.ts";
-import { capital, setIn, setNameOf } from "./words.ts";
+import { capital, refsOf, setIn, setNameOf } from "./words.ts";
 
 /** A question that can decide one of the first ways is needed now; others only if those fall. */
 const FIRST_RANKS = 2;
@@ -76,7 +76,7 @@ const refWords = (questions: readonly PlanQuestion[], plan: Plan): string => {
     .join(", ");
 };
 
-const rowOf = ({ spec, questions }: Grouped, context: Context): readonly string[] => {
+const rowOf = ({ spec, questions }: Grouped, under: readonly Grouped[], context: Context): readonly string[] => {
   const { plan, names, photographs } = context;
   const conditions = [...new Set(questions.map(({ onlyIf }) => shortOnlyIf(onlyIf, names) ?? ""))];
   const [only = ""] = conditions.length === 1 ? conditions : [];
@@ -86,6 +86,7 @@ const rowOf = ({ spec, questions }: Grouped, context: Context): readonly string[
   const parts = [
     questionWords(spec),
     countsWords(questions, context),
+    underWords(under),
     only === "" ? "" : `${capital(only)}.`,
     look === "" ? "" : `${spec.look === undefined ? capital(look) : `Look: ${look}`}.`,
   ];
@@ -129,12 +130,46 @@ const partsOf = ({ questions }: Plan): readonly Part[] => {
   ];
 };
 
+/** Of which kind of protection a question is; undefined for the set's and the visit's own. */
+const kindOf = (at: string): string | undefined => /^\/sets\/(?:\d+|\*)\/(\w+)\/\w+$/.exec(at)?.[1];
+
+/** Where it is not known yet what drives a set, what hangs on it is asked when that is. */
+const waiting = ({ questions }: Plan): ReadonlySet<number> =>
+  new Set(questions.flatMap(({ at }) => (at.endsWith("/primeMover") ? (setIn(at) ?? []) : [])));
+
+/** The questions of this letter: all but those that hang on what drives a set, where that itself is asked. */
+export const askedNow = (plan: Plan): Plan["questions"] => {
+  const waits = waiting(plan);
+  return plan.questions.filter(({ at }) => kindOf(at) === undefined || !waits.has(setIn(at) ?? -1));
+};
+
+/** Questions under one that is still open ("is it fitted?") are told in its row. */
+const nested = (groups: readonly Grouped[]): readonly { readonly group: Grouped; readonly under: readonly Grouped[] }[] => {
+  const heads = new Map(groups.flatMap((group) => (group.spec.at.endsWith("/fitted") ? [[kindOf(group.spec.at), group] as const] : [])));
+  const headOf = ({ spec, questions }: Grouped): Grouped | undefined => {
+    const head = heads.get(kindOf(spec.at));
+    if (head === undefined || head.spec === spec) return undefined;
+    const asked = new Set(head.questions.map(({ at }) => setIn(at)));
+    return questions.every(({ at }) => asked.has(setIn(at))) ? head : undefined;
+  };
+  return groups
+    .filter((group) => headOf(group) === undefined)
+    .map((group) => ({ group, under: groups.filter((other) => headOf(other) === group) }));
+};
+
+const underWords = (under: readonly Grouped[]): string =>
+  under.length === 0
+    ? ""
+    : `If so: ${under.map(({ spec, questions }) => `${refsOf(questions)} ${spec.name} (${choicesOf(spec)})`).join("; ")}.`;
+
 /** The questions in full: those needed now, those only needed if the first ways fall, and the details. */
 export const questionBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] => {
   const names = namesIn(plan, rulebook);
   const photographs = new Map(plan.requests.flatMap(({ ref, answers }) => (answers ?? []).map((answered) => [answered, ref] as const)));
   const context: Context = { plan, names, photographs, said: new Set() };
-  const blocks = partsOf(plan).flatMap(({ title, note, questions, compact }): readonly Block[] =>
+  const now = askedNow(plan);
+  const later = plan.questions.length - now.length;
+  const blocks = partsOf({ ...plan, questions: now }).flatMap(({ title, note, questions, compact }): readonly Block[] =>
     questions.length === 0
       ? []
       : [
@@ -143,9 +178,19 @@ export const questionBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[]
             kind: "table",
             ...(compact ? { compact: true } : {}),
             columns: COLUMNS,
-            rows: grouped(questions, names).map((group) => rowOf(group, context)),
+            rows: nested(grouped(questions, names)).map(({ group, under }) => rowOf(group, under, context)),
           },
         ],
   );
-  return blocks.length === 0 ? [{ kind: "paragraph", text: "No question is open." }] : blocks;
+  const more: readonly Block[] =
+    later === 0
+      ? []
+      : [
+          {
+            kind: "paragraph",
+            text: "What else we must ask of a set hangs on what drives it. It follows in the next letter.",
+            tone: "quiet",
+          },
+        ];
+  return blocks.length === 0 ? [{ kind: "paragraph", text: "No question is open." }] : [...blocks, ...more];
 };

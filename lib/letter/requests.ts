@@ -3,7 +3,7 @@ import type { Plan, PlanRequest } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import type { Block } from "./blocks.ts";
 import { shortOnlyIf } from "./conditions.ts";
-import { capital, longDate, methodWords, openWords, refRange, refsOf, unbroken } from "./words.ts";
+import { capital, longDate, methodWords, openWords, refRange, refsOf, testsIn, unbroken } from "./words.ts";
 
 const kindOf = (plan: Plan, ref: string): string =>
   plan.sets.flatMap(({ protections }) => protections).find((protection) => protection.ref === ref)?.kind ?? "";
@@ -18,7 +18,7 @@ const refusalWords = ({ at, ifRefused }: PlanRequest, plan: Plan, rulebook: Rule
       to.length === 0 ? "no acceptable way is left" : `${methodWords(rulebook, kindOf(plan, protection), to)}${openWords(unproven)}`;
     outcomes.set(words, [...(outcomes.get(words) ?? []), protection]);
   }
-  return [...outcomes].map(([words, refs]) => `${refRange(refs)}: ${words}`).join("\n");
+  return [...outcomes].map(([words, refs]) => `${testsIn(refs)}: ${words}`).join("\n");
 };
 
 const textOf = (request: PlanRequest, plan: Plan, rulebook: Rulebook): string => {
@@ -55,7 +55,7 @@ const rowText = (requests: readonly PlanRequest[], plan: Plan, rulebook: Ruleboo
 };
 
 const wantedFor = (requests: readonly PlanRequest[]): string =>
-  refRange(requests.flatMap(({ neededBy, laterFor }) => (neededBy.length > 0 ? neededBy : (laterFor ?? []))));
+  testsIn(requests.flatMap(({ neededBy, laterFor }) => (neededBy.length > 0 ? neededBy : (laterFor ?? []))));
 
 const whoAndWhen = (requests: readonly PlanRequest[]): string =>
   requests[0] === undefined ? "" : `${capital(requests[0].actor)}\n${unbroken(longDate(requests[0].confirmBy))}`;

@@ -2,7 +2,7 @@ import type { Plan } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import type { Block } from "./blocks.ts";
 import { markWords } from "./marks.ts";
-import { capital, refRange } from "./words.ts";
+import { capital, testsIn } from "./words.ts";
 
 /** Cautions of the planned methods, each once with its tests; then what will never be done. */
 export const safetyBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] => {
@@ -12,7 +12,7 @@ export const safetyBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] =
   }
   const items = rulebook.cautions.flatMap(({ id, text }) => {
     const refs = tests.get(id);
-    return refs === undefined ? [] : [{ label: refRange(refs), text }];
+    return refs === undefined ? [] : [{ label: testsIn(refs), text }];
   });
   const kinds = new Set(
     plan.sets.flatMap(({ protections }) => protections.filter(({ applies }) => applies !== "no").map(({ kind }) => kind)),

@@ -47,6 +47,16 @@ export const refRange = (refs: readonly string[]): string => {
     .join(", ");
 };
 
+const LONG_LIST = 90;
+
+/** Tests by their references; where they are very many, how many and between which references they lie. */
+export const testsIn = (refs: readonly string[]): string => {
+  const range = refRange(refs);
+  if (range.length <= LONG_LIST) return range;
+  const numbers = refs.map((ref) => Number(ref.slice(1)));
+  return `${new Set(refs).size} tests among T${Math.min(...numbers)} to T${Math.max(...numbers)}`;
+};
+
 /** The references of things that bear one. */
 export const refsOf = (items: readonly { readonly ref: string }[]): string => refRange(items.map(({ ref }) => ref));
 
