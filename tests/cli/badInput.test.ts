@@ -98,17 +98,17 @@ const cases: readonly (readonly [string, Json, string])[] = [
   ],
   [
     "deviation without reason",
-    changed(["deviations"], [{ protection: "T1", method: "lo-pump", reason: "" }]),
+    changed(["deviations"], [{ protection: "/sets/0/lubeOilPressure", method: "lo-pump", reason: "" }]),
     'deviations[0].reason: given ""; wanted some text',
   ],
   [
     "deviation to no protection",
-    changed(["deviations"], [{ protection: "T40", method: "lo-pump", reason: "r" }]),
-    'deviations[0].protection: given "T40"; wanted a protection of this visit',
+    changed(["deviations"], [{ protection: "T400", method: "lo-pump", reason: "r" }]),
+    'deviations[0].protection: given "T400"; wanted a protection of this visit',
   ],
   [
     "deviation to another channel's method",
-    changed(["deviations"], [{ protection: "T1", method: "os-raise", reason: "r" }]),
+    changed(["deviations"], [{ protection: "/sets/0/lubeOilPressure", method: "os-raise", reason: "r" }]),
     'deviations[0].method: given "os-raise"; wanted one of lo-bleed',
   ],
   [
@@ -116,7 +116,7 @@ const cases: readonly (readonly [string, Json, string])[] = [
     changed(
       ["deviations"],
       [
-        { protection: "T1", method: "lo-pump", reason: "r" },
+        { protection: "T3", method: "lo-pump", reason: "r" },
         { protection: "/sets/0/lubeOilPressure", method: "lo-spare", reason: "r" },
       ],
     ),

@@ -119,6 +119,7 @@ const ruleConditions = (
       if (openedBy.includes("approved step") && approved === method.id) return [];
       const others = rulebook.ruleBases.map(({ id }) => id).filter((id) => id !== ruleBasis);
       const elsewhere: Condition = { at: "/ruleBasis", is: others };
+      if (openedBy.includes("danger") && protection.danger === true) return [];
       return openedBy.includes("danger") ? [{ any: [elsewhere, protection.danger] }] : [elsewhere];
     }),
   );
@@ -186,6 +187,14 @@ const compare = (a: Candidate, b: Candidate): number => {
   return 0;
 };
 
+/** A procedure approved for the vessel is aboard and has this method as its step. */
+const stepIs = (kind: string, method: string): Condition => ({
+  all: [
+    { at: "/approvedProcedure", is: ["aboard"] },
+    { at: `/sets/*/${kind}/approvedStep`, is: [method] },
+  ],
+});
+
 const candidatesFor = (
   protection: Protection,
   methods: readonly Method[],
@@ -204,7 +213,7 @@ const candidatesFor = (
       needs: needs.map(({ id }) => id),
       conditions: [
         protection.applies,
-        ...(approved === undefined ? [] : [{ at: `/sets/*/${protection.kind}/approvedStep`, is: [approved] }]),
+        ...(approved === undefined ? [] : [stepIs(protection.kind, approved)]),
         ...methods.flatMap(({ requirements }) => requirements.map(({ when }) => when)),
         ...ruleConditions(protection, methods, approved, accepted),
         ...conditions,
@@ -260,9 +269,7 @@ export const methodConditions = (protection: Protection, method: Method): readon
         any: [
           { at: "/ruleBasis", is: others },
           ...(openedBy.includes("danger") ? [protection.danger] : []),
-          ...(openedBy.includes("approved step") && method.approvable === true
-            ? [{ at: `/sets/*/${protection.kind}/approvedStep`, is: [method.id] }]
-            : []),
+          ...(openedBy.includes("approved step") && method.approvable === true ? [stepIs(protection.kind, method.id)] : []),
           ...(openedBy.includes("written acceptance") ? [had(acceptance)] : []),
         ],
       };

@@ -55,11 +55,35 @@ const NUMBERS: Readonly<Record<string, readonly number[]>> = {
   "/sets/*/overspeed/makersMaximum": [1034.5, 1035, 1035.5, 1060],
   "/sets/*/jacketWaterTemperature/immersion": [79, 80, 81],
   "/sets/*/jacketWaterTemperature/diameter": [8],
+  "/sets/*/turbineOverspeed/setPoint": [900, 900.5, 1010],
+  "/sets/*/turbineOverspeed/tolerance": [24, 24.5, 25, 25.5],
+  "/sets/*/turbineOverspeed/makersMaximum": [1034.5, 1035, 1035.5, 1060],
+  "/sets/*/reversePower/pickUp": [7.9, 8, 8.1],
+  "/sets/*/reversePower/motoringPower": [7.9, 8, 8.1],
 };
 
 const valuesOf = (at: string): readonly (string | number)[] => {
   const { domain } = specAt(at);
   return domain.kind === "choice" ? domain.values : (NUMBERS[at] ?? []);
+};
+
+/** Answers that no condition tells apart: walked once, by one of them drawn at random, and counted as often as they are. */
+const alikeIn = (at: string, conjuncts: readonly Conjunct[]): readonly (readonly (string | number)[])[] => {
+  const leaves = conjuncts.flatMap(({ condition }) => leavesIn(condition)).filter((leaf) => "is" in leaf && leaf.at === at);
+  const classes = new Map<string, (string | number)[]>();
+  for (const value of valuesOf(at)) {
+    const seen = specAt(at).domain.kind === "number" ? String(value) : leaves.map((leaf) => holds(leaf, { [at]: value })).join();
+    classes.set(seen, [...(classes.get(seen) ?? []), value]);
+  }
+  return [...classes.values()];
+};
+
+type Leaf = Exclude<Condition, true | { readonly all: unknown } | { readonly any: unknown }>;
+const leavesIn = (condition: Condition): readonly Leaf[] => {
+  if (condition === true) return [];
+  if ("all" in condition) return condition.all.flatMap(leavesIn);
+  if ("any" in condition) return condition.any.flatMap(leavesIn);
+  return [condition];
 };
 
 interface Walked {
@@ -114,6 +138,8 @@ const walk = (protection: Protection, ruleBasis: string): Walked => {
   const { conjuncts, options } = indexed(candidates);
   const says = candidates.map(({ methods, open }) => sayOf("combination", methods, open));
   const facts = factsOf(protection, candidates).map(({ at }) => at);
+  const applying: Conjunct = { condition: protection.applies, facts: looksAt(protection.applies) };
+  const alike = new Map(facts.map((at) => [at, alikeIn(at, [...conjuncts, applying])]));
   const engine = newEngine({ ...rulebook, protections: [protection] }, MAY_STAY_OPEN);
   const frame = engine.compiled(protection.kind)?.frame;
   if (frame === undefined) throw new Error("the engine does not know this protection");
@@ -123,6 +149,7 @@ const walk = (protection: Protection, ruleBasis: string): Walked => {
   const knowledge = nothingKnown(frame);
   const random = newRandom(protection.kind.length);
   const reached = new Map<number, string>();
+  const weights = new Map<string, number>();
   let [blocks, visits, completions] = [0, 0, 0];
 
   const take = (at: string, value: string | number): void => {
@@ -150,17 +177,19 @@ const walk = (protection: Protection, ruleBasis: string): Walked => {
   const settle = (place: number, wanted: string): void => {
     blocks += 1;
     reached.set(place, wanted);
-    completions += facts.reduce((product, at) => (known[at] === undefined ? product * valuesOf(at).length : product), 1);
+    completions += facts.reduce((product, at) => product * (known[at] === undefined ? valuesOf(at).length : (weights.get(at) ?? 1)), 1);
     const { outcome, methods, unproven } = chosenFor(engine, protection.kind, knowledge, undefined);
     const got = sayOf(outcome, methods, unproven);
     if (got !== wanted) differs(got, wanted);
     if (random() * ONE_IN < 1) decideWhole(wanted);
   };
   const splitOn = (at: string, from: number): void => {
-    for (const value of valuesOf(at)) {
-      take(at, value);
+    for (const values of alike.get(at) ?? []) {
+      weights.set(at, values.length);
+      take(at, values[Math.floor(random() * values.length)] ?? "");
       descend(from);
     }
+    weights.delete(at);
     drop(at);
   };
   /** Options before `from` are certainly false already. */
@@ -183,7 +212,8 @@ const walk = (protection: Protection, ruleBasis: string): Walked => {
     else if (applies === "yes") settle(options.length + 1, sayOf("nothing left", [], ["sensing", "wiring", "logic", "final"]));
     else settle(options.length, sayOf("does not apply", [], []));
   };
-  take("/ruleBasis", ruleBasis);
+  // Where no technique of a protection is barred anywhere, the rule basis decides nothing of it.
+  if (facts.includes("/ruleBasis")) take("/ruleBasis", ruleBasis);
   descend(0);
 
   // With the rule basis alone known, what remains is just what the walk has reached, in order, equal neighbours once.
@@ -203,7 +233,7 @@ const cases = rulebook.protections.flatMap((protection) => rulebook.ruleBases.ma
 test.each(cases)("%s under %s: the engine decides every completion as the oracle does", (kind, ruleBasis, protection) => {
   const { blocks, completions, visits } = walk(protection, ruleBasis);
   process.stdout.write(`walked ${kind} under ${ruleBasis}: ${completions} completions in ${blocks} blocks, ${visits} of them as visits\n`);
-  expect(blocks).toBeGreaterThan(10);
+  expect(blocks).toBeGreaterThan(2);
 });
 
 test("the oracle's options hold nothing twice and every number grid meets both sides of its conditions", () => {

@@ -2,6 +2,7 @@ import { readFileSync } from "node:fs";
 import { success } from "../../lib/kernel/result.ts";
 import type { Letter } from "../../lib/letter/blocks.ts";
 import { letterOf } from "../../lib/letter/letter.ts";
+import { askedNow } from "../../lib/letter/questions.ts";
 import { newPlanner } from "../../lib/plan/plan.ts";
 import type { Plan } from "../../lib/plan/schema.ts";
 import { rulebook } from "../../lib/rulebook/rulebook.ts";
@@ -43,9 +44,13 @@ export const referencesIn = (text: string): ReadonlySet<string> => {
   return found;
 };
 
-/** Every reference that a plan handed out to something it asks, plans or wants. */
+/** Every reference that a plan handed out to something it asks now, plans or wants. */
 export const namedIn = (plan: Plan): readonly string[] =>
-  [...plan.questions, ...plan.requests, ...plan.sets.flatMap(({ protections }) => protections)].map(({ ref }) => ref);
+  [
+    ...askedNow(plan),
+    ...plan.requests,
+    ...plan.sets.flatMap(({ protections }) => protections.filter(({ applies }) => applies !== "no")),
+  ].map(({ ref }) => ref);
 
 /** Every text of a letter, with quotation marks as they are written in JSON. */
 export const letterText = (letter: Letter): string => JSON.stringify(letter.blocks);

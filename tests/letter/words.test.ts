@@ -34,7 +34,7 @@ test("conditions read as they are answered", () => {
   expect(conditionWords(diameter, names)).toBe("Q3: at or under 9 mm");
   expect(conditionWords(block, names)).toBe("R1 can be had");
   expect(conditionWords({ at: "/support/heatBlock", is: ["not to be had"] }, names)).toBe("R1 cannot be had");
-  expect(conditionWords({ at: "/ruleBasis", is: ["SOLAS and class", "46 CFR 61.40", "maker and office"] }, names)).toBe(
+  expect(conditionWords({ at: "/ruleBasis", is: ["SOLAS and class", "46 CFR 61.40", "maker and office", "local rules"] }, names)).toBe(
     "Q1: not 46 CFR with 130.480 (offshore supply vessels)",
   );
   const sum = [

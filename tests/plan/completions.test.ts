@@ -44,7 +44,7 @@ const completed = (plan: Plan, random: () => number): Answers =>
     plan.open.map(({ at, answers, from, to }) => {
       if (answers !== undefined) return [at, answers[Math.floor(random() * answers.length)] ?? ""];
       const [low, high] = [from ?? 0, to ?? 0];
-      return [at, Number((low + Math.floor(random() * 1000) * ((high - low) / 1000)).toFixed(1))];
+      return [at, Math.max(low, Number((low + Math.floor(random() * 1000) * ((high - low) / 1000)).toFixed(1)))];
     }),
   );
 

@@ -34,7 +34,10 @@ describe("one technician for sister sets", () => {
     const plan = await planOf(load("modern-electronic"));
     const asked = plan.requests.filter(({ need }) => need === "service-engineer");
     expect(asked.length).toBe(1);
-    expect(asked[0]?.neededBy).toEqual(["T1", "T2", "T3", "T4", "T5", "T6", "T7", "T8", "T9"]);
+    const main = ["lubeOilPressure", "jacketWaterTemperature", "overspeed"];
+    const refs = plan.sets.flatMap(({ protections }) => protections.filter(({ kind }) => main.includes(kind)).map(({ ref }) => ref));
+    expect(refs.length).toBe(9);
+    expect(asked[0]?.neededBy).toEqual(refs);
     // Three sets, each 30 min oil, 30 min water, 15 min overspeed test mode (trade's table): 225 min, in half hours 4 h.
     expect(asked[0]?.hours).toBe(4);
   });
@@ -106,9 +109,9 @@ describe("under a US basis", () => {
       Object.assign((document["visit"] as Json)["vessel"] as Json, vessel);
       return (await planOf(document)).open.find(({ at }) => at === "/ruleBasis")?.answers;
     };
-    const four = ["SOLAS and class", "46 CFR 61.40", "46 CFR 130.480", "maker and office"];
-    const without = (basis: string) => four.filter((other) => other !== basis);
-    expect(await bases({})).toEqual(four);
+    const all = ["SOLAS and class", "46 CFR 61.40", "46 CFR 130.480", "maker and office", "local rules"];
+    const without = (basis: string) => all.filter((other) => other !== basis);
+    expect(await bases({})).toEqual(all);
     // 46 CFR 130.400: 100 gross tons or more, automation that replaces or reduces crew; 128.110: from 6,000 GT ITC subchapter F.
     const osv = { offshoreSupplyVessel: "yes", automationReplacesCrew: "yes" };
     expect(await bases({ ...osv, grossTonnage: 5999 })).toEqual(without("46 CFR 61.40"));
@@ -119,7 +122,7 @@ describe("under a US basis", () => {
       without("46 CFR 130.480"),
     );
     // Never on the word "offshore" alone.
-    expect(await bases({ offshoreSupplyVessel: "yes" })).toEqual(four);
+    expect(await bases({ offshoreSupplyVessel: "yes" })).toEqual(all);
   });
 });
 
@@ -140,13 +143,14 @@ test("nothing acceptable is said, with the single answers that would open a way"
 
 test("a deviation to a fit method decides, with its reason; the same file without it decides otherwise", async () => {
   const document = load("old-mechanical");
-  document["deviations"] = [{ protection: "T1", method: "lo-contact", reason: "Class asked for it." }];
+  document["deviations"] = [{ protection: "/sets/0/lubeOilPressure", method: "lo-contact", reason: "Class asked for it." }];
   document["ruleBasis"] = "SOLAS and class";
-  const [first] = (await planOf(document)).sets[0]?.protections ?? [];
+  const oilIn = (plan: Plan) => plan.sets[0]?.protections.find(({ kind }) => kind === "lubeOilPressure");
+  const first = oilIn(await planOf(document));
   expect(first?.deviation).toEqual({ method: "lo-contact", refused: false, reason: "Class asked for it." });
   expect(first?.decision.methods).toContain("lo-contact");
   document["deviations"] = [];
-  expect((await planOf(document)).sets[0]?.protections[0]?.decision.methods).toEqual(["lo-bleed"]);
+  expect(oilIn(await planOf(document))?.decision.methods).toEqual(["lo-bleed"]);
 });
 
 test("an empty abort window bars the real overspeed, under the rules' limit and the makers' alike; half a turn of room opens it", async () => {

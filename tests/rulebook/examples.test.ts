@@ -82,6 +82,7 @@ const visitWith = (facts: Facts): object => {
     format: "forehail visit 1",
     preparedOn: "2026-03-02",
     visit: { vessel: { name: "Example" }, place: { name: "Example Roads" }, window: { from: "2026-06-01", to: "2026-06-02" } },
+    policy: { alsoProve: rulebook.protections.filter(({ onWish }) => onWish === true).map(({ kind }) => kind) },
     sets: [{ name: "Set" }],
   };
   for (const [template, value] of Object.entries(facts)) {
