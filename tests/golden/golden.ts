@@ -7,7 +7,18 @@ import { readable } from "../../lib/plan/readable.ts";
 import { rulebook } from "../../lib/rulebook/rulebook.ts";
 import { planFile } from "../../lib/usecases/planFile.ts";
 
-export const VISITS = ["almost-nothing-known", "mixed-channels", "modern-electronic", "old-mechanical"] as const;
+export const VISITS = [
+  "almost-nothing-known",
+  "dual-fuel",
+  "mixed-channels",
+  "modern-electronic",
+  "offshore-vessel",
+  "old-mechanical",
+  "passenger-ship",
+  "shaft-generator",
+  "steam-turbines",
+  "too-near",
+] as const;
 
 const planner = newPlanner(rulebook);
 
