@@ -25,6 +25,7 @@ const textOf = (request: PlanRequest, plan: Plan, rulebook: Rulebook): string =>
   const condition = request.neededBy.length === 0 ? shortOnlyIf(request.onlyIf, namesIn(plan, rulebook)) : null;
   const parts = [
     `${request.count === undefined || request.count === 1 ? "" : `${request.count} × `}${request.text}`,
+    ...(request.late === true ? ["By our reckoning its lead time can no longer be kept; please say if it can be had all the same"] : []),
     ...(request.hold === true ? ["Hold: please reserve now, cancel if not needed"] : []),
     ...(request.notBefore === undefined ? [] : [`Do not order before ${refRange(request.notBefore)} answered`]),
     ...(condition === null ? [] : [`Wanted ${condition}`]),

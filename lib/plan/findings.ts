@@ -10,7 +10,7 @@ import type { ReadVisit } from "../model/read.ts";
 import { type Basis, basis } from "../rulebook/basis.ts";
 import type { RuleBasis } from "../rulebook/types.ts";
 import { formatNumber } from "../units/units.ts";
-import { emergencyRules, hoursWanted, storedStarts } from "./figures/emergency.ts";
+import { type EmergencyRules, emergencyRules, hoursWanted, storedStarts } from "./figures/emergency.ts";
 import type { Plan } from "./schema.ts";
 
 type Finding = Plan["findings"][number];
@@ -32,6 +32,9 @@ interface Looked extends FindingInput {
 const finding = (at: string, text: string, ...from: readonly Basis[]): Finding => ({ at, text, basis: from });
 const shown = (value: number, decimals = 1): string => formatNumber(value, decimals);
 
+/** The factor over rated speed that class and US rules agree on. */
+const COMMON_FACTOR = 1.15;
+
 const speedFindings = (kind: string, { set, name, ruleBasis, number }: Looked): readonly Finding[] => {
   const [rated, setPoint, most] = [number("plate/ratedSpeed"), number(`${kind}/setPoint`), number(`${kind}/makersMaximum`)];
   const at = `/sets/${set}/${kind}/setPoint`;
@@ -51,7 +54,9 @@ const speedFindings = (kind: string, { set, name, ruleBasis, number }: Looked): 
     const text = `${name}: the overspeed set point, ${shown(setPoint)} rpm, does not lie above the rated speed, ${shown(rated)} rpm. One of the two is wrong.`;
     return [...low, finding(at, text, basis.arithmetic)];
   }
-  const limit = ruleBasis?.overspeedFactor == null ? undefined : overspeedLimit(rated, ruleBasis.overspeedFactor);
+  // While the rule basis is open, what all class and US rules have in common is told.
+  const factor = ruleBasis === null ? COMMON_FACTOR : ruleBasis.overspeedFactor;
+  const limit = factor === null ? undefined : overspeedLimit(rated, factor);
   if (limit?.ok !== true || setPoint <= limit.value) return low;
   return [
     ...low,
@@ -133,20 +138,19 @@ const emergencyFindings = ({ read, ruleBasis, set, name, role, text, number }: L
   const answer = (template: string): string | number | undefined => read.answers.get(template.replace("*", String(set)));
   const first = storedStarts({ answer, visit: read.visit });
   const second = text("start/second") === "none" ? 0 : number("start/secondStarts");
-  const verdict =
-    rules === null || first === null || second === undefined
-      ? null
-      : startsSufficient({ rules, first: first.starts, second, manualStartEffective: false });
-  const few =
-    verdict?.ok === true && !verdict.value.sufficient
-      ? [
-          finding(
-            `/sets/${set}/start`,
-            `${name}: ${first?.starts ?? 0} starts are in the first source and ${second ?? 0} in the second (${first?.how ?? ""}). Wanting: ${verdict.value.lacking}.`,
-            verdict.value.basis,
-          ),
-        ]
-      : [];
+  const asked: readonly EmergencyRules[] = ruleBasis === null ? ["46 CFR", "SOLAS"] : rules === null ? [] : [rules];
+  const few = asked.flatMap((by): readonly Finding[] => {
+    if (first === null || second === undefined) return [];
+    const verdict = startsSufficient({ rules: by, first: first.starts, second, manualStartEffective: false });
+    if (!verdict.ok || verdict.value.sufficient) return [];
+    return [
+      finding(
+        `/sets/${set}/start`,
+        `${name}: ${first.starts} starts are in the first source and ${second} in the second (${first.how}). By ${by} it wants ${verdict.value.lacking}.`,
+        verdict.value.basis,
+      ),
+    ];
+  });
   const wanted = hoursWanted(read.visit, rules);
   const [tank, perHour] = [number("start/fuelTank"), number("start/fuelPerHour")];
   const lasts = tank === undefined || perHour === undefined ? null : fuelHours(tank, 1, perHour);

@@ -39,7 +39,10 @@ const methods: readonly Method[] = [
     grade: "running value",
     minutes: 20,
     requirements: [
-      practical(is(at.realLoss, "load step only", "running set may be tripped"), "not possible because no load step may be made"),
+      practical(
+        is(at.realLoss, "load step only"),
+        "not planned because the running set may be tripped, which shows more, or because no load step may be made",
+      ),
     ],
     needs: ["stop-watch", "switchboard-hand", "load-in-port", "ships-engineer"],
     cautions: ["others-carry", "unexpected-start"],
