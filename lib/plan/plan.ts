@@ -130,6 +130,7 @@ const planWith = (engine: Engine, digest: string, known: Known, read: ReadVisit)
   );
   const context = {
     engine,
+    ruleBasis,
     rulebook,
     names,
     refOf: refs.refOf,
@@ -162,6 +163,9 @@ const planWith = (engine: Engine, digest: string, known: Known, read: ReadVisit)
       minutes: effortOnSet(decided, read, set).minutes,
       figures: setFigures(decided, read, set),
     })),
+    ...(ruleBasis === null
+      ? {}
+      : { rules: { procedure: [...ruleBasis.procedure], limits: ruleBasis.limits, intervals: ruleBasis.intervals } }),
     figures: visitFigures(decided, read),
     leftOut: leftOutOf(known, visit.policy).map((kind) => ({
       kind,

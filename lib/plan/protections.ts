@@ -6,7 +6,7 @@ import type { Condition } from "../logic/condition.ts";
 import { NO, type Truth, YES } from "../logic/kleene.ts";
 import { conjunction, disjunction, possibleIn, residual } from "../logic/residual.ts";
 import { resolve } from "../model/fact.ts";
-import type { Protection, Rulebook } from "../rulebook/types.ts";
+import type { Protection, RuleBasis, Rulebook } from "../rulebook/types.ts";
 import { type FigureInput, figuresOf } from "./figures/index.ts";
 import { listAnd, type Names, nameOf } from "./say.ts";
 import type { PlanProtection } from "./schema.ts";
@@ -85,6 +85,7 @@ const notesOf = ({ notes = [] }: Protection, truth: (when: Condition) => Truth):
   notes.filter(({ when }) => truth(when) === YES).map(({ text, basis }) => ({ text, basis }));
 
 export interface ProtectionContext {
+  readonly ruleBasis: RuleBasis | null;
   /** The truth of a condition of the rulebook for the set of a protection. */
   readonly truthFor: (decided: DecidedProtection) => (when: Condition) => Truth;
   readonly engine: Engine;
@@ -133,6 +134,10 @@ export const planProtection = (decided: DecidedProtection, context: ProtectionCo
     ...deviationOf(decided, context.deviationReason(decided.at)),
     figures: decided.applies === NO ? [] : figuresOf(decided.kind, context.figureInput(decided)),
     cautions: [...new Set(chosen.flatMap((method) => method.cautions))],
+    askedFor:
+      decided.applies === NO
+        ? []
+        : (context.ruleBasis?.shows ?? []).flatMap(({ protection: kind, text, basis }) => (kind === decided.kind ? [{ text, basis }] : [])),
     notes: decided.applies === NO ? [] : notesOf(protection, context.truthFor(decided)),
   };
 };

@@ -80,6 +80,7 @@ const protectionLines = (protection: PlanProtection, plan: Plan, rulebook: Ruleb
       ({ at, is, methods }) => `      would open ${methodNames(methods, rulebook)}: ${sayCondition({ at, is }, names)}`,
     ),
     ...protection.figures.map((figure) => `      ${sayFigure(figure, units)}`),
+    ...protection.askedFor.map(({ text, basis }) => `      the rules ask: ${text} [${basis.map(sayBasis).join("; ")}]`),
     ...protection.notes.map(({ text }) => `      note: ${text}`),
   ];
 };
@@ -92,6 +93,19 @@ const notApplying = (protections: readonly PlanProtection[], rulebook: Rulebook)
       const entry = rulebook.protections.find((protection) => protection.kind === kind);
       return `  ${ref}  ${entry?.name ?? kind} — does not apply: ${entry?.appliesNot ?? ""}`;
     });
+
+/** What the rule basis asks beside single protections. */
+const rulesLines = ({ rules }: Plan): readonly string[] => {
+  if (rules === undefined) return [];
+  const told = (title: string, items: NonNullable<Plan["rules"]>["limits"]): readonly string[] =>
+    items.length === 0 ? [] : [title, ...items.map(({ text, basis }) => `  ${text} [${basis.map(sayBasis).join("; ")}]`)];
+  const lines = [
+    ...told("Limits of the rules", rules.limits),
+    ...told("Normally done", rules.intervals),
+    ...(rules.procedure.length === 0 ? [] : [`A written test procedure states: ${rules.procedure.join(", ")}.`]),
+  ];
+  return lines.length === 0 ? [] : [...lines, ""];
+};
 
 /** A plan as plain text for a terminal. */
 export const readable = (plan: Plan, rulebook: Rulebook, units: UnitSystem): string => {
@@ -111,6 +125,7 @@ export const readable = (plan: Plan, rulebook: Rulebook, units: UnitSystem): str
       ...set.figures.map((figure) => `  ${sayFigure(figure, units)}`),
       "",
     ]),
+    ...rulesLines(plan),
     ...(plan.figures.length === 0 ? [] : [...plan.figures.map((figure) => sayFigure(figure, units)), ""]),
     ...(plan.leftOut.length === 0
       ? []

@@ -63,6 +63,9 @@ const protectionSchema = z.strictObject({
   deviation: z.strictObject({ method: z.string(), refused: z.boolean(), reason: z.string() }).optional(),
   figures: z.array(figureSchema),
   cautions: z.array(z.string()).describe("ids of cautions of the rulebook"),
+  askedFor: z
+    .array(z.strictObject({ text: z.string(), basis: bases }))
+    .describe("what the rule basis asks to be shown of it; empty where it asks nothing or is open"),
   notes: z
     .array(z.strictObject({ text: z.string(), basis: bases }))
     .describe("what must be known or seen besides, by role and arrangement"),
@@ -128,6 +131,14 @@ export const planSchema = z
         figures: z.array(figureSchema).describe("starting energy of the set"),
       }),
     ),
+    rules: z
+      .strictObject({
+        procedure: z.array(z.string()).describe("what a written test procedure must contain"),
+        limits: z.array(z.strictObject({ text: z.string(), basis: bases })),
+        intervals: z.array(z.strictObject({ text: z.string(), basis: bases })).describe("what is normally done how often"),
+      })
+      .optional()
+      .describe("of the rule basis, once it is known"),
     figures: z.array(figureSchema).describe("of the whole visit: the common starting store, noise"),
     leftOut: z.array(z.strictObject({ kind: z.string(), why: z.string() })).describe("protections that this visit does not prove"),
     questions: z.array(questionSchema),
