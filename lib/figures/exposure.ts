@@ -26,17 +26,14 @@ const CRITERIA: Readonly<Record<NoiseRules, Criterion>> = {
   NIOSH: { minutes: 480, decibels: 85, exchange: 3, countsFrom: 0, basis: { cite: "NIOSH recommended exposure limit", mark: "read" } },
 };
 
-/** Table G-16 of 29 CFR 1910.95: dB(A) and permitted minutes a day; no row stands above 115 dB(A). Source: standards.md §7. */
-const TABLE_G16: readonly (readonly [decibels: number, minutes: number])[] = [
-  [90, 480],
+/**
+ * Rows of 29 CFR 1910.95 Table G-16 that permit less than the formula gives, dB(A) and minutes a day: they are rounded down. The other
+ * rows are the formula's own values, and none stands above 115 dB(A). Source: standards.md §7.
+ */
+const ROUNDED_DOWN: readonly (readonly [decibels: number, minutes: number])[] = [
   [92, 360],
-  [95, 240],
   [97, 180],
-  [100, 120],
   [102, 90],
-  [105, 60],
-  [110, 30],
-  [115, 15],
 ];
 const HIGHEST_ROW = 115;
 
@@ -67,14 +64,14 @@ export const referenceMinutes = (decibels: number, rules: NoiseRules): Result<nu
 
 /**
  * Minutes a day permitted at `decibels` dB(A) without protection: the reference time, under OSHA never more than the next lower row of
- * Table G-16 (whose rows are rounded) and 0 above its last, 115 dB(A). More than 1440 means all day. Source and failures as
+ * Table G-16 and 0 above its last, 115 dB(A). More than 1440 means all day. Source and failures as
  * `referenceMinutes`.
  */
 export const permittedMinutes = (decibels: number, rules: NoiseRules): Result<number> => {
   const reference = referenceMinutes(decibels, rules);
   if (!reference.ok || rules === "NIOSH") return reference;
   if (decibels > HIGHEST_ROW) return success(0);
-  const rows = TABLE_G16.flatMap(([from, minutes]) => (decibels >= from ? [minutes] : []));
+  const rows = ROUNDED_DOWN.flatMap(([from, minutes]) => (decibels >= from ? [minutes] : []));
   return success(Math.min(reference.value, ...rows));
 };
 

@@ -11,9 +11,10 @@ import { type Basis, basis } from "../rulebook/basis.ts";
 import type { RuleBasis } from "../rulebook/types.ts";
 import { formatNumber } from "../units/units.ts";
 import { type EmergencyRules, emergencyRules, hoursWanted, storedStarts } from "./figures/emergency.ts";
+import { listAnd } from "./say.ts";
 import type { Plan } from "./schema.ts";
 
-type Finding = Plan["findings"][number];
+export type Finding = Plan["findings"][number];
 
 export interface FindingInput {
   readonly read: ReadVisit;
@@ -23,19 +24,25 @@ export interface FindingInput {
 /** One set with its answers, as findings look at it. */
 interface Looked extends FindingInput {
   readonly set: number;
-  readonly name: string;
   readonly role: string;
   readonly text: (path: string) => string | undefined;
   readonly number: (path: string) => number | undefined;
 }
 
-const finding = (at: string, text: string, ...from: readonly Basis[]): Finding => ({ at, text, basis: from });
+/** What was found on one set, before it is told of all sets on which it is the same. */
+interface Found {
+  readonly at: string;
+  readonly text: string;
+  readonly basis: readonly Basis[];
+}
+
+const finding = (at: string, text: string, ...from: readonly Basis[]): Found => ({ at, text, basis: from });
 const shown = (value: number, decimals = 1): string => formatNumber(value, decimals);
 
 /** The factor over rated speed that class and US rules agree on. */
 const COMMON_FACTOR = 1.15;
 
-const speedFindings = (kind: string, { set, name, ruleBasis, number }: Looked): readonly Finding[] => {
+const speedFindings = (kind: string, { set, ruleBasis, number }: Looked): readonly Found[] => {
   const [rated, setPoint, most] = [number("plate/ratedSpeed"), number(`${kind}/setPoint`), number(`${kind}/makersMaximum`)];
   const at = `/sets/${set}/${kind}/setPoint`;
   if (rated === undefined) return [];
@@ -44,14 +51,14 @@ const speedFindings = (kind: string, { set, name, ruleBasis, number }: Looked): 
       ? [
           finding(
             `/sets/${set}/${kind}/makersMaximum`,
-            `${name}: the highest speed that the makers are said to allow, ${shown(most)} rpm, lies under the rated speed, ${shown(rated)} rpm. One of the two is wrong.`,
+            `the highest speed that the makers are said to allow, ${shown(most)} rpm, lies under the rated speed, ${shown(rated)} rpm. One of the two is wrong.`,
             basis.arithmetic,
           ),
         ]
       : [];
   if (setPoint === undefined) return low;
   if (setPoint <= rated) {
-    const text = `${name}: the overspeed set point, ${shown(setPoint)} rpm, does not lie above the rated speed, ${shown(rated)} rpm. One of the two is wrong.`;
+    const text = `the overspeed set point, ${shown(setPoint)} rpm, does not lie above the rated speed, ${shown(rated)} rpm. One of the two is wrong.`;
     return [...low, finding(at, text, basis.arithmetic)];
   }
   // While the rule basis is open, what all class and US rules have in common is told.
@@ -62,14 +69,14 @@ const speedFindings = (kind: string, { set, name, ruleBasis, number }: Looked): 
     ...low,
     finding(
       at,
-      `${name}: the overspeed set point, ${shown(setPoint)} rpm (${shown((100 * setPoint) / rated, 0)} % of rated), lies above the highest permitted trip speed, ${shown(limit.value)} rpm. To be reviewed with maker or class before the visit.`,
+      `the overspeed set point, ${shown(setPoint)} rpm (${shown((100 * setPoint) / rated, 0)} % of rated), lies above the highest permitted trip speed, ${shown(limit.value)} rpm. To be reviewed with maker or class before the visit.`,
       basis.overspeedLimitUs,
       kind === "turbineOverspeed" ? basis.turbineSpeed : basis.overspeedLimitClass,
     ),
   ];
 };
 
-const reverseFindings = ({ set, name, text, number }: Looked): readonly Finding[] => {
+const reverseFindings = ({ set, text, number }: Looked): readonly Found[] => {
   const [pickUp, motoring, delay] = [number("reversePower/pickUp"), number("reversePower/motoringPower"), number("reversePower/delay")];
   const mover = text("primeMover");
   if (pickUp === undefined || text("reversePower/fitted") === "none") return [];
@@ -80,7 +87,7 @@ const reverseFindings = ({ set, name, text, number }: Looked): readonly Finding[
       ? [
           finding(
             at,
-            `${name}: reverse power picks up at ${shown(pickUp)} % of rated power, but the set takes only ${shown(motoring ?? 0)} % when motored. As set, the relay would not act on loss of fuel. To be reviewed with maker or class; not lowered for the test.`,
+            `reverse power picks up at ${shown(pickUp)} % of rated power, but the set takes only ${shown(motoring ?? 0)} % when motored. As set, the relay would not act on loss of fuel. To be reviewed with maker or class; not lowered for the test.`,
             basis.motoring,
             basis.reversePowerUs,
           ),
@@ -100,7 +107,7 @@ const reverseFindings = ({ set, name, text, number }: Looked): readonly Finding[
       : [
           finding(
             at,
-            `${name}: reverse power picks up at ${shown(pickUp)} % of rated power, ${place.value.pickUp === "above" ? "above" : "under"} the usual band for a ${kind} of ${percent.lower.value} to ${percent.upper.value} %. 46 CFR gives no figure; class or maker decides.`,
+            `reverse power picks up at ${shown(pickUp)} % of rated power, ${place.value.pickUp === "above" ? "above" : "under"} the usual band for a ${kind} of ${percent.lower.value} to ${percent.upper.value} %. 46 CFR gives no figure; class or maker decides.`,
             basis.reversePowerClass,
             low,
           ),
@@ -110,7 +117,7 @@ const reverseFindings = ({ set, name, text, number }: Looked): readonly Finding[
       : [
           finding(
             `/sets/${set}/reversePower/delay`,
-            `${name}: the reverse-power delay of ${shown(delay ?? 0)} s lies outside the usual ${seconds.lower.value} to ${seconds.upper.value} s.`,
+            `the reverse-power delay of ${shown(delay ?? 0)} s lies outside the usual ${seconds.lower.value} to ${seconds.upper.value} s.`,
             basis.reversePowerClass,
           ),
         ]),
@@ -119,7 +126,7 @@ const reverseFindings = ({ set, name, text, number }: Looked): readonly Finding[
 
 const MOVERS = { [DIESEL]: "diesel", [DUAL_FUEL]: "diesel", [STEAM]: "steamTurbine", [SHAFT]: "powerTakeOff" } as const;
 
-const emergencyFindings = ({ read, ruleBasis, set, name, role, text, number }: Looked): readonly Finding[] => {
+const emergencyFindings = ({ read, ruleBasis, set, role, text, number }: Looked): readonly Found[] => {
   if (role !== "emergency") return [];
   const rules = emergencyRules(ruleBasis?.id);
   const mover = text("primeMover");
@@ -129,7 +136,7 @@ const emergencyFindings = ({ read, ruleBasis, set, name, role, text, number }: L
       ? [
           finding(
             `/sets/${set}/primeMover`,
-            `${name}: an emergency set must start by its own means; one driven by ${known === "steamTurbine" ? "steam" : "the propulsion shaft"} cannot. 46 CFR names diesel or gas turbine only.`,
+            `an emergency set must start by its own means; one driven by ${known === "steamTurbine" ? "steam" : "the propulsion shaft"} cannot. 46 CFR names diesel or gas turbine only.`,
             basis.emergencyPrimeMover,
             basis.solasStarts,
           ),
@@ -139,14 +146,14 @@ const emergencyFindings = ({ read, ruleBasis, set, name, role, text, number }: L
   const first = storedStarts({ answer, visit: read.visit });
   const second = text("start/second") === "none" ? 0 : number("start/secondStarts");
   const asked: readonly EmergencyRules[] = ruleBasis === null ? ["46 CFR", "SOLAS"] : rules === null ? [] : [rules];
-  const few = asked.flatMap((by): readonly Finding[] => {
+  const few = asked.flatMap((by): readonly Found[] => {
     if (first === null || second === undefined) return [];
     const verdict = startsSufficient({ rules: by, first: first.starts, second, manualStartEffective: false });
     if (!verdict.ok || verdict.value.sufficient) return [];
     return [
       finding(
         `/sets/${set}/start`,
-        `${name}: ${first.starts} starts are in the first source and ${second} in the second (${first.how}). By ${by} it wants ${verdict.value.lacking}.`,
+        `${first.starts} starts are in the first source and ${second} in the second (${first.how}). By ${by} it wants ${verdict.value.lacking}.`,
         verdict.value.basis,
       ),
     ];
@@ -159,7 +166,7 @@ const emergencyFindings = ({ read, ruleBasis, set, name, role, text, number }: L
       ? [
           finding(
             `/sets/${set}/start/fuelTank`,
-            `${name}: its fuel lasts ${shown(lasts.value)} h; ${wanted.value.hours} h are wanted.`,
+            `its fuel lasts ${shown(lasts.value)} h; ${wanted.value.hours} h are wanted.`,
             wanted.value.basis,
           ),
         ]
@@ -169,7 +176,7 @@ const emergencyFindings = ({ read, ruleBasis, set, name, role, text, number }: L
       ? [
           finding(
             `/sets/${set}/${kind}/fitted`,
-            `${name} is an emergency set and ${kind === "lubeOilPressure" ? "low oil pressure" : "high jacket-water temperature"} stops it in every position. By class practice only overspeed stops it in automatic${kind === "lubeOilPressure" ? "; 46 CFR (2015) asked a stop on loss of oil pressure" : ""}. To be cleared with class or authority.`,
+            `this emergency set is stopped in every position by ${kind === "lubeOilPressure" ? "low oil pressure" : "high jacket-water temperature"}. By class practice only overspeed stops it in automatic${kind === "lubeOilPressure" ? "; 46 CFR (2015) asked a stop on loss of oil pressure" : ""}. To be cleared with class or authority.`,
             basis.emergencySets,
             basis.emergencyStops,
           ),
@@ -179,16 +186,16 @@ const emergencyFindings = ({ read, ruleBasis, set, name, role, text, number }: L
   return [...wrong, ...few, ...short, ...stopping];
 };
 
-const fittedFindings = ({ read, ruleBasis, set, name, role, text, number }: Looked): readonly Finding[] => {
+const fittedFindings = ({ read, ruleBasis, set, role, text, number }: Looked): readonly Found[] => {
   const mover = text("primeMover");
   const diesel = mover === DIESEL || mover === DUAL_FUEL;
   const at = (path: string): string => `/sets/${set}/${path}`;
-  const found: Finding[] = [];
+  const found: Found[] = [];
   const asked = (kind: string): Basis[] => [...(ruleBasis?.shows.find(({ protection }) => protection === kind)?.basis ?? [])];
   const missing = (kind: string, what: string): void => {
     const from = asked(kind);
     if (from.length > 0)
-      found.push(finding(at(`${kind}/fitted`), `${name} is said to have no ${what}; the rule basis asks for one.`, ...from));
+      found.push(finding(at(`${kind}/fitted`), `no ${what} is fitted, as we are told; the rule basis asks for one.`, ...from));
   };
   if (text("overspeed/fitted") === "none" && mover !== STEAM && mover !== SHAFT) missing("overspeed", "overspeed trip");
   if (text("lubeOilPressure/fitted") === "none" && mover !== SHAFT) missing("lubeOilPressure", "stop on low oil pressure");
@@ -203,7 +210,7 @@ const fittedFindings = ({ read, ruleBasis, set, name, role, text, number }: Look
     found.push(
       finding(
         at("lubeOilPressure/fitted"),
-        `${name}: low oil pressure only raises an alarm; a ship-service set is to stop on it.`,
+        `low oil pressure only raises an alarm; a ship-service set is to stop on it.`,
         basis.bearingOilLoss,
         basis.auxiliaryEngines,
       ),
@@ -213,7 +220,7 @@ const fittedFindings = ({ read, ruleBasis, set, name, role, text, number }: Look
     found.push(
       finding(
         at("bearingOilPressure/fitted"),
-        `${name}: loss of oil pressure at the generator's bearings only raises an alarm; it is to disconnect the generator.`,
+        `loss of oil pressure at the generator's bearings only raises an alarm; it is to disconnect the generator.`,
         basis.bearingOilLoss,
       ),
     );
@@ -224,35 +231,30 @@ const fittedFindings = ({ read, ruleBasis, set, name, role, text, number }: Look
     found.push(
       finding(
         at("oilMist/fitted"),
-        `${name} has neither oil-mist nor bearing-temperature detection; from 2,250 kW or above 300 mm bore an unattended space asks for one (the rated power of the set is taken here).`,
+        `neither oil-mist nor bearing-temperature detection is fitted; from 2,250 kW or above 300 mm bore an unattended space asks for one (the rated power of the set is taken here).`,
         basis.solasOilMist,
       ),
     );
   }
   const pipes = text("fuelLeak/fitted");
   if (diesel && pipes !== undefined && pipes !== LEAK_ALARM && pipes !== "pipes inside the cover") {
-    found.push(finding(at("fuelLeak/fitted"), `${name}: outside injection pipes without a leak alarm.`, basis.solasFuelPipes));
+    found.push(finding(at("fuelLeak/fitted"), `outside injection pipes without a leak alarm.`, basis.solasFuelPipes));
   }
   if (text("startInterlock/fitted") === "not interlocked") {
-    found.push(finding(at("startInterlock/fitted"), `${name}: the turning gear does not block the start.`, basis.turningGear));
+    found.push(finding(at("startInterlock/fitted"), `the turning gear does not block the start.`, basis.turningGear));
   }
   if (text("sensorFailure/fitted") === "not monitored") {
     found.push(
       finding(
         at("sensorFailure/fitted"),
-        `${name}: a broken sensor wire is silent; each channel is then worth only its last test.`,
+        `a broken sensor wire is silent; each channel is then worth only its last test.`,
         basis.sensorFailure,
       ),
     );
   }
   if (text("supplyLoss") === "drops the governor or the bus") {
     found.push(
-      finding(
-        at("supplyLoss"),
-        `${name}: loss of the safety panel's supply takes governor or bus with it.`,
-        basis.sensorFailure,
-        basis.practice,
-      ),
+      finding(at("supplyLoss"), `loss of the safety panel's supply takes governor or bus with it.`, basis.sensorFailure, basis.practice),
     );
   }
   const overcurrent = number("overcurrent/pickUp");
@@ -260,7 +262,7 @@ const fittedFindings = ({ read, ruleBasis, set, name, role, text, number }: Look
     found.push(
       finding(
         at("overcurrent/pickUp"),
-        `${name}: the long-time overcurrent pick-up of ${shown(overcurrent)} % lies above 115 % of rated current (an overload rating of two hours or more would count instead).`,
+        `the long-time overcurrent pick-up of ${shown(overcurrent)} % lies above 115 % of rated current (an overload rating of two hours or more would count instead).`,
         basis.overcurrentLimit,
       ),
     );
@@ -271,7 +273,7 @@ const fittedFindings = ({ read, ruleBasis, set, name, role, text, number }: Look
 const PLATE = ["ratedPower", "apparentPower", "powerFactor", "voltage", "current", "frequency", "poles", "ratedSpeed"] as const;
 const PLATE_WORDS = { ratedPower: "rated power", current: "rated current", ratedSpeed: "rated speed" } as const;
 
-const plateFindings = ({ set, name, number, text }: Looked): readonly Finding[] => {
+const plateFindings = ({ set, number, text }: Looked): readonly Found[] => {
   const known = PLATE.flatMap((entry) => {
     const value = number(`plate/${entry}`);
     // The speed of a turbine or of a shaft stands before a gear: it says nothing of the poles.
@@ -282,13 +284,13 @@ const plateFindings = ({ set, name, number, text }: Looked): readonly Finding[] 
   return plateContradictions(Object.fromEntries(known) as Plate).map(({ what, given, expected, unit }) =>
     finding(
       `/sets/${set}/plate/${what}`,
-      `Data plate of ${name} contradicts itself: ${PLATE_WORDS[what]} is given as ${shown(given)} ${unit}, the rest of the plate gives ${shown(expected)} ${unit}.`,
+      `the data plate contradicts itself: ${PLATE_WORDS[what]} is given as ${shown(given)} ${unit}, the rest of the plate gives ${shown(expected)} ${unit}.`,
       basis.arithmetic,
     ),
   );
 };
 
-const looks: readonly ((looked: Looked) => readonly Finding[])[] = [
+const looks: readonly ((looked: Looked) => readonly Found[])[] = [
   (looked) => speedFindings("overspeed", looked),
   (looked) => speedFindings("turbineOverspeed", looked),
   reverseFindings,
@@ -298,13 +300,27 @@ const looks: readonly ((looked: Looked) => readonly Finding[])[] = [
 ];
 
 /** What the inspector is told apart from the plan: settings outside their limits and arrangements that the rules do not know. */
-export const findingsOf = (input: FindingInput): readonly Finding[] =>
+export const findingsOf = (input: FindingInput): readonly Finding[] => {
+  const together = new Map<string, { readonly names: string[]; readonly at: string[]; readonly found: Found }>();
+  for (const { name, found } of foundOn(input)) {
+    const entry = together.get(found.text) ?? { names: [], at: [], found };
+    entry.names.push(name);
+    entry.at.push(found.at);
+    together.set(found.text, entry);
+  }
+  return [...together.values()].map(({ names, at, found: { text, basis: from } }) => ({
+    at,
+    text: `${listAnd(names)}: ${text}`,
+    basis: from,
+  }));
+};
+
+const foundOn = (input: FindingInput): readonly { readonly name: string; readonly found: Found }[] =>
   input.read.visit.sets.flatMap(({ name, role }, set) => {
     const answer = (path: string): string | number | undefined => input.read.answers.get(`/sets/${set}/${path}`);
     const looked: Looked = {
       ...input,
       set,
-      name,
       role,
       text: (path) => {
         const value = answer(path);
@@ -315,5 +331,5 @@ export const findingsOf = (input: FindingInput): readonly Finding[] =>
         return typeof value === "number" ? value : undefined;
       },
     };
-    return looks.flatMap((look) => look(looked));
+    return looks.flatMap((look) => look(looked)).map((found) => ({ name, found }));
   });

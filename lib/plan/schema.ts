@@ -144,7 +144,7 @@ export const planSchema = z
     questions: z.array(questionSchema),
     requests: z.array(requestSchema),
     findings: z
-      .array(z.strictObject({ at, text: z.string(), basis: bases }))
+      .array(z.strictObject({ at: z.array(at), text: z.string(), basis: bases }))
       .describe("told to the inspector apart from the plan: settings outside their limits, arrangements that the rules do not know"),
     warnings: z.array(
       z.strictObject({

@@ -21,6 +21,14 @@ describe("permitted time in noise", () => {
     }
   });
 
+  it("follows the formula up to the next row of Table G-16", () => {
+    for (const [decibels] of table.tableG16.rows as [number, number][]) {
+      const under = decibels - 0.1;
+      within(permittedMinutes(under, "OSHA"), numberOf(referenceMinutes(under, "OSHA")), 1e-9, `${under} dB(A)`);
+    }
+    within(permittedMinutes(92.05, "OSHA"), 360, 1e-9, "a row's minutes are not passed above it");
+  });
+
   it("gives every row of 29 CFR 1910.95 Table G-16a by its formula", () => {
     expect(table.tableG16a.rows).toHaveLength(51);
     for (const [decibels, hours, decimals] of table.tableG16a.rows as [number, number, number][]) {

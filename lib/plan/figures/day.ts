@@ -105,7 +105,7 @@ export const storeFindings = (decided: DecidedVisit, read: ReadVisit): readonly 
     return store !== null && starts > store.starts
       ? [
           {
-            at: `/sets/${set}/start`,
+            at: [`/sets/${set}/start`],
             text: `${name}: the planned tests want ${starts} starts, its store gives ${store.starts}. It must be recharged between the tests, never under its floor.`,
             basis: [basis.starts],
           },
@@ -116,7 +116,7 @@ export const storeFindings = (decided: DecidedVisit, read: ReadVisit): readonly 
     ...(common !== null && wanted > common.starts
       ? [
           {
-            at: "/plant/start",
+            at: ["/plant/start"],
             text: `The planned tests want ${wanted} starts from the common store, which gives ${common.starts}. It must be recharged between the tests, never under its floor.`,
             basis: [basis.starts],
           },

@@ -1,0 +1,145 @@
+import { readFileSync } from "node:fs";
+import { describe, expect, test } from "vitest";
+import { success } from "../../lib/kernel/result.ts";
+import { newPlanner } from "../../lib/plan/plan.ts";
+import type { Plan } from "../../lib/plan/schema.ts";
+import { rulebook } from "../../lib/rulebook/rulebook.ts";
+import { planFile } from "../../lib/usecases/planFile.ts";
+import { visit } from "../cli/cli.ts";
+
+type Json = Record<string, unknown>;
+const planner = newPlanner(rulebook);
+
+const planOf = async (document: unknown): Promise<Plan> => {
+  const result = await planFile(planner, { read: async () => success(JSON.stringify(document)) }, "visit");
+  if (!result.ok) throw new Error(JSON.stringify(result.faults));
+  return result.value.plan;
+};
+
+/** One set under a rule basis, with what else stands in the file. */
+const one = (set: Json, ruleBasis: string, more: Json = {}): Json => ({
+  format: "forehail visit 1",
+  preparedOn: "2026-03-02",
+  visit: { vessel: { name: "Example" }, place: { name: "Example Roads" }, window: { from: "2026-06-01", to: "2026-06-02" } },
+  ruleBasis,
+  sets: [{ name: "Set", ...set }],
+  ...more,
+});
+
+const found = async (document: Json): Promise<readonly string[]> => (await planOf(document)).findings.map(({ text }) => text);
+
+const SOLAS = "SOLAS and class";
+const US = "46 CFR 61.40";
+const diesel = (more: Json): Json => ({ primeMover: "diesel", ...more });
+const emergency = (more: Json): Json => ({ role: "emergency", primeMover: "diesel", ...more });
+const start = (first: number, more: Json = {}): Json => ({ start: { starter: "electric", storedStarts: first, ...more } });
+
+/** Each with the case of the published collection it is taken from (standards.md §9), and whether something is found. */
+const CASES: readonly (readonly [what: string, document: Json, text: RegExp, told: boolean])[] = [
+  ["1: 1035 rpm on 900", one(diesel({ plate: { ratedSpeed: 900 }, overspeed: { setPoint: 1035 } }), US), /overspeed set point/, false],
+  ["1: 1036 rpm on 900", one(diesel({ plate: { ratedSpeed: 900 }, overspeed: { setPoint: 1036 } }), US), /overspeed set point/, true],
+  ["2: 2125 rpm on 1800", one(diesel({ plate: { ratedSpeed: 1800 }, overspeed: { setPoint: 2125 } }), SOLAS), /118 % of rated/, true],
+  ["5: 7.2 %, 90 of 1250 kW", one(diesel({ parallel: "yes", reversePower: { pickUp: 7.2 } }), SOLAS), /under the usual band/, true],
+  ["5: 15 %, 187.5 of 1250 kW", one(diesel({ parallel: "yes", reversePower: { pickUp: 15 } }), SOLAS), /usual band/, false],
+  ["6: turbine at 6 %", one({ primeMover: "steam turbine", parallel: "yes", reversePower: { pickUp: 6 } }, SOLAS), /usual band/, false],
+  ["6: turbine at 6.1 %", one({ primeMover: "steam turbine", parallel: "yes", reversePower: { pickUp: 6.1 } }, SOLAS), /usual band/, true],
+  ["7: 20 % on a diesel", one(diesel({ parallel: "yes", reversePower: { pickUp: 20, delay: 1 } }), SOLAS), /above the usual band/, true],
+  ["7: after 1 s", one(diesel({ parallel: "yes", reversePower: { pickUp: 10, delay: 1 } }), SOLAS), /delay of 1 s/, true],
+  [
+    "8: motored at 5 %, pick-up 8 %",
+    one(diesel({ parallel: "yes", reversePower: { pickUp: 8, motoringPower: 5 } }), US),
+    /would not act/,
+    true,
+  ],
+  [
+    "8: motored at 25 %, pick-up 8 %",
+    one(diesel({ parallel: "yes", reversePower: { pickUp: 8, motoringPower: 25 } }), US),
+    /would not act/,
+    false,
+  ],
+  ["17: 4 starts and no second source, US", one(emergency(start(4, { second: "none" })), US), /6 starts, or 3 and 3/, true],
+  ["17: 4 starts and no second source, SOLAS", one(emergency(start(4, { second: "none" })), SOLAS), /second source/, true],
+  ["18: 3 and 3, US", one(emergency(start(3, { second: "hydraulic", secondStarts: 3 })), US), /By 46 CFR/, false],
+  ["18: 3 and 3, SOLAS", one(emergency(start(3, { second: "hydraulic", secondStarts: 3 })), SOLAS), /By SOLAS/, false],
+  ["19: emergency set on steam", one({ role: "emergency", primeMover: "steam turbine" }, US), /start by its own means/, true],
+  ["19: emergency set on a diesel", one(emergency({}), US), /start by its own means/, false],
+  [
+    "25: 6900 rpm on 6000",
+    one({ primeMover: "steam turbine", plate: { ratedSpeed: 6000 }, turbineOverspeed: { setPoint: 6900 } }, SOLAS),
+    /overspeed set point/,
+    false,
+  ],
+  [
+    "25: 6901 rpm on 6000",
+    one({ primeMover: "steam turbine", plate: { ratedSpeed: 6000 }, turbineOverspeed: { setPoint: 6901 } }, SOLAS),
+    /overspeed set point/,
+    true,
+  ],
+  ["11: long-time pick-up at 115 %", one(diesel({ overcurrent: { pickUp: 115 } }), US), /overcurrent/, false],
+  ["11: long-time pick-up at 116 %", one(diesel({ overcurrent: { pickUp: 116 } }), US), /overcurrent/, true],
+];
+
+describe("findings by the published check cases", () => {
+  test.each(CASES)("%s", async (_, document, text, told) => {
+    expect((await found(document)).some((line) => text.test(line))).toBe(told);
+  });
+});
+
+test("20: fuel for less than 18 h on a cargo ship and 36 h on a passenger ship is told", async () => {
+  const fuel = (litres: number, kind: string) => {
+    const document = one(emergency({ start: { fuelTank: litres, fuelPerHour: 50 } }), US);
+    Object.assign((document["visit"] as Json)["vessel"] as Json, { kind, grossTonnage: 20000 });
+    return found(document);
+  };
+  expect(await fuel(899, "cargo")).toEqual([expect.stringContaining("18 h are wanted")]);
+  expect(await fuel(900, "cargo")).toEqual([]);
+  expect(await fuel(1799, "passenger")).toEqual([expect.stringContaining("36 h are wanted")]);
+  expect(await fuel(1800, "passenger")).toEqual([]);
+});
+
+test("oil-mist detection is missed from 2,250 kW or above 300 mm bore, in unattended spaces only (SOLAS II-1/47.2)", async () => {
+  const engine = (power: number, bore: number, unattended: string) =>
+    found(one(diesel({ plate: { ratedPower: power }, oilMist: { fitted: "none", bore } }), SOLAS, { plant: { unattended } }));
+  expect(await engine(2249, 300, "yes")).toEqual([]);
+  expect(await engine(2250, 300, "yes")).toEqual([expect.stringContaining("oil-mist")]);
+  expect(await engine(500, 301, "yes")).toEqual([expect.stringContaining("oil-mist")]);
+  expect(await engine(2250, 400, "no")).toEqual([]);
+});
+
+test("what is alike on several sets is told once, with every set and place", async () => {
+  const document = one(diesel({ startInterlock: { fitted: "not interlocked" } }), US);
+  (document["sets"] as Json[]).push({ name: "Other", ...diesel({ startInterlock: { fitted: "not interlocked" } }) });
+  const { findings } = await planOf(document);
+  expect(findings).toMatchObject([{ at: ["/sets/0/startInterlock/fitted", "/sets/1/startInterlock/fitted"] }]);
+  expect(findings[0]?.text).toBe("Set and Other: the turning gear does not block the start.");
+});
+
+test("a missing protection is told only where the rule basis asks for it", async () => {
+  const none = diesel({ overspeed: { fitted: "none" }, parallel: "yes", reversePower: { fitted: "none" } });
+  expect(await found(one(none, SOLAS))).toHaveLength(2);
+  expect(await found(one(none, "maker and office"))).toEqual([]);
+});
+
+test("findings stay with the inspector: no word of them stands in what the vessel is told", async () => {
+  const document = JSON.parse(readFileSync(visit("passenger-ship"), "utf8")) as Json;
+  const plan = await planOf(document);
+  expect(plan.findings.length).toBeGreaterThan(1);
+  const told = plan.warnings.filter(({ officeOnly }) => officeOnly !== true).map(({ text }) => text);
+  for (const { text } of plan.findings) expect(told).not.toContain(text);
+});
+
+test("more starts than the store holds are told, for the common store and for a set's own", async () => {
+  const running = { stopsAllowed: "yes", handStop: { count: 3 } };
+  const wanted = async (common: number, own: number) => {
+    const document = one(diesel(running), "maker and office", { plant: { start: { storedStarts: common } } });
+    (document["sets"] as Json[]).push({ name: "Own", ...diesel({ ...running, start: { store: "its own", storedStarts: own } }) });
+    return (await found(document)).filter((line) => line.includes("store"));
+  };
+  const plan = await planOf(one(diesel(running), "maker and office"));
+  const starts = Number(plan.sets[0]?.figures.find(({ name }) => name === "starts of the day")?.value);
+  // The hand stop and three emergency stops alone take four, and the first start of the day one.
+  expect(starts).toBeGreaterThanOrEqual(5);
+  expect(await wanted(starts, starts)).toEqual([]);
+  expect(await wanted(starts - 1, starts)).toHaveLength(1);
+  expect(await wanted(starts, starts - 1)).toHaveLength(1);
+});
