@@ -20,8 +20,8 @@ export const wouldOpen = (engine: Engine, { kind, prepared, knowledge, remaining
   const { frame } = prepared.compiled;
   return because.flatMap((fact) => {
     const { domain, at } = frame.variables[fact] ?? {};
-    // Nobody chooses under which rules he is, nor what a set is.
-    if (at !== undefined && GIVEN.has(at)) return [];
+    // Nobody chooses under which rules he is, nor what a set is or has.
+    if (at !== undefined && (GIVEN.has(at) || at.endsWith("/fitted") || at.endsWith("/element"))) return [];
     if (domain?.kind !== "choice" || !isKnown(frame, knowledge, fact)) return [];
     return domain.values.flatMap((value, position): readonly WouldOpen[] => {
       const changed = copyOf(knowledge);

@@ -34,7 +34,7 @@ const procedure = (answers: Answers): readonly Derived[] =>
     : [];
 
 /**
- * Whether the other sets can carry the ship while one is motored: load + motoring power + the largest consumer that may start
+ * Whether the other sets without an open defect can carry the ship while one is motored: load + motoring power + the largest consumer that may start
  * by itself, on the rated power of the others, against the office's limit. Only where every number is known.
  */
 const carrying = (answers: Answers, sets: number, loadLimit: number): readonly Derived[] => {
@@ -42,7 +42,10 @@ const carrying = (answers: Answers, sets: number, loadLimit: number): readonly D
   if (load === undefined || starter === undefined) return [];
   const others = (set: number): readonly (number | undefined)[] =>
     Array.from({ length: sets }, (_, other) => other)
-      .filter((other) => other !== set && answers.get(`/sets/${other}/role`) === "ship service")
+      .filter(
+        (other) =>
+          other !== set && answers.get(`/sets/${other}/role`) === "ship service" && answers.get(`/sets/${other}/openDefects`) !== "some",
+      )
       .map((other) => numberAt(answers, `/sets/${other}/plate/ratedPower`));
   return Array.from({ length: sets }, (_, set) => set).flatMap((set): readonly Derived[] => {
     const [rated, percent] = [

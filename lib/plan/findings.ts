@@ -4,7 +4,7 @@ import { overspeedLimit } from "../figures/overspeed.ts";
 import { type Plate, plateContradictions } from "../figures/plate.ts";
 import { actsWhenMotored, placeOfSetting, reversePowerBand } from "../figures/reversePower.ts";
 import { LEAK_ALARM } from "../model/facts/machine.ts";
-import { DIESEL, DUAL_FUEL, SHAFT, STEAM } from "../model/facts/set.ts";
+import { DIESEL, DUAL_FUEL, OTHER_MOVER, SHAFT, STEAM } from "../model/facts/set.ts";
 import { BEARING_ALARM } from "../model/facts/shaft.ts";
 import type { ReadVisit } from "../model/read.ts";
 import { type Basis, basis } from "../rulebook/basis.ts";
@@ -64,7 +64,16 @@ const speedFindings = (kind: string, { set, ruleBasis, number }: Looked): readon
   // While the rule basis is open, what all class and US rules have in common is told.
   const factor = ruleBasis === null ? COMMON_FACTOR : ruleBasis.overspeedFactor;
   const limit = factor === null ? undefined : overspeedLimit(rated, factor);
-  if (limit?.ok !== true || setPoint <= limit.value) return low;
+  if (limit?.ok !== true) return low;
+  const tolerance = number(`${kind}/tolerance`) ?? 0;
+  if (setPoint <= limit.value && setPoint + tolerance > limit.value) {
+    const text = `the overspeed set point, ${shown(setPoint)} rpm, lies within the highest permitted trip speed, ${shown(limit.value)} rpm, but with its tolerance of ${shown(tolerance)} rpm the trip may lie above it. To be reviewed with maker or class.`;
+    return [
+      ...low,
+      finding(at, text, basis.overspeedLimitUs, kind === "turbineOverspeed" ? basis.turbineSpeed : basis.overspeedLimitClass),
+    ];
+  }
+  if (setPoint <= limit.value) return low;
   return [
     ...low,
     finding(
@@ -94,15 +103,16 @@ const reverseFindings = ({ set, text, number }: Looked): readonly Found[] => {
         ]
       : [];
   const kind = mover === STEAM ? "turbine" : mover === DIESEL || mover === DUAL_FUEL ? "diesel" : null;
-  const band = kind === null ? null : reversePowerBand(kind, 100);
-  if (band?.ok !== true || kind === null) return never;
+  // The delay is the same for all; only the pick-up hangs on what drives the set.
+  const band = reversePowerBand(kind ?? "diesel", 100);
+  if (!band.ok) return never;
   const { percent, seconds } = band.value;
   const place = placeOfSetting({ pickUpKw: pickUp, delaySeconds: delay ?? seconds.lower.value }, band.value);
   if (!place.ok) return never;
   const low = kind === "diesel" ? basis.reversePowerDiesel : basis.reversePowerTurbine;
   return [
     ...never,
-    ...(place.value.pickUp === "within"
+    ...(kind === null || place.value.pickUp === "within"
       ? []
       : [
           finding(
@@ -125,6 +135,7 @@ const reverseFindings = ({ set, text, number }: Looked): readonly Found[] => {
 };
 
 const MOVERS = { [DIESEL]: "diesel", [DUAL_FUEL]: "diesel", [STEAM]: "steamTurbine", [SHAFT]: "powerTakeOff" } as const;
+const DRIVEN = { [STEAM]: "steam", [SHAFT]: "the propulsion shaft", [OTHER_MOVER]: "something else than a diesel" } as const;
 
 const emergencyFindings = ({ read, ruleBasis, set, role, text, number }: Looked): readonly Found[] => {
   if (role !== "emergency") return [];
@@ -132,16 +143,16 @@ const emergencyFindings = ({ read, ruleBasis, set, role, text, number }: Looked)
   const mover = text("primeMover");
   const known = mover !== undefined && Object.hasOwn(MOVERS, mover) ? MOVERS[mover as keyof typeof MOVERS] : undefined;
   const wrong =
-    known !== undefined && !primeMoverAllowed(known)
-      ? [
+    (known === undefined && mover !== OTHER_MOVER) || (known !== undefined && primeMoverAllowed(known))
+      ? []
+      : [
           finding(
             `/sets/${set}/primeMover`,
-            `an emergency set must start by its own means; one driven by ${known === "steamTurbine" ? "steam" : "the propulsion shaft"} cannot. 46 CFR names diesel or gas turbine only.`,
+            `an emergency set must start by its own means; this one is driven by ${DRIVEN[mover as keyof typeof DRIVEN]}. 46 CFR names diesel or gas turbine only.`,
             basis.emergencyPrimeMover,
             basis.solasStarts,
           ),
-        ]
-      : [];
+        ];
   const answer = (template: string): string | number | undefined => read.answers.get(template.replace("*", String(set)));
   const first = storedStarts({ answer, visit: read.visit });
   const second = text("start/second") === "none" ? 0 : number("start/secondStarts");
@@ -198,7 +209,9 @@ const fittedFindings = ({ read, ruleBasis, set, role, text, number }: Looked): r
       found.push(finding(at(`${kind}/fitted`), `no ${what} is fitted, as we are told; the rule basis asks for one.`, ...from));
   };
   if (text("overspeed/fitted") === "none" && mover !== STEAM && mover !== SHAFT) missing("overspeed", "overspeed trip");
-  if (text("lubeOilPressure/fitted") === "none" && mover !== SHAFT) missing("lubeOilPressure", "stop on low oil pressure");
+  // On an emergency set class practice wants an alarm; only the US text of 2015 asked a stop.
+  const oilStop = role !== "emergency" || emergencyRules(ruleBasis?.id) === "46 CFR";
+  if (text("lubeOilPressure/fitted") === "none" && mover !== SHAFT && oilStop) missing("lubeOilPressure", "stop on low oil pressure");
   if (text("reversePower/fitted") === "none" && text("parallel") === "yes")
     missing("reversePower", "reverse-power trip although it runs in parallel");
   if (
@@ -284,7 +297,7 @@ const plateFindings = ({ set, number, text }: Looked): readonly Found[] => {
   return plateContradictions(Object.fromEntries(known) as Plate).map(({ what, given, expected, unit }) =>
     finding(
       `/sets/${set}/plate/${what}`,
-      `the data plate contradicts itself: ${PLATE_WORDS[what]} is given as ${shown(given)} ${unit}, the rest of the plate gives ${shown(expected)} ${unit}.`,
+      `the data plate contradicts itself: ${PLATE_WORDS[what]} is given as ${shown(given)} ${unit}, the rest of the plate gives ${shown(expected)} ${unit}. One of its figures is wrong.`,
       basis.arithmetic,
     ),
   );

@@ -185,6 +185,7 @@ const planWith = (engine: Engine, digest: string, known: Known, read: ReadVisit)
       decided,
       dates,
       drafts,
+      isOpen: (at) => !read.answers.has(at),
       ruleBasis: ruleBasisId,
       refOf: refs.refOf,
       questionRef: refs.questionRef,
@@ -193,7 +194,15 @@ const planWith = (engine: Engine, digest: string, known: Known, read: ReadVisit)
       groups: new Set(read.sets.map(({ sisters }) => sisters)).size,
     }),
     findings: [...findingsOf({ read, ruleBasis }), ...storeFindings(decided, read)],
-    warnings: warningsOf({ read, rulebook, decided, placed, ruleBasis, refOf: refs.refOf }),
+    warnings: warningsOf({
+      read,
+      rulebook,
+      decided,
+      placed,
+      ruleBasis,
+      refOf: refs.refOf,
+      minutes: visit.sets.reduce((sum, _, set) => sum + effortOnSet(decided, read, set).minutes, 0),
+    }),
     references: refs.references,
   };
 };

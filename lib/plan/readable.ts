@@ -14,7 +14,13 @@ const STATE_WORDS = {
 
 /** The four parts of a loop with the state of each, in words. */
 export const sayProves = (proves: PlanProtection["decision"]["proves"]): string =>
-  (["sensing", "wiring", "logic", "final"] as const).map((part) => `${PART_WORDS[part]}: ${STATE_WORDS[proves[part]]}`).join(" | ");
+  (["sensing", "wiring", "logic", "final"] as const)
+    // Wiring and final element have no set point of their own: proven is proven.
+    .map(
+      (part) =>
+        `${PART_WORDS[part]}: ${proves[part] === "set point" && (part === "wiring" || part === "final") ? "proven" : STATE_WORDS[proves[part]]}`,
+    )
+    .join(" | ");
 
 export const partWords = (parts: readonly (keyof typeof PART_WORDS)[]): string => parts.map((part) => PART_WORDS[part]).join(", ");
 
@@ -122,6 +128,7 @@ export const readable = (plan: Plan, rulebook: Rulebook, units: UnitSystem): str
         .filter(({ applies }) => applies !== "no")
         .flatMap((protection) => protectionLines(protection, plan, rulebook, units)),
       ...notApplying(set.protections, rulebook),
+      ...(set.minutes === 0 ? [] : [`  out of use about ${Math.ceil(set.minutes / 30) / 2} h, restarts and warming up not counted`]),
       ...set.figures.map((figure) => `  ${sayFigure(figure, units)}`),
       "",
     ]),
@@ -147,7 +154,7 @@ export const readable = (plan: Plan, rulebook: Rulebook, units: UnitSystem): str
     ...(plan.requests.length === 0 ? ["Nothing to arrange."] : ["To arrange"]),
     ...plan.requests.map(
       (request) =>
-        `  ${request.ref}  by ${request.confirmBy}${request.hold === true ? " (hold)" : ""}${request.late === true ? " (its lead time can no longer be kept)" : ""}: ${request.count === undefined ? "" : `${request.count} × `}${request.text}`,
+        `  ${request.ref}  by ${request.confirmBy}${request.hold === true ? " (hold)" : ""}${request.late === true ? " (its lead time can no longer be kept)" : ""}${request.notBefore === undefined ? "" : ` (not before ${request.notBefore.join(", ")})`}: ${request.count === undefined ? "" : `${request.count} × `}${request.text}`,
     ),
     "",
     ...plan.warnings.map(({ text }) => `! ${text}`),

@@ -14,6 +14,8 @@ export interface RequestContext {
   readonly decided: DecidedVisit;
   readonly dates: Dates;
   readonly drafts: readonly Draft[];
+  /** Whether a fact is not known. */
+  readonly isOpen: (at: string) => boolean;
   readonly ruleBasis: string | undefined;
   readonly refOf: (channel: string) => string;
   readonly questionRef: (at: string) => string;
@@ -71,7 +73,7 @@ const planWanted = (wanted: Wanted, context: RequestContext): PlanRequest => {
   const confirmBy = dates.settleBy(need.lead);
   const later = neededBy.length === 0;
   const waits = need.lead !== "reply" && dates.inTime(need.lead) && compareDates(confirmBy, dates.replyBy) <= 0;
-  const late = need.lead !== "reply" && !dates.inTime(need.lead);
+  const late = need.lead !== "reply" && !dates.inTime(need.lead) && (at === null || context.isOpen(at));
   const first = notBefore(wanted, context);
   const minutes = minutesOf(wanted, context);
   const sets = setsOf(later ? laterFor : neededBy).length;

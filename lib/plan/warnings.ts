@@ -1,5 +1,6 @@
 import { approvedStepAt } from "../decide/compile.ts";
 import type { DecidedVisit } from "../decide/visit.ts";
+import { workingDaysBetween } from "../figures/workingDays.ts";
 import { OPEN } from "../logic/kleene.ts";
 import { usBasisShutOut } from "../model/contradictions.ts";
 import { LOCAL_RULES, RULE_BASIS } from "../model/facts/visit.ts";
@@ -20,6 +21,8 @@ export interface WarningInput {
   readonly placed: readonly PlacedFact[];
   readonly ruleBasis: RuleBasis | null;
   readonly refOf: (channel: string) => string;
+  /** What the planned tests of all sets take. */
+  readonly minutes: number;
 }
 
 const basisWarnings = ({ read, ruleBasis }: WarningInput): readonly Warning[] => {
@@ -133,9 +136,45 @@ const derivedWarnings = ({ read }: WarningInput): readonly Warning[] =>
     ];
   });
 
+/** A leak or defect is open: the hold point of the walk-round. */
+const defectWarnings = ({ read }: WarningInput): readonly Warning[] =>
+  read.visit.sets.flatMap(({ name }, set): readonly Warning[] =>
+    read.answers.get(`/sets/${set}/openDefects`) === "some"
+      ? [
+          {
+            at: `/sets/${set}/openDefects`,
+            text: `${name} has a leak, defect or repair open. While there is a wet fuel or oil leak, or anything that makes running unsafe, none of its running tests is done: hold point at the walk-round, tests at standstill only. Please say what it is and when it will be put right.`,
+            basis: [basis.practice],
+          },
+        ]
+      : [],
+  );
+
+const HOURS_A_DAY = 8;
+const EVERY_DAY = { workingDays: [0, 1, 2, 3, 4, 5, 6], holidays: [] } as const;
+
+/** More hours of tests than the window has; restarts, warming up and waiting come on top. */
+const hoursWarnings = ({ read, minutes }: WarningInput): readonly Warning[] => {
+  const { from, to } = read.visit.visit.window;
+  const after = workingDaysBetween(from, to, EVERY_DAY);
+  const days = 1 + (after.ok ? after.value : 0);
+  const hours = Math.ceil(minutes / 30) / 2;
+  return hours > days * HOURS_A_DAY
+    ? [
+        {
+          text: `The planned tests take about ${hours} h one after the other, restarts not counted; the window of ${days} ${days === 1 ? "day" : "days"} has ${days * HOURS_A_DAY} working hours. Not all of it will fit.`,
+          officeOnly: true as const,
+          basis: [basis.practice],
+        },
+      ]
+    : [];
+};
+
 /** What the inspector must be told beside plan and findings: refusals, consents and doubts, each with its basis. */
 export const warningsOf = (input: WarningInput): readonly Warning[] => [
   ...basisWarnings(input),
+  ...defectWarnings(input),
+  ...hoursWarnings(input),
   ...emptyWarnings(input),
   ...deviationWarnings(input),
   ...hazardWarnings(input),

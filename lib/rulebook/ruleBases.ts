@@ -39,17 +39,20 @@ const shows = (protection: string, text: string, ...from: readonly Basis[]): Sho
 const asks = (text: string, ...from: readonly Basis[]): Asks => ({ text, basis: from });
 
 /** What class practice and both US bases have in common. */
-const everywhere: readonly Shows[] = [
+const everywhere = (us: boolean): readonly Shows[] => [
   shows(HAND_STOP, "local stops of every set, proven first", basis.practice),
-  shows(OVERSPEED, "overspeed trip independent of the governor", basis.overspeedLimitUs, basis.overspeedLimitClass),
-  shows(TURBINE_OVERSPEED, "overspeed trip that shuts the steam", basis.overspeedLimitUs, basis.turbineSpeed),
-  shows(LUBE_OIL, "stop on loss of oil pressure; on an emergency set as its rules say", basis.bearingOilLoss, basis.auxiliaryEngines),
-  shows(BEARING_OIL, "a shaft-driven generator disconnects when its bearings lose their oil pressure", basis.bearingOilLoss),
+  shows(OVERSPEED, "overspeed trip independent of the governor", us ? basis.overspeedLimitUs : basis.overspeedLimitClass),
+  shows(TURBINE_OVERSPEED, "overspeed trip that shuts the steam", us ? basis.overspeedLimitUs : basis.turbineSpeed),
+  shows(LUBE_OIL, "stop on loss of oil pressure; on an emergency set as its rules say", us ? basis.bearingOilLoss : basis.auxiliaryEngines),
+  shows(
+    BEARING_OIL,
+    "a shaft-driven generator disconnects when its bearings lose their oil pressure",
+    us ? basis.bearingOilLoss : basis.practice,
+  ),
   shows(
     REVERSE_POWER,
     "reverse-power trip of every set that is arranged to run in parallel",
-    basis.reversePowerUs,
-    basis.reversePowerClass,
+    us ? basis.reversePowerUs : basis.reversePowerClass,
   ),
 ];
 const solasLimits: readonly Asks[] = [
@@ -105,7 +108,7 @@ export const ruleBases: readonly RuleBasis[] = [
     procedure: [],
     overspeedFactor: 1.15,
     shows: [
-      ...everywhere,
+      ...everywhere(false),
       shows(JACKET_WATER, "alarm on high jacket-water temperature", basis.auxiliaryEngines),
       shows(OIL_MIST, "oil-mist or bearing-temperature detection from 2,250 kW or 300 mm bore in unattended spaces", basis.solasOilMist),
       shows(FUEL_LEAK, "leak alarm of jacketed outside fuel pipes", basis.solasFuelPipes),
@@ -144,7 +147,7 @@ export const ruleBases: readonly RuleBasis[] = [
     procedure: procedureContent,
     overspeedFactor: 1.15,
     shows: [
-      ...everywhere,
+      ...everywhere(true),
       shows(EMERGENCY_START, "starts of the emergency set from each source", basis.emergencyStarts),
       shows(FIRE_RELEASE, "stop of the emergency set on release of the fixed fire-extinguishing system", basis.emergencyStops),
       shows(SENSOR_FAILURE, "failure of a sensor has the least critical consequence", basis.sensorFailure),
@@ -173,7 +176,7 @@ export const ruleBases: readonly RuleBasis[] = [
     procedure: ["equipment status", "functions needed", "expected results"],
     overspeedFactor: 1.15,
     shows: [
-      ...everywhere,
+      ...everywhere(true),
       shows(JACKET_WATER, "alarm on high jacket-water temperature at the pilothouse", basis.offshoreAlarms),
       shows(EMERGENCY_START, "starts of the emergency set from each source", basis.emergencyStarts),
       shows(HANDOVER, "a ship-service set on the board before the shaft generator trips", basis.shaftCredit),

@@ -110,10 +110,10 @@ const FACTS: Readonly<Record<Unit, UnitFacts>> = {
   GT: unit("tonnage", 0),
 };
 
-/** Whether `text` is one of the units, spelled exactly as in `Unit`. Never fails. */
 /** Every unit there is. */
 export const UNITS: readonly Unit[] = Object.keys(FACTS) as Unit[];
 
+/** Whether `text` is one of the units, spelled exactly as in `Unit`. Never fails. */
 export const isUnit = (text: string): text is Unit => Object.hasOwn(FACTS, text);
 
 /** What `of` measures. Never fails. */

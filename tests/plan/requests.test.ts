@@ -128,7 +128,7 @@ describe("under a US basis", () => {
 
 test("nothing acceptable is said, with the single answers that would open a way", async () => {
   const document = load("old-mechanical");
-  (document["support"] as Json)["tachometer"] = "not to be had";
+  ((document["sets"] as Json[])[0] as Json)["stopsAllowed"] = "no";
   const plan = await planOf(document);
   const overspeed = plan.sets[0]?.protections.find(({ kind }) => kind === "overspeed");
   expect(overspeed?.decision).toMatchObject({
@@ -137,7 +137,7 @@ test("nothing acceptable is said, with the single answers that would open a way"
     methods: [],
     unproven: ["sensing", "wiring", "logic", "final"],
   });
-  expect(overspeed?.decision.wouldOpen).toContainEqual({ at: "/support/tachometer", is: ["aboard"], methods: ["os-raise"] });
+  expect(overspeed?.decision.wouldOpen).toContainEqual({ at: "/sets/0/stopsAllowed", is: ["yes"], methods: ["os-raise"] });
   expect(plan.warnings.some(({ at }) => at === overspeed?.at)).toBe(true);
 });
 

@@ -443,11 +443,12 @@ const TABLE: readonly (readonly [row: string, technique: number, hazard: number,
 ];
 /** Methods that the trade's table has no row for: common practice, kept here so that a change is seen. */
 const PRACTICE: readonly (readonly [id: string, technique: number, hazard: number, minutes: number])[] = [
-  ["st-standstill", 1, 0, 20],
+  ["st-standstill", 1, 1, 20],
   ["af-standstill", 1, 0, 20],
   ["gt-change", 1, 1, 15],
   ["gt-standstill", 3, 0, 30],
   ["to-hand-trip", 1, 1, 5],
+  ["os-lever", 1, 1, 5],
   ["so-standstill", 1, 0, 20],
   ["wt-dead", 4, 0, 30],
   ["vp-moved", 2, 0, 30],

@@ -48,6 +48,7 @@ export const DIESEL = "diesel";
 export const DUAL_FUEL = "dual fuel";
 export const STEAM = "steam turbine";
 export const SHAFT = "shaft";
+export const OTHER_MOVER = "other";
 
 /** Which sets a group of facts or a protection belongs to. */
 export const onDiesels: Condition = is(PRIME_MOVER, DIESEL, DUAL_FUEL);
@@ -55,6 +56,8 @@ export const onTurbines: Condition = is(PRIME_MOVER, STEAM);
 export const onShafts: Condition = is(PRIME_MOVER, SHAFT);
 /** Everything with an engine or turbine of its own, so with stops of its own. */
 export const onEngines: Condition = is(PRIME_MOVER, DIESEL, DUAL_FUEL, STEAM);
+/** Whatever can be stopped by itself: all but a generator on a propulsion shaft. */
+export const offShafts: Condition = is(PRIME_MOVER, DIESEL, DUAL_FUEL, STEAM, OTHER_MOVER);
 export const onEmergencySets: Condition = is(ROLE, "emergency");
 
 export const ALONGSIDE = "alongside, declutched or at zero pitch";
@@ -85,12 +88,16 @@ export const setFacts: readonly FactSpec[] = [
   setFact(
     PRIME_MOVER,
     "prime mover",
-    choice(DIESEL, DUAL_FUEL, STEAM, SHAFT),
+    choice(DIESEL, DUAL_FUEL, STEAM, SHAFT, OTHER_MOVER),
     "What drives the generator?",
     "A diesel, a steam turbine and a propulsion shaft have different protections, and these are tested in different ways.",
     {
       photograph: "dataPlate",
-      labels: { [DUAL_FUEL]: "diesel that also burns gas", [SHAFT]: "propulsion engine or shaft (power take-off)" },
+      labels: {
+        [DUAL_FUEL]: "diesel that also burns gas",
+        [SHAFT]: "propulsion engine or shaft (power take-off)",
+        [OTHER_MOVER]: "something else",
+      },
     },
   ),
   setFact(
@@ -118,7 +125,7 @@ export const setFacts: readonly FactSpec[] = [
     yesNo,
     "May this set be stopped from running at no load, once for each test, while the ship's supply is kept by others?",
     "Most tests stop the engine. Where this is the only set, or starts are too few, only tests at standstill are left.",
-    { look: "load on the board in port against what the other sets can carry; starting air or batteries", parent: onEngines },
+    { look: "load on the board in port against what the other sets can carry; starting air or batteries", parent: offShafts },
   ),
   setFact(
     SUPPLY_LOSS,

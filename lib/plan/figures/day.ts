@@ -102,11 +102,13 @@ export const storeFindings = (decided: DecidedVisit, read: ReadVisit): readonly 
       ? storedStarts({ answer: (template) => read.answers.get(template.replace("*", String(set))), visit: read.visit })
       : null;
     const { starts } = effortOnSet(decided, read, set);
-    return store !== null && starts > store.starts
+    const second = read.answers.get(startAt.secondStarts.replace("*", String(set)));
+    const held = (store?.starts ?? 0) + (typeof second === "number" ? second : 0);
+    return store !== null && starts > held
       ? [
           {
             at: [`/sets/${set}/start`],
-            text: `${name}: the planned tests want ${starts} starts, its store gives ${store.starts}. It must be recharged between the tests, never under its floor.`,
+            text: `${name}: the planned tests want ${starts} starts, its store gives ${held}. It must be recharged between the tests, never under its floor.`,
             basis: [basis.starts],
           },
         ]

@@ -12,11 +12,12 @@ import { type FigureInput, figure, numberAt, rounded } from "./input.ts";
 
 const bandBasis: readonly Basis[] = [basis.reversePowerClass, basis.reversePowerDiesel, basis.reversePowerTurbine];
 
-/** Rated powers of the other ship-service sets, as far as each is known. */
+/** Rated powers of the other ship-service sets without an open defect, as far as each is known. */
 const others = ({ visit, set, answerAt }: FigureInput): readonly (number | undefined)[] =>
   visit.sets.flatMap(({ role }, other) => {
     const power = answerAt(`/sets/${other}/plate/ratedPower`);
-    return other === set || role !== "ship service" ? [] : [typeof power === "number" ? power : undefined];
+    const out = answerAt(`/sets/${other}/openDefects`) === "some";
+    return other === set || role !== "ship service" || out ? [] : [typeof power === "number" ? power : undefined];
   });
 
 /** What the others carry while this set is motored, and one more set gone. */
@@ -79,7 +80,7 @@ export const reversePowerFigures = (input: FigureInput): readonly PlanFigure[] =
       ? []
       : [
           {
-            name: "band of the rules",
+            name: "usual band of class rules",
             value: `${band.value.percent.lower.value} to ${band.value.percent.upper.value}`,
             unit: "%",
             note: `${rated === undefined ? "" : `${rounded(band.value.kilowatts.lower, 1)} to ${rounded(band.value.kilowatts.upper, 1)} kW, `}after ${band.value.seconds.lower.value} to ${band.value.seconds.upper.value} s`,

@@ -1,4 +1,4 @@
-import { is } from "../../logic/condition.ts";
+import { any, is } from "../../logic/condition.ts";
 import { ABOARD } from "../../model/fact.ts";
 import { both } from "../../model/facts/asking.ts";
 import { ALONGSIDE, onShafts, SHAFT_TURNS, UNDER_WAY } from "../../model/facts/set.ts";
@@ -14,7 +14,6 @@ const methods: readonly Method[] = [
   method({
     ...BLIND,
     id: "bo-bleed",
-    approvable: true,
     name: "bearing-oil sensor isolated and bled, generator disconnects",
     technique: 1,
     does: "Shaft turning as agreed, generator unloaded: the sensor is shut off and bled slowly; clutch or breaker opens and the engine keeps running; the gauge is read.",
@@ -39,7 +38,6 @@ const methods: readonly Method[] = [
   method({
     ...BLIND,
     id: "bo-pump",
-    approvable: true,
     name: "pump on the isolated bearing-oil sensor, generator disconnects",
     technique: 2,
     does: "Shaft turning as agreed, generator unloaded: the sensor is shut off and a pump on its connection lowered through the set point; clutch or breaker opens and the engine keeps running.",
@@ -77,6 +75,12 @@ const methods: readonly Method[] = [
     proves: { ...WHOLE, final: "movement" },
     hazard: 0,
     minutes: 45,
+    requirements: [
+      practical(
+        any(is(SHAFT_TURNS, "not during the visit"), is(bearingOilAt.isolatingValve, "none")),
+        "not planned because the sensor can be shut off while the shaft turns, which shows that the engine keeps running",
+      ),
+    ],
     needs: ["pressure-comparator", "sealing-washer", "ships-engineer"],
     details: [bearingOilAt.setPoint, bearingOilAt.tolerance],
     cautions: ["unexpected-start", "restore-and-verify"],
@@ -84,7 +88,7 @@ const methods: readonly Method[] = [
     restore: "sensor refitted with a new washer, no leak at the next turn of the shaft, running pressure seen",
     basis: [basis.practice],
     examples: {
-      fit: { ...underClass, [supportAt.pressureComparator]: ABOARD },
+      fit: { ...underClass, [SHAFT_TURNS]: "not during the visit", [supportAt.pressureComparator]: ABOARD },
       barred: { [supportAt.pressureComparator]: "not to be had" },
       open: supportAt.pressureComparator,
     },

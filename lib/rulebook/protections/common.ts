@@ -1,7 +1,7 @@
 import { all, any, type Condition, is, never } from "../../logic/condition.ts";
 import { ABOARD } from "../../model/fact.ts";
 import { type channelAt, ONE_OF_TWO, SEPARATE_SENSORS, TWO_OF_THREE } from "../../model/facts/channel.ts";
-import { ALONGSIDE, onEngines, onShafts, SHAFT_TURNS, STOPS_ALLOWED, SUPPLY_LOSS, UNDER_WAY } from "../../model/facts/set.ts";
+import { ALONGSIDE, offShafts, onShafts, SHAFT_TURNS, STOPS_ALLOWED, SUPPLY_LOSS, UNDER_WAY } from "../../model/facts/set.ts";
 import { RULE_BASIS, SOLAS } from "../../model/facts/visit.ts";
 import { type Basis, basis } from "../basis.ts";
 import type { FigurePart, Method, Note, Proves, Requirement } from "../types.ts";
@@ -37,7 +37,7 @@ export const setMayStopIfItCan = practical(
 );
 
 /** The set cannot be run for tests, so the test at standstill stands in. */
-export const cannotBeRun: Condition = all(onEngines, is(STOPS_ALLOWED, "no"));
+export const cannotBeRun: Condition = all(offShafts, is(STOPS_ALLOWED, "no"));
 export const standsIn = practical(
   cannotBeRun,
   "not planned because the set can be run and stopped for tests: the test at standstill is for a set that cannot",
@@ -160,6 +160,8 @@ export interface AnyChannel {
     readonly cautions: readonly string[];
     readonly fit: Readonly<Record<string, string | number>>;
   };
+  /** What the loss of the panel's supply needs besides, with facts that fulfil it. */
+  readonly supply?: { readonly requirements: readonly Requirement[]; readonly fit: Readonly<Record<string, string | number>> };
   /** What the channel needs while it is blind on a running engine, with facts that fulfil it. */
   readonly blind: {
     readonly requirements: readonly Requirement[];
@@ -240,7 +242,7 @@ export const standstillMethods = (channel: AnyChannel): readonly Method[] => {
 };
 
 export const patchworkMethods = (channel: AnyChannel): readonly Method[] => {
-  const { at, prefix, comparison, blind, opening } = channel;
+  const { at, prefix, comparison, blind, opening, supply } = channel;
   return [
     {
       id: `${prefix}-comparison`,
@@ -322,6 +324,7 @@ export const patchworkMethods = (channel: AnyChannel): readonly Method[] => {
         ),
         setMayStop,
         ...blind.requirements,
+        ...(supply?.requirements ?? []),
       ],
       needs: ["panel-drawing", "ships-engineer", ...blind.needs],
       details: [],
@@ -330,7 +333,7 @@ export const patchworkMethods = (channel: AnyChannel): readonly Method[] => {
       restore: "all supplies back, alarms cleared",
       basis: [basis.practice],
       examples: {
-        fit: { ...underClass, [SUPPLY_LOSS]: "stops the set", [STOPS_ALLOWED]: "yes", ...blind.fit },
+        fit: { ...underClass, [SUPPLY_LOSS]: "stops the set", [STOPS_ALLOWED]: "yes", ...blind.fit, ...supply?.fit },
         barred: { [SUPPLY_LOSS]: "alarm only" },
         open: SUPPLY_LOSS,
       },

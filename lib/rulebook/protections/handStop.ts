@@ -29,8 +29,9 @@ const methods: readonly Method[] = [
     name: "engine stopped: each stop worked, final element seen to move",
     technique: 1,
     does: "Engine stopped, start blocked, control powered: each stop is worked and fuel rack, stop solenoid or steam valve seen to move.",
-    proves: { ...WHOLE, final: "movement" },
-    hazard: 0,
+    // At standstill the stop is seen to act, no more: the running stop goes first wherever it is possible.
+    proves: { sensing: "running value", wiring: "set point", logic: "running value", final: "movement" },
+    grade: "action only",
     minutes: 20,
     requirements: [
       practical(

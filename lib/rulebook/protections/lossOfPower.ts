@@ -67,6 +67,11 @@ export const lossOfPower: Protection = {
   appliesNot: "this is no emergency set; recovery by the ship-service sets is shown with the stand-by start",
   notes: [
     {
+      when: is(plantAt.otherSources, "battery, inverter or shore as well"),
+      text: "Battery, inverter and shore supply are taken off the board for the test as well; else only they are proven.",
+      basis: [basis.practice],
+    },
+    {
       when: is(plantAt.emergencyPower, TWO_SOURCES),
       text: "The temporary source must take its loads at once and without a break, the final source after it; both are seen.",
       basis: [basis.emergencyDuration, basis.solasEmergency],

@@ -1,4 +1,4 @@
-import { is } from "../../logic/condition.ts";
+import { any, is } from "../../logic/condition.ts";
 import { ABOARD } from "../../model/fact.ts";
 import { PLAIN_SWITCH, presentIn, RATIOMETRIC, TRANSMITTER } from "../../model/facts/channel.ts";
 import { lubeOilAt as at, LUBE_OIL, lubeOilWords } from "../../model/facts/lubeOil.ts";
@@ -134,6 +134,10 @@ const methods: readonly Method[] = [
     requirements: [
       watched(at),
       practical(is(at.sensorRemovable, "yes"), "not possible because the sensor is combined in the block and cannot be screwed out"),
+      practical(
+        any(is(at.isolatingValve, "no"), is(at.testPoint, "none")),
+        "not needed because the sensor has a test point of its own behind its valve",
+      ),
       makerAllows(at),
       setMayStop,
     ],
@@ -144,7 +148,13 @@ const methods: readonly Method[] = [
     restore: "manifold taken out at standstill, sensor refitted with a new seal, leak check when running",
     basis: [basis.testManifold],
     examples: {
-      fit: { ...running, [at.sensorRemovable]: "yes", [supportAt.testManifold]: ABOARD, [supportAt.referenceGauge]: ABOARD },
+      fit: {
+        ...running,
+        [at.isolatingValve]: "no",
+        [at.sensorRemovable]: "yes",
+        [supportAt.testManifold]: ABOARD,
+        [supportAt.referenceGauge]: ABOARD,
+      },
       barred: { [at.makerForbids]: "yes" },
       open: supportAt.testManifold,
     },

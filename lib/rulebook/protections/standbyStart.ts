@@ -9,7 +9,6 @@ const methods: readonly Method[] = [
   method({
     ...STOPS_ONCE,
     id: "ss-real",
-    approvable: true,
     name: "running set tripped in automatic, stand-by set starts and connects",
     technique: 1,
     does: "In automatic, the running set is tripped or stopped; opening a breaker by hand is often taken for the operator's wish and starts nothing. The stand-by set must start, connect and take load by itself; seconds are read.",

@@ -13,9 +13,6 @@ import { noRoom, roomToRaise } from "./overspeedWindow.ts";
 const makerAllows = practical(is(at.makerForbids, "no"), "not possible because the turbine maker forbids raising the speed to the trip");
 const speeds = { [RATED_SPEED]: 1800, [at.setPoint]: 1980, [at.tolerance]: 10, [TACHOMETER_ERROR]: 5, [at.makersMaximum]: 2070 } as const;
 
-/** Where the maker forbids the real overspeed, or no room is left for it. */
-const cannotBeRaised = any(is(at.makerForbids, "yes"), noRoom(at));
-
 const methods: readonly Method[] = [
   method({
     ...STOPS_ONCE,
@@ -66,8 +63,8 @@ const methods: readonly Method[] = [
       practical(is(at.element, MECHANICAL_DEVICE), "not possible because the trip has no bolt"),
       practical(is(at.oilInjection, "yes"), "not possible because no oil injection is fitted"),
       practical(
-        cannotBeRaised,
-        "not planned because the speed can be raised to the trip: oil injection is no substitute for it and would spoil it if done before",
+        is(at.makerForbids, "yes"),
+        "not planned because the maker lets the speed be raised: oil injection is no substitute for it and would spoil it if done before",
       ),
       setMayStop,
     ],
@@ -140,7 +137,7 @@ export const turbineOverspeed: Protection = {
   short: "turbine overspeed",
   applies: onTurbines,
   appliesNot: "no steam turbine drives this set",
-  danger: cannotBeRaised,
+  danger: any(is(at.makerForbids, "yes"), noRoom(at)),
   dangerReason: "the maker forbids the real overspeed, or no room is left under the makers' maximum",
   methods,
   setPoint: at.setPoint,
