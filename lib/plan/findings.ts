@@ -62,9 +62,14 @@ const speedFindings = (kind: string, { set, ruleBasis, number }: Looked): readon
     return [...low, finding(at, text, basis.arithmetic)];
   }
   // While the rule basis is open, what all class and US rules have in common is told.
-  const factor = ruleBasis === null ? COMMON_FACTOR : ruleBasis.overspeedFactor;
-  const limit = factor === null ? undefined : overspeedLimit(rated, factor);
-  if (limit?.ok !== true) return low;
+  const own = ruleBasis?.overspeedFactor ?? null;
+  const limit = overspeedLimit(rated, own ?? COMMON_FACTOR);
+  if (!limit.ok) return low;
+  if (own === null && ruleBasis !== null) {
+    if (setPoint <= limit.value) return low;
+    const text = `the overspeed set point, ${shown(setPoint)} rpm, is ${shown((100 * setPoint) / rated, 0)} % of rated speed. The rule basis sets no limit; class and US rules would set 115 %.`;
+    return [...low, finding(at, text, basis.overspeedLimitUs, basis.overspeedLimitClass)];
+  }
   const tolerance = number(`${kind}/tolerance`) ?? 0;
   if (setPoint <= limit.value && setPoint + tolerance > limit.value) {
     const text = `the overspeed set point, ${shown(setPoint)} rpm, lies within the highest permitted trip speed, ${shown(limit.value)} rpm, but with its tolerance of ${shown(tolerance)} rpm the trip may lie above it. To be reviewed with maker or class.`;

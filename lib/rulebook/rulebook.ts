@@ -67,7 +67,7 @@ const withFacts = (protection: Protection, words: ProtectionWords, facts: readon
 
 /** The whole rulebook, as data. */
 export const rulebook: Rulebook = {
-  version: "1.0.0",
+  version: "2.0.0",
   facts: [
     ...visitFacts,
     ...plantFacts,
