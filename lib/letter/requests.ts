@@ -114,8 +114,10 @@ export const requestBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] 
     (request) => !photographs.includes(request) && request.neededBy.length === 0 && request.ifRefused.length === 0,
   );
   const rest = plan.requests.filter((request) => !photographs.includes(request) && !later.includes(request));
-  const priced = rest.filter(({ at }) => at !== undefined);
-  const plain = rest.filter(({ at }) => at === undefined);
+  const open = new Set(plan.open.map(({ at }) => at));
+  const priced = rest.filter(({ at }) => at !== undefined && open.has(at));
+  // What is known to be aboard or coming is only to be had ready.
+  const plain = rest.filter(({ at }) => at === undefined || !open.has(at));
   if (plan.requests.length === 0) return [{ kind: "paragraph", text: "Nothing has to be arranged." }];
   return [
     ...(priced.length === 0 ? [] : [pricedTable(priced, plan, rulebook)]),

@@ -4,6 +4,7 @@ import { type Condition, mentions } from "../logic/condition.ts";
 import { type Bound, bind, NO, OPEN, truthOf } from "../logic/kleene.ts";
 import { residual } from "../logic/residual.ts";
 import { resolve } from "../model/fact.ts";
+import { PRIME_MOVER } from "../model/facts/set.ts";
 import { RULE_BASIS } from "../model/facts/visit.ts";
 import type { PlacedFact } from "./answers.ts";
 import type { Names } from "./say.ts";
@@ -45,9 +46,10 @@ const detailsNeeded = (decided: DecidedVisit): ReadonlyMap<string, readonly { re
 
 const rankOf = ({ asked, detailFor }: Draft): number => Math.min(...(asked?.decides ?? detailFor).map(({ rank }) => rank));
 
-/** The rule basis first, then the technique of a maker's procedure, since nothing is ordered before these; then by rank. */
+/** The rule basis and what drives a set first, then the technique of a maker's procedure, since nothing is ordered before these; then by rank. */
 const urgency = (draft: Draft): number => {
   if (draft.fact.at === RULE_BASIS) return 0;
+  if (draft.fact.spec.at === PRIME_MOVER) return 0;
   return draft.fact.at.endsWith("/makerProcedure") && draft.asked !== null ? 1 : 2;
 };
 

@@ -63,17 +63,28 @@ const emptyWarnings = ({ decided, refOf }: WarningInput): readonly Warning[] =>
   );
 
 const approvedWarnings = ({ decided, read, refOf }: WarningInput): readonly Warning[] =>
-  decided.protections.flatMap(({ at, kind, set }) =>
-    read.answers.get(approvedStepAt(kind).replace("*", String(set))) === "another step"
-      ? [
-          {
-            at,
-            text: `${refOf(at)}: the procedure approved for this vessel has a step that is not in the rulebook. That step is the plan; departing from it goes to the authority.`,
-            basis: [basis.practice],
-          },
-        ]
-      : [],
-  );
+  decided.protections.flatMap(({ at, kind, set, prepared, verdicts }): readonly Warning[] => {
+    const step = read.answers.get(approvedStepAt(kind).replace("*", String(set)));
+    if (step === "another step") {
+      return [
+        {
+          at,
+          text: `${refOf(at)}: the procedure approved for this vessel has a step that is not in the rulebook. That step is the plan; departing from it goes to the authority.`,
+          basis: [basis.practice],
+        },
+      ];
+    }
+    const place = prepared.compiled.methods.findIndex(({ method }) => method.id === step);
+    const [entry, verdict] = [prepared.compiled.methods[place], verdicts[place]];
+    if (entry === undefined || verdict?.verdict !== "barred") return [];
+    return [
+      {
+        at,
+        text: `${refOf(at)}: the step of the approved procedure (${entry.method.name}) cannot be done as things stand: ${verdict.clause.otherwise}. What is planned instead departs from the procedure and goes to the authority first.`,
+        basis: [basis.practice],
+      },
+    ];
+  });
 
 const ignored = ({ placed }: WarningInput): readonly Warning[] =>
   ignoredAnswers(placed).map(({ at }) => ({

@@ -94,6 +94,15 @@ describe("what an engineer wants of them", () => {
     expect(findingsOn(await planOf("lumen"), "EMG")).toContain("must start by its own means");
   });
 
+  test("where the approved step cannot be done, the way to the authority is told", async () => {
+    const told = (await planOf("calloway")).warnings.filter(({ text }) => text.includes("the step of the approved procedure ("));
+    expect(told.length).toBeGreaterThan(0);
+    for (const { text, officeOnly } of told) {
+      expect(text).toContain("goes to the authority first");
+      expect(officeOnly).toBeUndefined();
+    }
+  });
+
   test("starts of both sources count, and what is short is told", async () => {
     expect(findingsOn(await planOf("bayou"), "EMG")).toContain("its store gives 6");
     expect(findingsOn(await planOf("calloway"), "EDG")).toContain("By 46 CFR it wants 6 starts, or 3 and 3");
