@@ -25,11 +25,13 @@ const knowledgeOfSet = (frame: Frame, { answers, sets }: ReadVisit, set: number)
   return knowledge;
 };
 
-/** The truth of conditions of the rulebook by the answers of one set. */
-export const truthIn = (facts: readonly FactSpec[], read: ReadVisit, set: number): ((when: Condition) => Truth) => {
+/** The truth of conditions of the rulebook by the answers of each set, in the order of the sets; made once for a visit. */
+export const truthsIn = (facts: readonly FactSpec[], read: ReadVisit): readonly ((when: Condition) => Truth)[] => {
   const frame = frameOf(facts.map(({ at, domain }) => ({ at, domain })));
-  const knowledge = knowledgeOfSet(frame, read, set);
-  return (when) => truthOf(bind(frame, when), knowledge);
+  return read.sets.map((_, set) => {
+    const knowledge = knowledgeOfSet(frame, read, set);
+    return (when) => truthOf(bind(frame, when), knowledge);
+  });
 };
 
 /** Every fact of the rulebook at every place of the visit, in rulebook order, set by set. */

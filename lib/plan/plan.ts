@@ -2,7 +2,8 @@ import { type Engine, newEngine } from "../decide/engine.ts";
 import { type Facts, impossibleAt, type LeadOf } from "../decide/knowledge.ts";
 import { type DecidedProtection, decideVisit } from "../decide/visit.ts";
 import { canonical, digestOf } from "../kernel/digest.ts";
-import { NO } from "../logic/kleene.ts";
+import type { Condition } from "../logic/condition.ts";
+import { NO, OPEN } from "../logic/kleene.ts";
 import { type Known, leftOutOf } from "../model/channels.ts";
 import { channelFor, usBasisShutOut } from "../model/contradictions.ts";
 import { type FactSpec, resolve } from "../model/fact.ts";
@@ -12,7 +13,7 @@ import type { ReadVisit } from "../model/read.ts";
 import { type Reference, referenceOf, withReferences } from "../model/references.ts";
 import { withLocalRules } from "../rulebook/ruleBases.ts";
 import type { FigurePart, Rulebook } from "../rulebook/types.ts";
-import { type PlacedFact, placedFacts, truthIn } from "./answers.ts";
+import { type PlacedFact, placedFacts, truthsIn } from "./answers.ts";
 import { type Dates, datesOf } from "./dates.ts";
 import { effortOnSet, setFigures, storeFindings, visitFigures } from "./figures/day.ts";
 import { findingsOf } from "./findings.ts";
@@ -128,6 +129,7 @@ const planWith = (engine: Engine, digest: string, known: Known, read: ReadVisit)
   const reasons = new Map(
     visit.deviations.map(({ protection, reason }) => [channelFor(protection, visit.references, read.channels), reason]),
   );
+  const truths = truthsIn(rulebook.facts, read);
   const context = {
     engine,
     ruleBasis,
@@ -135,7 +137,7 @@ const planWith = (engine: Engine, digest: string, known: Known, read: ReadVisit)
     names,
     refOf: refs.refOf,
     deviationReason: (channel: string) => reasons.get(channel),
-    truthFor: ({ set }: DecidedProtection) => truthIn(rulebook.facts, read, set),
+    truthFor: ({ set }: DecidedProtection, when: Condition) => truths[set]?.(when) ?? OPEN,
     figureInput: ({ set, sisters, remaining, prepared }: DecidedProtection) => ({
       mayUse: (part: FigurePart) =>
         prepared.compiled.methods.some(

@@ -87,7 +87,7 @@ const notesOf = ({ notes = [] }: Protection, truth: (when: Condition) => Truth):
 export interface ProtectionContext {
   readonly ruleBasis: RuleBasis | null;
   /** The truth of a condition of the rulebook for the set of a protection. */
-  readonly truthFor: (decided: DecidedProtection) => (when: Condition) => Truth;
+  readonly truthFor: (decided: DecidedProtection, when: Condition) => Truth;
   readonly engine: Engine;
   readonly rulebook: Rulebook;
   readonly names: Names;
@@ -138,6 +138,6 @@ export const planProtection = (decided: DecidedProtection, context: ProtectionCo
       decided.applies === NO
         ? []
         : (context.ruleBasis?.shows ?? []).flatMap(({ protection: kind, text, basis }) => (kind === decided.kind ? [{ text, basis }] : [])),
-    notes: decided.applies === NO ? [] : notesOf(protection, context.truthFor(decided)),
+    notes: decided.applies === NO ? [] : notesOf(protection, (when) => context.truthFor(decided, when)),
   };
 };

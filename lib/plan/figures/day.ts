@@ -39,12 +39,18 @@ const startsFigure = ({ starts, stops }: Effort): readonly PlanFigure[] =>
         },
       ];
 
-/** Starting energy, minutes and noise of one set. */
+/** What the store of a set of its own gives; null where it has none of its own or that is not known. */
+const ownStore = (read: ReadVisit, set: number): ReturnType<typeof storedStarts> => {
+  const answer = (template: string): string | number | undefined =>
+    read.answers.get(resolve(template, set, read.sets[set]?.sisters ?? "A"));
+  const own = read.visit.sets[set]?.role === "emergency" || answer(startAt.store) === "its own";
+  return own ? storedStarts({ answer, visit: read.visit }) : null;
+};
+
+/** Starting energy of one set. */
 export const setFigures = (decided: DecidedVisit, read: ReadVisit, set: number): readonly PlanFigure[] => {
-  const sisters = read.sets[set]?.sisters ?? "A";
   const effort = effortOnSet(decided, read, set);
-  const own = read.visit.sets[set]?.role === "emergency" || read.answers.get(startAt.store.replace("*", String(set))) === "its own";
-  const store = own ? storedStarts({ answer: (template) => read.answers.get(resolve(template, set, sisters)), visit: read.visit }) : null;
+  const store = ownStore(read, set);
   return [
     ...startsFigure(effort),
     ...(store === null
@@ -96,11 +102,8 @@ export const visitFigures = (decided: DecidedVisit, read: ReadVisit): readonly P
 export const storeFindings = (decided: DecidedVisit, read: ReadVisit): readonly Finding[] => {
   const common = commonStarts((pointer) => read.answers.get(pointer));
   const wanted = onCommon(decided, read);
-  const own = read.visit.sets.flatMap(({ name, role }, set): readonly Finding[] => {
-    const alone = role === "emergency" || read.answers.get(`/sets/${set}/start/store`) === "its own";
-    const store = alone
-      ? storedStarts({ answer: (template) => read.answers.get(template.replace("*", String(set))), visit: read.visit })
-      : null;
+  const own = read.visit.sets.flatMap(({ name }, set): readonly Finding[] => {
+    const store = ownStore(read, set);
     const { starts } = effortOnSet(decided, read, set);
     const second = read.answers.get(startAt.secondStarts.replace("*", String(set)));
     const held = (store?.starts ?? 0) + (typeof second === "number" ? second : 0);
