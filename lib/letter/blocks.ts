@@ -46,7 +46,7 @@ export type Block =
       readonly kind: "protection";
       readonly refs: string;
       readonly name: string;
-      readonly state: "settled" | "proposed";
+      readonly state: "settled" | "proposed" | "no way left";
       readonly how: string;
       readonly does: readonly string[];
       readonly strip: readonly Strip[];

@@ -187,7 +187,7 @@ const blockOf = ({ sets, refs, protection }: Entry, told: Told, input: PlanInput
     kind: "protection",
     refs: refs.join(", "),
     name: `${capital(protectionOf(rulebook, kind)?.name ?? kind)} (${namesOf(sets, plan)})`,
-    state: decision.state,
+    state: decision.state === "settled" && decision.outcome === "nothing acceptable" ? "no way left" : decision.state,
     how: capital(howWords(protection, rulebook)),
     does,
     strip: decision.outcome === "combination" ? stripOf(protection) : [],
@@ -211,7 +211,10 @@ const outOfUse = ({ plan }: PlanInput): string => {
 const notProven = ({ plan, rulebook }: PlanInput): readonly Block[] => {
   const sets = new Map<string, number[]>();
   plan.sets.forEach(({ protections }, place) => {
-    for (const { kind, applies } of protections) if (applies === "no") sets.set(kind, [...(sets.get(kind) ?? []), place]);
+    for (const { kind, applies } of protections) {
+      // That a second channel is not fitted is among the answers; nobody misses it.
+      if (applies === "no" && protectionOf(rulebook, kind)?.besideAnother !== true) sets.set(kind, [...(sets.get(kind) ?? []), place]);
+    }
   });
   const places = new Map<string, string[]>();
   for (const [kind, own] of sets) {

@@ -1,4 +1,5 @@
 import { type FactSpec, photographs } from "../model/fact.ts";
+import * as alarm from "../model/facts/alarmSensor.ts";
 import type { ProtectionWords } from "../model/facts/asking.ts";
 import { approvedStepFact } from "../model/facts/asking.ts";
 import { channelFacts } from "../model/facts/channel.ts";
@@ -8,6 +9,7 @@ import { lubeOilFacts, lubeOilWords } from "../model/facts/lubeOil.ts";
 import * as machine from "../model/facts/machine.ts";
 import { overspeedFacts, overspeedWords } from "../model/facts/overspeed.ts";
 import { plantFacts } from "../model/facts/plant.ts";
+import * as second from "../model/facts/secondOverspeed.ts";
 import { setFacts } from "../model/facts/set.ts";
 import * as shaft from "../model/facts/shaft.ts";
 import { startFacts } from "../model/facts/starting.ts";
@@ -20,6 +22,7 @@ import { cautions } from "./cautions.ts";
 import { needs } from "./needs.ts";
 import { orderOfPreference } from "./preference.ts";
 import { airFlap } from "./protections/airFlap.ts";
+import { jacketWaterAlarm, lubeOilAlarm } from "./protections/alarmSensor.ts";
 import { bearingOilPressure } from "./protections/bearingOilPressure.ts";
 import { bearingTemperature } from "./protections/bearingTemperature.ts";
 import { controlSupply } from "./protections/controlSupply.ts";
@@ -38,6 +41,7 @@ import { overcurrent } from "./protections/overcurrent.ts";
 import { overspeed } from "./protections/overspeed.ts";
 import { preferentialTrips } from "./protections/preferentialTrips.ts";
 import { reversePower } from "./protections/reversePower.ts";
+import { secondOverspeed, secondTurbineOverspeed } from "./protections/secondOverspeed.ts";
 import { sensorFailure } from "./protections/sensorFailure.ts";
 import { shaftDisconnect } from "./protections/shaftDisconnect.ts";
 import { shaftHandover } from "./protections/shaftHandover.ts";
@@ -67,7 +71,7 @@ const withFacts = (protection: Protection, words: ProtectionWords, facts: readon
 
 /** The whole rulebook, as data. */
 export const rulebook: Rulebook = {
-  version: "2.0.0",
+  version: "2.1.0",
   facts: [
     ...visitFacts,
     ...plantFacts,
@@ -77,12 +81,16 @@ export const rulebook: Rulebook = {
     ...withFacts(fuelShutOff, stops.fuelShutOffWords, stops.fuelShutOffFacts),
     ...channelFacts(lubeOilWords, stepsOf(lubeOilPressure), labelsOf(lubeOilPressure)),
     ...lubeOilFacts,
+    ...withFacts(lubeOilAlarm, alarm.lubeOilAlarmWords, alarm.lubeOilAlarmFacts),
     ...channelFacts(jacketWaterWords, stepsOf(jacketWaterTemperature), labelsOf(jacketWaterTemperature)),
     ...jacketWaterFacts,
+    ...withFacts(jacketWaterAlarm, alarm.jacketWaterAlarmWords, alarm.jacketWaterAlarmFacts),
     ...channelFacts(overspeedWords, stepsOf(overspeed), labelsOf(overspeed)),
     ...overspeedFacts,
+    ...withFacts(secondOverspeed, second.secondOverspeedWords, second.secondOverspeedFacts),
     ...withFacts(airFlap, stops.airFlapWords, stops.airFlapFacts),
     ...withFacts(turbineOverspeed, turbine.turbineOverspeedWords, turbine.turbineOverspeedFacts),
+    ...withFacts(secondTurbineOverspeed, second.secondTurbineOverspeedWords, second.secondTurbineOverspeedFacts),
     ...withFacts(exhaustPressure, turbine.exhaustWords, turbine.exhaustFacts),
     ...withFacts(standbyOilPump, turbine.standbyOilWords, turbine.standbyOilFacts),
     ...withFacts(bearingTemperature, machine.bearingWords, machine.bearingFacts),
@@ -114,10 +122,14 @@ export const rulebook: Rulebook = {
     handStop,
     fuelShutOff,
     lubeOilPressure,
+    lubeOilAlarm,
     jacketWaterTemperature,
+    jacketWaterAlarm,
     overspeed,
+    secondOverspeed,
     airFlap,
     turbineOverspeed,
+    secondTurbineOverspeed,
     exhaustPressure,
     standbyOilPump,
     bearingTemperature,

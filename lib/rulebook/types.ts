@@ -122,6 +122,8 @@ export interface Protection {
   readonly short: string;
   /** Proven only where the office's policy wants it. */
   readonly onWish?: true;
+  /** A second channel or device beside another protection's, which most sets do not have. */
+  readonly besideAnother?: true;
   readonly notes?: readonly Note[];
   readonly applies: Condition;
   readonly appliesNot: string;

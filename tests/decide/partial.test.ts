@@ -23,6 +23,10 @@ const NUMBERS: Readonly<Record<string, readonly number[]>> = {
   "/sets/*/turbineOverspeed/setPoint": [900, 990, 1000],
   "/sets/*/turbineOverspeed/tolerance": [0, 25, 45],
   "/sets/*/turbineOverspeed/makersMaximum": [995, 1020, 1030],
+  "/sets/*/secondOverspeed/setPoint": [900, 990, 1000],
+  "/sets/*/secondOverspeed/tolerance": [0, 25, 45],
+  "/sets/*/secondTurbineOverspeed/setPoint": [900, 990, 1000],
+  "/sets/*/secondTurbineOverspeed/tolerance": [0, 25, 45],
   "/sets/*/reversePower/pickUp": [7.9, 8, 8.1],
   "/sets/*/reversePower/motoringPower": [7.9, 8, 8.1],
 };

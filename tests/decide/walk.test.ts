@@ -58,6 +58,10 @@ const NUMBERS: Readonly<Record<string, readonly number[]>> = {
   "/sets/*/turbineOverspeed/setPoint": [900, 900.5, 1010],
   "/sets/*/turbineOverspeed/tolerance": [24, 24.5, 25, 25.5],
   "/sets/*/turbineOverspeed/makersMaximum": [1034.5, 1035, 1035.5, 1060],
+  "/sets/*/secondOverspeed/setPoint": [900, 900.5, 1010],
+  "/sets/*/secondOverspeed/tolerance": [24, 24.5, 25, 25.5],
+  "/sets/*/secondTurbineOverspeed/setPoint": [900, 900.5, 1010],
+  "/sets/*/secondTurbineOverspeed/tolerance": [24, 24.5, 25, 25.5],
   "/sets/*/reversePower/pickUp": [7.9, 8, 8.1],
   "/sets/*/reversePower/motoringPower": [7.9, 8, 8.1],
 };

@@ -1,6 +1,6 @@
 import { type Condition, is } from "../../logic/condition.ts";
 import { choice, type FactSpec, type PhotographId, yesNo } from "../fact.ts";
-import { approvedStepFact, both, detail, fittedFact, type ProtectionWords, under } from "./asking.ts";
+import { approvedStepFact, both, deciding, fittedFact, type ProtectionWords, under } from "./asking.ts";
 
 /** The pointers of what is asked of every channel alike. */
 export const channelAt = (kind: string) => ({
@@ -105,7 +105,7 @@ export const channelFacts = (
     ...(words.localReading === undefined
       ? []
       : [
-          detail(
+          deciding(
             at.sensors,
             `${words.name}: sensors`,
             choice("one", SEPARATE_SENSORS, ONE_OF_TWO, TWO_OF_THREE),

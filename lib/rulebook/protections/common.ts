@@ -105,7 +105,7 @@ export const shaftTurns = practical(is(SHAFT_TURNS, ALONGSIDE, UNDER_WAY), "not 
 export const channelNotes = (at: ChannelPointers): readonly Note[] => [
   {
     when: is(at.sensors, SEPARATE_SENSORS),
-    text: "Alarm and stop have sensors of their own: each is proven, and the minutes count twice.",
+    text: "Alarm and stop have sensors of their own: this test proves the stop's; the alarm's is a test of its own.",
     basis: [basis.practice],
   },
   {
