@@ -1,6 +1,6 @@
 // Makes the command line and the letter's worker one bundled file each, anew whenever a source is newer. Bundling takes a
 // fifth of a second once; loading a hundred sources one by one would take longer at every start.
-import { mkdirSync, readdirSync, renameSync, statSync } from "node:fs";
+import { mkdirSync, readdirSync, renameSync, rmSync, statSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 
@@ -37,6 +37,7 @@ export const bundle = async () => {
     logLevel: "warning",
   });
   for (const name of Object.keys(entries)) renameSync(join(partial, `${name}.mjs`), join(made, `${name}.mjs`));
+  rmSync(partial, { recursive: true });
 }
   return made;
 };

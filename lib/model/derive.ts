@@ -1,4 +1,5 @@
 import { loadLeft } from "../figures/loadLeft.ts";
+import { numberIn, othersThatCarry } from "./carrying.ts";
 import { plantAt } from "./facts/plant.ts";
 import { SHAFT } from "./facts/set.ts";
 import { APPROVED } from "./facts/visit.ts";
@@ -13,11 +14,6 @@ export interface Derived {
   /** Whether an answer that says otherwise is a fault; else what is given counts and the difference is told. */
   readonly binding: boolean;
 }
-
-const numberAt = (answers: Answers, at: string): number | undefined => {
-  const value = answers.get(at);
-  return typeof value === "number" ? value : undefined;
-};
 
 /** A set that is said to be shaft-driven is driven by the shaft. */
 const primeMovers = (answers: Answers, sets: number): readonly Derived[] =>
@@ -38,28 +34,20 @@ const procedure = (answers: Answers): readonly Derived[] =>
  * by itself, on the rated power of the others, against the office's limit. Only where every number is known.
  */
 const carrying = (answers: Answers, sets: number, loadLimit: number): readonly Derived[] => {
-  const [load, starter] = [numberAt(answers, plantAt.load), numberAt(answers, plantAt.largestStarter)];
+  const [load, starter] = [numberIn(answers, plantAt.load), numberIn(answers, plantAt.largestStarter)];
   if (load === undefined || starter === undefined) return [];
-  const others = (set: number): readonly (number | undefined)[] =>
-    Array.from({ length: sets }, (_, other) => other)
-      .filter(
-        (other) =>
-          other !== set && answers.get(`/sets/${other}/role`) === "ship service" && answers.get(`/sets/${other}/openDefects`) !== "some",
-      )
-      .map((other) => numberAt(answers, `/sets/${other}/plate/ratedPower`));
   return Array.from({ length: sets }, (_, set) => set).flatMap((set): readonly Derived[] => {
     const [rated, percent] = [
-      numberAt(answers, `/sets/${set}/plate/ratedPower`),
-      numberAt(answers, `/sets/${set}/reversePower/motoringPower`),
+      numberIn(answers, `/sets/${set}/plate/ratedPower`),
+      numberIn(answers, `/sets/${set}/reversePower/motoringPower`),
     ];
-    const remaining = others(set);
-    const known = remaining.filter((power) => power !== undefined);
-    if (rated === undefined || percent === undefined || known.length < remaining.length || known.length === 0) return [];
+    const remaining = othersThatCarry(answers, sets, set);
+    if (rated === undefined || percent === undefined || remaining === undefined) return [];
     const left = loadLeft({
       shipLoadKw: load,
       motoringKw: (rated * percent) / 100,
       largestStarterKw: starter,
-      remainingRatedKw: known,
+      remainingRatedKw: remaining,
       limitPercent: loadLimit,
     });
     if (!left.ok) return [];

@@ -1,9 +1,12 @@
 import { fuelHours, primeMoverAllowed, startsSufficient } from "../figures/emergencyPower.ts";
+import { loadLeft } from "../figures/loadLeft.ts";
 import { OVERCURRENT_LIMITS } from "../figures/overcurrent.ts";
 import { overspeedLimit } from "../figures/overspeed.ts";
 import { type Plate, plateContradictions } from "../figures/plate.ts";
 import { actsWhenMotored, placeOfSetting, reversePowerBand } from "../figures/reversePower.ts";
+import { numberIn, othersThatCarry } from "../model/carrying.ts";
 import { LEAK_ALARM } from "../model/facts/machine.ts";
+import { plantAt } from "../model/facts/plant.ts";
 import { DIESEL, DUAL_FUEL, OTHER_MOVER, SHAFT, STEAM } from "../model/facts/set.ts";
 import { BEARING_ALARM } from "../model/facts/shaft.ts";
 import type { ReadVisit } from "../model/read.ts";
@@ -42,6 +45,15 @@ const shown = (value: number, decimals = 1): string => formatNumber(value, decim
 /** The factor over rated speed that class and US rules agree on. */
 const COMMON_FACTOR = 1.15;
 
+/** What each overspeed device is called in a finding. */
+const SPEED_WORDS: Readonly<Record<string, string>> = {
+  overspeed: "the overspeed set point",
+  turbineOverspeed: "the overspeed set point",
+  secondOverspeed: "the set point of the second overspeed device",
+  secondTurbineOverspeed: "the set point of the second overspeed device",
+};
+const TURBINE_SPEEDS: readonly string[] = ["turbineOverspeed", "secondTurbineOverspeed"];
+
 const speedFindings = (kind: string, { set, ruleBasis, number }: Looked): readonly Found[] => {
   const [rated, setPoint, most] = [number("plate/ratedSpeed"), number(`${kind}/setPoint`), number(`${kind}/makersMaximum`)];
   const at = `/sets/${set}/${kind}/setPoint`;
@@ -58,7 +70,7 @@ const speedFindings = (kind: string, { set, ruleBasis, number }: Looked): readon
       : [];
   if (setPoint === undefined) return low;
   if (setPoint <= rated) {
-    const text = `the overspeed set point, ${shown(setPoint)} rpm, does not lie above the rated speed, ${shown(rated)} rpm. One of the two is wrong.`;
+    const text = `${SPEED_WORDS[kind]}, ${shown(setPoint)} rpm, does not lie above the rated speed, ${shown(rated)} rpm. One of the two is wrong.`;
     return [...low, finding(at, text, basis.arithmetic)];
   }
   // While the rule basis is open, what all class and US rules have in common is told.
@@ -67,15 +79,15 @@ const speedFindings = (kind: string, { set, ruleBasis, number }: Looked): readon
   if (!limit.ok) return low;
   if (own === null && ruleBasis !== null) {
     if (setPoint <= limit.value) return low;
-    const text = `the overspeed set point, ${shown(setPoint)} rpm, is ${shown((100 * setPoint) / rated, 0)} % of rated speed. The rule basis sets no limit; class and US rules would set 115 %.`;
+    const text = `${SPEED_WORDS[kind]}, ${shown(setPoint)} rpm, is ${shown((100 * setPoint) / rated, 0)} % of rated speed. The rule basis sets no limit; class and US rules would set 115 %.`;
     return [...low, finding(at, text, basis.overspeedLimitUs, basis.overspeedLimitClass)];
   }
   const tolerance = number(`${kind}/tolerance`) ?? 0;
   if (setPoint <= limit.value && setPoint + tolerance > limit.value) {
-    const text = `the overspeed set point, ${shown(setPoint)} rpm, lies within the highest permitted trip speed, ${shown(limit.value)} rpm, but with its tolerance of ${shown(tolerance)} rpm the trip may lie above it. To be reviewed with maker or class.`;
+    const text = `${SPEED_WORDS[kind]}, ${shown(setPoint)} rpm, lies within the highest permitted trip speed, ${shown(limit.value)} rpm, but with its tolerance of ${shown(tolerance)} rpm the trip may lie above it. To be reviewed with maker or class.`;
     return [
       ...low,
-      finding(at, text, basis.overspeedLimitUs, kind === "turbineOverspeed" ? basis.turbineSpeed : basis.overspeedLimitClass),
+      finding(at, text, basis.overspeedLimitUs, TURBINE_SPEEDS.includes(kind) ? basis.turbineSpeed : basis.overspeedLimitClass),
     ];
   }
   if (setPoint <= limit.value) return low;
@@ -83,9 +95,9 @@ const speedFindings = (kind: string, { set, ruleBasis, number }: Looked): readon
     ...low,
     finding(
       at,
-      `the overspeed set point, ${shown(setPoint)} rpm (${shown((100 * setPoint) / rated, 0)} % of rated), lies above the highest permitted trip speed, ${shown(limit.value)} rpm. To be reviewed with maker or class before the visit.`,
+      `${SPEED_WORDS[kind]}, ${shown(setPoint)} rpm (${shown((100 * setPoint) / rated, 0)} % of rated), lies above the highest permitted trip speed, ${shown(limit.value)} rpm. To be reviewed with maker or class before the visit.`,
       basis.overspeedLimitUs,
-      kind === "turbineOverspeed" ? basis.turbineSpeed : basis.overspeedLimitClass,
+      TURBINE_SPEEDS.includes(kind) ? basis.turbineSpeed : basis.overspeedLimitClass,
     ),
   ];
 };
@@ -288,6 +300,40 @@ const fittedFindings = ({ read, ruleBasis, set, role, text, number }: Looked): r
   return found;
 };
 
+/** An alarm is to come before its stop: at a higher oil pressure, at a lower temperature. */
+const alarmFindings = ({ set, number }: Looked): readonly Found[] => {
+  const late = (alarm: string, stop: string, what: string, unit: string, before: (alarm: number, stop: number) => boolean) => {
+    const [alarmAt, stopAt] = [number(`${alarm}/setPoint`), number(`${stop}/setPoint`)];
+    if (alarmAt === undefined || stopAt === undefined || before(alarmAt, stopAt)) return [];
+    const text = `the ${what} alarm at ${shown(alarmAt, 2)} ${unit} comes no earlier than the stop at ${shown(stopAt, 2)} ${unit}. To be reviewed with the maker.`;
+    return [finding(`/sets/${set}/${alarm}/setPoint`, text, basis.practice)];
+  };
+  return [
+    ...late("lubeOilAlarm", "lubeOilPressure", "low lube-oil pressure", "bar", (alarm, stop) => alarm > stop),
+    ...late("jacketWaterAlarm", "jacketWaterTemperature", "high jacket-water temperature", "°C", (alarm, stop) => alarm < stop),
+  ];
+};
+
+/** The load on what is left, in % of its rating, above which the loss of one more set ends in a loss of power. */
+const FULL_LOAD = 100;
+
+/** Whether the ship keeps its supply should one more set be lost while this one is out of use for its tests. */
+const loadFindings = ({ set, role, read }: Looked): readonly Found[] => {
+  const [load, starter] = [numberIn(read.answers, plantAt.load), numberIn(read.answers, plantAt.largestStarter)];
+  const remaining = othersThatCarry(read.answers, read.visit.sets.length, set);
+  if (role !== "ship service" || load === undefined || remaining === undefined) return [];
+  const left = loadLeft({
+    shipLoadKw: load,
+    motoringKw: 0,
+    largestStarterKw: starter ?? 0,
+    remainingRatedKw: remaining,
+    limitPercent: FULL_LOAD,
+  });
+  if (!left.ok || !left.value.largestLost.setsLeft || left.value.largestLost.withinLimit) return [];
+  const text = `while this set is out of use for its tests, the loss of the largest of the others leaves ${shown(left.value.largestLost.percent)} % of its rating on the rest (ship's load${starter === undefined ? "" : " and the largest self-starting consumer"} counted). The load in port is to be lowered, or another source stood by, before the tests.`;
+  return [finding(`/sets/${set}/plate/ratedPower`, text, basis.largestSetStopped, basis.practice)];
+};
+
 const PLATE = ["ratedPower", "apparentPower", "powerFactor", "voltage", "current", "frequency", "poles", "ratedSpeed"] as const;
 const PLATE_WORDS = { ratedPower: "rated power", current: "rated current", ratedSpeed: "rated speed" } as const;
 
@@ -311,6 +357,10 @@ const plateFindings = ({ set, number, text }: Looked): readonly Found[] => {
 const looks: readonly ((looked: Looked) => readonly Found[])[] = [
   (looked) => speedFindings("overspeed", looked),
   (looked) => speedFindings("turbineOverspeed", looked),
+  (looked) => speedFindings("secondOverspeed", looked),
+  (looked) => speedFindings("secondTurbineOverspeed", looked),
+  alarmFindings,
+  loadFindings,
   reverseFindings,
   emergencyFindings,
   fittedFindings,

@@ -144,7 +144,7 @@ const planWith = (engine: Engine, digest: string, known: Known, read: ReadVisit)
           ({ method }) => method.figures?.includes(part) === true && remaining.some(({ methods }) => methods.includes(method.id)),
         ),
       answer: (template: string) => read.answers.get(resolve(template, set, sisters)),
-      answerAt: (pointer: string) => read.answers.get(pointer),
+      answers: read.answers,
       set,
       visit,
       ruleBasis,

@@ -29,6 +29,7 @@ const one = (set: Json, ruleBasis: string, more: Json = {}): Json => ({
 const found = async (document: Json): Promise<readonly string[]> => (await planOf(document)).findings.map(({ text }) => text);
 
 const SOLAS = "SOLAS and class";
+const SEPARATE = "separate for alarm and stop";
 const US = "46 CFR 61.40";
 const diesel = (more: Json): Json => ({ primeMover: "diesel", ...more });
 const emergency = (more: Json): Json => ({ role: "emergency", primeMover: "diesel", ...more });
@@ -112,6 +113,40 @@ test("what is alike on several sets is told once, with every set and place", asy
   const { findings } = await planOf(document);
   expect(findings).toMatchObject([{ at: ["/sets/0/startInterlock/fitted", "/sets/1/startInterlock/fitted"] }]);
   expect(findings[0]?.text).toBe("Set and Other: the turning gear does not block the start.");
+});
+
+test("a second overspeed device is held to the same limit as the first", async () => {
+  const second = (kind: string, mover: string, setPoint: number) =>
+    found(one({ primeMover: mover, plate: { ratedSpeed: 1800 }, [kind]: { setPoint } }, US));
+  for (const [kind, mover] of [
+    ["secondOverspeed", "diesel"],
+    ["secondTurbineOverspeed", "steam turbine"],
+  ] as const) {
+    expect(await second(kind, mover, 2070)).toEqual([]);
+    expect(await second(kind, mover, 2070.5)).toEqual([expect.stringContaining("second overspeed device")]);
+  }
+});
+
+test("an alarm that comes no earlier than its stop is told (common practice)", async () => {
+  const oil = (alarm: number) =>
+    found(one(diesel({ lubeOilPressure: { sensors: SEPARATE, setPoint: 1.5 }, lubeOilAlarm: { setPoint: alarm } }), US));
+  expect(await oil(1.51)).toEqual([]);
+  expect(await oil(1.5)).toEqual([expect.stringContaining("no earlier than the stop at 1.5 bar")]);
+  const water = (alarm: number) =>
+    found(one(diesel({ jacketWaterTemperature: { sensors: SEPARATE, setPoint: 98 }, jacketWaterAlarm: { setPoint: alarm } }), US));
+  expect(await water(97.9)).toEqual([]);
+  expect(await water(98)).toEqual([expect.stringContaining("no earlier than the stop at 98 °C")]);
+});
+
+test("a load that the rest could not carry with one more set lost is told (trade.md §7, 46 CFR 111.10-4)", async () => {
+  const loaded = (load: number, starter: number) => {
+    const document = one(diesel({ plate: { ratedPower: 500 } }), "maker and office", { plant: { load, largestStarter: starter } });
+    for (const name of ["B", "C"]) (document["sets"] as Json[]).push({ name, ...diesel({ plate: { ratedPower: 500 } }) });
+    return found(document);
+  };
+  expect(await loaded(400, 100)).toEqual([]);
+  expect(await loaded(400, 101)).toEqual([expect.stringMatching(/^Set, B and C: .* 100.2 % of its rating/)]);
+  expect(await loaded(600, 0)).toEqual([expect.stringContaining("120 % of its rating")]);
 });
 
 test("a missing protection is told only where the rule basis asks for it", async () => {

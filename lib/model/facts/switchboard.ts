@@ -79,7 +79,11 @@ export const reversePowerFacts: readonly FactSpec[] = [
 ];
 
 export const PREFERENTIAL = "preferentialTrips";
-export const preferentialWords: ProtectionWords = { kind: PREFERENTIAL, name: "preferential trips", base: true };
+export const preferentialWords: ProtectionWords = {
+  kind: PREFERENTIAL,
+  name: "preferential trips",
+  base: is(ROLE, "ship service", "shaft-driven"),
+};
 export const preferentialAt = {
   approvedStep: `/sets/*/${PREFERENTIAL}/approvedStep`,
   fitted: `/sets/*/${PREFERENTIAL}/fitted`,
@@ -89,7 +93,7 @@ export const preferentialFacts: readonly FactSpec[] = [
   fittedFact(preferentialWords, ["yes", "none"], "Does overload of this generator trip consumers of lesser importance in stages?", {
     look: "single-line diagram; relay settings",
   }),
-  ...under(is(preferentialAt.fitted, "yes"), [
+  ...under(both(preferentialWords.base, is(preferentialAt.fitted, "yes")), [
     deciding(
       preferentialAt.mayDrop,
       "consumers on the trip stages may drop",

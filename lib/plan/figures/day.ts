@@ -67,7 +67,7 @@ const onCommon = (decided: DecidedVisit, read: ReadVisit): number =>
 
 /** What belongs to the whole visit: the common starting store and the noise. */
 export const visitFigures = (decided: DecidedVisit, read: ReadVisit): readonly PlanFigure[] => {
-  const store = commonStarts((pointer) => read.answers.get(pointer));
+  const store = commonStarts(read.answers);
   const wanted = onCommon(decided, read);
   const noise = read.answers.get(plantAt.noise);
   const [osha, niosh] =
@@ -100,7 +100,7 @@ export const visitFigures = (decided: DecidedVisit, read: ReadVisit): readonly P
 
 /** Stores that do not hold the starts of the day: to be recharged between, or the day divided. */
 export const storeFindings = (decided: DecidedVisit, read: ReadVisit): readonly Finding[] => {
-  const common = commonStarts((pointer) => read.answers.get(pointer));
+  const common = commonStarts(read.answers);
   const wanted = onCommon(decided, read);
   const own = read.visit.sets.flatMap(({ name }, set): readonly Finding[] => {
     const store = ownStore(read, set);

@@ -2,6 +2,7 @@ import { airStarts } from "../../figures/airStarts.ts";
 import { batteryStarts, chargePerCrank } from "../../figures/batteryStarts.ts";
 import { changeoverVoltages, EMERGENCY_LIMITS, emergencyHours, fuelHours } from "../../figures/emergencyPower.ts";
 import { hydraulicStarts } from "../../figures/hydraulicStarts.ts";
+import { numberIn } from "../../model/carrying.ts";
 import { ELECTRIC, HYDRAULIC, PNEUMATIC, startAt } from "../../model/facts/starting.ts";
 import { CFR_OFFSHORE, CFR_PERIODIC, SOLAS } from "../../model/facts/visit.ts";
 import type { Visit } from "../../model/visit.ts";
@@ -72,11 +73,8 @@ export const storedStarts = (input: Pick<FigureInput, "answer" | "visit">): Stor
 };
 
 /** What the common store of the ship-service sets gives. */
-export const commonStarts = (answerAt: FigureInput["answerAt"]): StoredStarts | null => {
-  const at = (name: string): number | undefined => {
-    const value = answerAt(`/plant/start/${name}`);
-    return typeof value === "number" ? value : undefined;
-  };
+export const commonStarts = (answers: FigureInput["answers"]): StoredStarts | null => {
+  const at = (name: string): number | undefined => numberIn(answers, `/plant/start/${name}`);
   const stated = at("storedStarts");
   if (stated !== undefined) return { starts: stated, how: "as stated by the vessel" };
   return airStore([at("receiverVolume"), at("fullPressure"), at("lowestPressure"), at("airPerStart")]);

@@ -7,8 +7,8 @@ import type { PlanFigure } from "../schema.ts";
 /** What the figures of one protection are worked out from; answers by template. */
 export interface FigureInput {
   readonly answer: (template: string) => string | number | undefined;
-  /** The same for any pointer of the visit file. */
-  readonly answerAt: (pointer: string) => string | number | undefined;
+  /** The same by any pointer of the visit file. */
+  readonly answers: ReadonlyMap<string, string | number>;
   readonly set: number;
   readonly visit: Visit;
   /** Whether any of the methods that can still be chosen works like this. */

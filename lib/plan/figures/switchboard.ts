@@ -2,6 +2,7 @@ import { loadLeft } from "../../figures/loadLeft.ts";
 import { longTimePickUpLimit } from "../../figures/overcurrent.ts";
 import { reversePowerBand, typicalMotoring } from "../../figures/reversePower.ts";
 import { shaftFrequency, speedWindow } from "../../figures/shaftGenerator.ts";
+import { othersThatCarry } from "../../model/carrying.ts";
 import { plantAt } from "../../model/facts/plant.ts";
 import { PRIME_MOVER, RATED_POWER, STEAM } from "../../model/facts/set.ts";
 import { shaftTripsAt } from "../../model/facts/shaft.ts";
@@ -12,20 +13,11 @@ import { type FigureInput, figure, numberAt, rounded } from "./input.ts";
 
 const bandBasis: readonly Basis[] = [basis.reversePowerClass, basis.reversePowerDiesel, basis.reversePowerTurbine];
 
-/** Rated powers of the other ship-service sets without an open defect, as far as each is known. */
-const others = ({ visit, set, answerAt }: FigureInput): readonly (number | undefined)[] =>
-  visit.sets.flatMap(({ role }, other) => {
-    const power = answerAt(`/sets/${other}/plate/ratedPower`);
-    const out = answerAt(`/sets/${other}/openDefects`) === "some";
-    return other === set || role !== "ship service" || out ? [] : [typeof power === "number" ? power : undefined];
-  });
-
 /** What the others carry while this set is motored, and one more set gone. */
 const loadFigures = (input: FigureInput, motoringKw: number | undefined): readonly PlanFigure[] => {
   const [load, starter] = [numberAt(input, plantAt.load), numberAt(input, plantAt.largestStarter)];
-  const remaining = others(input);
-  const rated = remaining.filter((power) => power !== undefined);
-  if (load === undefined || motoringKw === undefined || rated.length < remaining.length) return [];
+  const rated = othersThatCarry(input.answers, input.visit.sets.length, input.set);
+  if (load === undefined || motoringKw === undefined || rated === undefined) return [];
   const { loadLimit } = input.visit.policy;
   const left = loadLeft({
     shipLoadKw: load,

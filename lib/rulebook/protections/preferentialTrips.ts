@@ -1,4 +1,5 @@
 import { is } from "../../logic/condition.ts";
+import { both } from "../../model/facts/asking.ts";
 import { TEST_BLOCK } from "../../model/facts/set.ts";
 import { PREFERENTIAL, preferentialAt, preferentialWords } from "../../model/facts/switchboard.ts";
 import { basis } from "../basis.ts";
@@ -43,8 +44,8 @@ export const preferentialTrips: Protection = {
   name: preferentialWords.name,
   short: "preferential trips",
   onWish: true,
-  applies: is(preferentialAt.fitted, "yes"),
-  appliesNot: "no preferential trips are fitted",
+  applies: both(preferentialWords.base, is(preferentialAt.fitted, "yes")),
+  appliesNot: "no preferential trips are fitted, or this is an emergency set",
   danger: is(preferentialAt.mayDrop, "no"),
   dangerReason: "consumers on the stages must not drop",
   methods,
