@@ -1,11 +1,9 @@
 import type { Condition } from "../logic/condition.ts";
 import { ABOARD, type FactSpec, IN_TIME, NOT_TO_BE_HAD, said } from "../model/fact.ts";
 import { RULE_BASIS } from "../model/facts/visit.ts";
-import { listOr, type Names, nameOf, sayCondition } from "../plan/say.ts";
-import { formatNumber } from "../units/units.ts";
+import { isChoiceOf, listOr, type Names, nameOf, sayCondition } from "../plan/say.ts";
 
 type Choice = Extract<Condition, { readonly is: readonly string[] }>;
-type Sum = Extract<Condition, { readonly to: number; readonly sum: readonly unknown[] }>;
 
 const AVAILABLE: ReadonlySet<string> = new Set([ABOARD, IN_TIME, NOT_TO_BE_HAD]);
 
@@ -39,26 +37,16 @@ const isWords = (condition: Choice, names: Names): string => {
   return `${name}${step ? ` ${verb} ` : ": "}${choiceWords(spec, condition)}`;
 };
 
-/** An inequality without minus signs: what is taken away stands on the other side. */
-const sumWords = ({ sum, to }: Sum, names: Names): string => {
-  const unit = sum.map(([, at]) => names.specAt(at)?.unit).find((found) => found !== undefined);
-  const amount = `${formatNumber(Math.abs(to), 3)}${unit === undefined ? "" : ` ${unit}`}`;
-  const side = (sign: 1 | -1): readonly string[] =>
-    sum
-      .filter(([factor]) => Math.sign(factor) === sign)
-      .map(([factor, at]) => `${Math.abs(factor) === 1 ? "" : `${formatNumber(Math.abs(factor), 4)} × `}${nameOf(at, names)}`);
-  const left = [...side(1), ...(to < 0 ? [amount] : [])];
-  const right = [...side(-1), ...(to > 0 ? [amount] : [])];
-  return `${left.length === 0 ? "0" : left.join(" + ")} at or under ${right.length === 0 ? "0" : right.join(" + ")}`;
-};
-
 /** A condition in the words in which it is answered: "Q3: dry", "Q5: at or under 9 mm", "R2 can be had". */
 export const conditionWords = (condition: Condition, names: Names): string => {
   if (condition === true) return "always";
-  if ("all" in condition) return condition.all.map((part) => conditionWords(part, names)).join(" and ");
+  if ("all" in condition) {
+    const words = (part: Condition): string => (isChoiceOf(part) ? `(${conditionWords(part, names)})` : conditionWords(part, names));
+    return condition.all.map(words).join(" and ");
+  }
   if ("any" in condition) return condition.any.map((part) => conditionWords(part, names)).join(", or ");
   if ("is" in condition) return isWords(condition, names);
-  if ("sum" in condition) return sumWords(condition, names);
+  if ("sum" in condition) return sayCondition(condition, names);
   const name = nameOf(condition.at, names);
   const words = sayCondition(condition, names);
   return words.startsWith(`${name} is `) ? `${name}: ${words.slice(name.length + " is ".length)}` : words;

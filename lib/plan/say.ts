@@ -27,10 +27,22 @@ const range = (at: string, from: number | undefined, to: number | undefined, nam
   return to !== undefined ? `at or under ${amount(to, at, names)}` : `at or over ${amount(from ?? 0, at, names)}`;
 };
 
-const term = (factor: number, at: string, names: Names, first: boolean): string => {
-  const size = Math.abs(factor) === 1 ? "" : `${formatNumber(Math.abs(factor), 4)} × `;
-  const sign = factor < 0 ? "− " : first ? "" : "+ ";
-  return `${sign}${size}${nameOf(at, names)}`;
+type Sum = Extract<Condition, { readonly sum: readonly unknown[] }>;
+
+/** An inequality without minus signs: what is taken away stands on the other side, the distance between. */
+const saySum = ({ sum, to }: Sum, names: Names): string => {
+  const unit = sum.map(([, at]) => names.specAt(at)?.unit).find((found) => found !== undefined);
+  const amountOf = (value: number): string => `${formatNumber(Math.abs(value), 3)}${unit === undefined ? "" : ` ${unit}`}`;
+  const side = (sign: 1 | -1): string =>
+    sum
+      .filter(([factor]) => Math.sign(factor) === sign)
+      .map(([factor, at]) => `${Math.abs(factor) === 1 ? "" : `${formatNumber(Math.abs(factor), 4)} × `}${nameOf(at, names)}`)
+      .join(" + ");
+  const [left, right] = [side(1), side(-1)];
+  if (right === "") return `${left} is at or under ${amountOf(to)}`;
+  if (left === "") return `${right} is at or over ${amountOf(to)}`;
+  if (to === 0) return `${left} is at most ${right}`;
+  return to < 0 ? `${left} is at least ${amountOf(to)} under ${right}` : `${left} is at most ${amountOf(to)} above ${right}`;
 };
 
 /** Whether a thing can be had, in few words; null for facts that are not about that. */
@@ -41,17 +53,21 @@ const sayAvailable = (values: readonly string[]): string | null => {
   return has(ABOARD) && has(IN_TIME) ? "can be had" : has(ABOARD) ? "is aboard" : "can come in time";
 };
 
+type Either = Extract<Condition, { readonly any: readonly unknown[] }>;
+
+/** Whether a part of a longer condition is itself a choice, and must be bracketed to be read right. */
+export const isChoiceOf = (part: Condition): part is Either => part !== true && "any" in part && part.any.length > 1;
+const sayEither = (parts: readonly Condition[], names: Names): string =>
+  `(either ${parts.map((part) => sayCondition(part, names)).join(", or ")})`;
+
 /** A condition in words, short enough for a letter. */
 export const sayCondition = (condition: Condition, names: Names): string => {
   if (condition === true) return "always";
-  if ("all" in condition) return condition.all.map((part) => sayCondition(part, names)).join(", and ");
+  if ("all" in condition)
+    return condition.all.map((part) => (isChoiceOf(part) ? sayEither(part.any, names) : sayCondition(part, names))).join(", and ");
   if ("any" in condition)
     return condition.any.length === 0 ? "never" : condition.any.map((part) => sayCondition(part, names)).join("; or ");
-  if ("sum" in condition) {
-    const sum = condition.sum.map(([factor, at], place) => term(factor, at, names, place === 0)).join(" ");
-    const unit = condition.sum.map(([, at]) => names.specAt(at)?.unit).find((found) => found !== undefined);
-    return `${sum} is at or under ${formatNumber(condition.to, 3)}${unit === undefined ? "" : ` ${unit}`}`;
-  }
+  if ("sum" in condition) return saySum(condition, names);
   if ("is" in condition) {
     const spec = names.specAt(condition.at);
     const available = spec?.carriedBy === "request" ? sayAvailable(condition.is) : null;

@@ -93,7 +93,7 @@ test("questions of one fact are one row with each set's reference; sums stand wi
   const { letter } = await planned(visitText("mixed-channels"));
   const rows = letter.blocks.flatMap((block) => (block.kind === "table" ? block.rows : []));
   expect(rows.some(([ref]) => /^Q\d+ Port generator, Q\d+ Emergency generator$/.test(ref ?? ""))).toBe(true);
-  expect(shown(letter).match(/Q\d+ \+ Q\d+ \+ 5\.5 rpm at or under Q\d+/g)).toHaveLength(1);
+  expect(shown(letter).match(/Q\d+ \+ Q\d+ is at least 5\.5 rpm under Q\d+/g)).toHaveLength(1);
 });
 
 test("the question of merged sister sets is named by its reference on each of them", async () => {

@@ -41,7 +41,7 @@ test("conditions read as they are answered", () => {
     [1, "/sets/0/overspeed/setPoint"],
     [-1, "/sets/0/overspeed/makersMaximum"],
   ] as const;
-  expect(conditionWords({ sum, to: -25 }, names)).toBe("Q4 + 25 rpm at or under Q5");
+  expect(conditionWords({ sum, to: -25 }, names)).toBe("Q4 is at least 25 rpm under Q5");
 });
 
 test("only a short condition is told with a question, without what a reader would guess", () => {
