@@ -4,8 +4,8 @@ import { namesIn } from "../plan/readable.ts";
 import type { Plan } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import { formatNumber, formatQuantity, isUnit, type UnitSystem } from "../units/units.ts";
-import type { Block } from "./blocks.ts";
-import { capital, longDate, setIn, setsInWords } from "./words.ts";
+import type { Block, Fact } from "./blocks.ts";
+import { capital, kindOf, longDate, protectionOf, setIn, setsInWords } from "./words.ts";
 
 interface Known {
   readonly spec: FactSpec;
@@ -22,7 +22,13 @@ const valueWords = (spec: FactSpec, answer: string | number, units: UnitSystem):
 const knownFacts = (plan: Plan, answers: ReadVisit["answers"], rulebook: Rulebook, units: UnitSystem): readonly Known[] => {
   const names = namesIn(plan, rulebook);
   const place = new Map(rulebook.facts.map(({ at }, position) => [at, position]));
-  const named = new Set(plan.sets.flatMap(({ protections }) => protections.flatMap(({ decision }) => decision.because)));
+  // What only says that a protection does not apply stands with those that are not proven.
+  const told = (kind: string): boolean => protectionOf(rulebook, kind)?.besideAnother === true;
+  const named = new Set(
+    plan.sets.flatMap(({ protections }) =>
+      protections.flatMap(({ kind, applies, decision }) => (applies === "no" && !told(kind) ? [] : decision.because)),
+    ),
+  );
   const found = new Map<string, Known>();
   for (const at of named) {
     const [spec, answer, set] = [names.specAt(at), answers.get(at), setIn(at)];
@@ -34,6 +40,17 @@ const knownFacts = (plan: Plan, answers: ReadVisit["answers"], rulebook: Ruleboo
     found.set(key, known);
   }
   return [...found.values()].sort((a, b) => (place.get(a.spec.at) ?? 0) - (place.get(b.spec.at) ?? 0));
+};
+
+/** Facts of one protection under its name, which is then not said with each; the set's and the visit's own without one. */
+const grouped = (facts: readonly Known[], rulebook: Rulebook): Extract<Block, { kind: "facts" }>["groups"] => {
+  const groups = new Map<string, Fact[]>();
+  for (const { spec, value } of facts) {
+    const label = protectionOf(rulebook, kindOf(spec.at) ?? "")?.name ?? "";
+    const name = label !== "" && spec.name.startsWith(`${label}: `) ? spec.name.slice(label.length + 2) : spec.name;
+    groups.set(label, [...(groups.get(label) ?? []), { name, value }]);
+  }
+  return [...groups].map(([label, own]) => ({ label: capital(label), facts: own }));
 };
 
 /** The whole visit first, then all sets, then the others in their order. */
@@ -61,12 +78,6 @@ export const assumedBlocks = (plan: Plan, answers: ReadVisit["answers"], ruleboo
     },
     ...[...places]
       .sort(([, a], [, b]) => rankOf(a[0]?.sets ?? [], plan) - rankOf(b[0]?.sets ?? [], plan))
-      .map(
-        ([where, facts]): Block => ({
-          kind: "facts",
-          where: capital(where),
-          facts: facts.map(({ spec, value }) => ({ name: capital(spec.name), value })),
-        }),
-      ),
+      .map(([where, facts]): Block => ({ kind: "facts", where: capital(where), groups: grouped(facts, rulebook) })),
   ];
 };

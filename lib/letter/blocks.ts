@@ -18,7 +18,6 @@ export interface Letter {
 export interface Strip {
   readonly part: string;
   readonly state: PartState;
-  readonly word: string;
 }
 
 /** A part of the plan, a question or the like that stands under a label of its own. */
@@ -27,14 +26,26 @@ export interface Labelled {
   readonly text: string;
 }
 
+export interface Fact {
+  readonly name: string;
+  readonly value: string;
+}
+
 export type Block =
   | { readonly kind: "heading"; readonly text: string }
   | { readonly kind: "subheading"; readonly text: string; readonly note?: string }
   | { readonly kind: "paragraph"; readonly text: string; readonly tone?: "quiet" }
   | { readonly kind: "asks"; readonly lines: readonly { readonly who: string; readonly what: string; readonly by: string }[] }
-  | { readonly kind: "bullets"; readonly items: readonly string[]; readonly tone?: "danger" }
+  | { readonly kind: "bullets"; readonly items: readonly string[] }
+  /** Acts that are never done. */
+  | { readonly kind: "never"; readonly acts: readonly string[] }
   | { readonly kind: "labelled"; readonly items: readonly Labelled[] }
-  | { readonly kind: "facts"; readonly where: string; readonly facts: readonly { readonly name: string; readonly value: string }[] }
+  | {
+      readonly kind: "facts";
+      readonly where: string;
+      /** Facts of one thing under its name. */
+      readonly groups: readonly { readonly label: string; readonly facts: readonly Fact[] }[];
+    }
   | {
       readonly kind: "table";
       readonly compact?: true;
@@ -46,9 +57,13 @@ export type Block =
       readonly kind: "protection";
       readonly refs: string;
       readonly name: string;
+      /** The sets it is planned alike on. */
+      readonly where: string;
       readonly state: "settled" | "proposed" | "no way left";
       readonly how: string;
       readonly does: readonly string[];
       readonly strip: readonly Strip[];
+      /** The same in words: what of the loop is proven how. */
+      readonly proves: string;
       readonly lines: readonly Labelled[];
     };

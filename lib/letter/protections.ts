@@ -1,8 +1,8 @@
 import type { ReadVisit } from "../model/read.ts";
-import { namesIn, partWords, sayFigure } from "../plan/readable.ts";
-import type { Names } from "../plan/say.ts";
+import { namesIn, sayFigure } from "../plan/readable.ts";
+import { listAnd, type Names } from "../plan/say.ts";
 import type { Plan, PlanFigure, PlanProtection } from "../plan/schema.ts";
-import { PARTS, type Rulebook } from "../rulebook/types.ts";
+import { PARTS, type PartState, type Rulebook } from "../rulebook/types.ts";
 import type { UnitSystem } from "../units/units.ts";
 import type { Block, Labelled, Strip } from "./blocks.ts";
 import { conditionWords, provisos } from "./conditions.ts";
@@ -17,15 +17,24 @@ export interface PlanInput {
 }
 
 const PART_NAMES = { sensing: "sensing", wiring: "wiring", logic: "logic", final: "final element" } as const;
-const STATE_WORDS = { "set point": "at set point", "running value": "running value only", movement: "seen to move", open: "open" } as const;
+const STATE_WORDS = {
+  "set point": "proven",
+  "running value": "at running value only",
+  movement: "only seen to move",
+  open: "not proven",
+} as const;
 
-const stripOf = (protection: PlanProtection): readonly Strip[] =>
-  PARTS.map((part) => {
-    const state = protection.decision.proves[part];
-    // Wiring and final element have no set point of their own: proven is proven.
-    const word = state === "set point" && (part === "wiring" || part === "final") ? "proven" : STATE_WORDS[state];
-    return { part: PART_NAMES[part], state, word };
-  });
+const stripOf = ({ decision }: PlanProtection): readonly Strip[] =>
+  PARTS.map((part) => ({ part: PART_NAMES[part], state: decision.proves[part] }));
+
+/** Under the strip in words: the whole loop, or its parts by what is shown of them, the unproven first. */
+const provesWords = ({ decision }: PlanProtection): string => {
+  const partsAt = (state: PartState): readonly string[] =>
+    PARTS.filter((part) => decision.proves[part] === state).map((part) => PART_NAMES[part]);
+  const states = (["open", "movement", "running value", "set point"] as const).filter((state) => partsAt(state).length > 0);
+  if (states.length === 1 && states[0] === "set point") return "Whole loop proven.";
+  return `${capital(states.map((state) => `${listAnd(partsAt(state))} ${STATE_WORDS[state]}`).join("; "))}.`;
+};
 
 const optionWords = (kind: string, option: PlanProtection["options"][number], rulebook: Rulebook): string =>
   option.methods.length === 0
@@ -64,9 +73,6 @@ const linesOf = (protection: PlanProtection, names: Names, { rulebook, units }: 
   );
   return [
     ...(provided === null ? [] : [{ label: "Provided that", text: provided }]),
-    ...(decision.outcome === "combination" && decision.unproven.length > 0
-      ? [{ label: "Stays open", text: partWords(decision.unproven) }]
-      : []),
     ...otherWays(protection, rulebook).map((text, place) => ({ label: place === 0 ? "If not" : "Failing that", text })),
     ...(openers.length === 0 ? [] : [{ label: "Would open a way", text: openers.join("; or ") }]),
     ...(decision.outcome === "nothing acceptable" ? [{ label: "Your choices", text: CHOICES }] : []),
@@ -177,20 +183,27 @@ const blockOf = ({ sets, refs, protection }: Entry, told: Told, input: PlanInput
     if (known === undefined) return method.does;
     return methods.length === 1 ? `Done as for ${known}.` : `${capital(method.name)}: done as for ${known}.`;
   });
-  const lines = linesOf(protection, namesFor(sets, input), input).map(({ label, text }) => {
-    const known = label === "Figures" && text.length > LONG_FIGURES ? before(told, `${kind}|${text}`, own) : undefined;
+  const lines = linesOf(protection, namesFor(sets, input), input).flatMap(({ label, text }): readonly Labelled[] => {
+    const long = label === "Note" || (label === "Figures" && text.length > LONG_FIGURES);
+    const known = long ? before(told, `${kind}|${text}`, own) : undefined;
     const others =
       label === "Provided that" && sets.length > MOST_NAMES ? ` (${plan.sets[sets[0] ?? 0]?.name ?? ""}; the like for the others)` : "";
-    return { label, text: known === undefined ? `${capital(text)}${others}` : `The same as for ${known}.` };
+    if (known === undefined) return [{ label, text: `${capital(text)}${others}` }];
+    // Where the test itself is done as another, so much is said already.
+    return does.some((line) => line.endsWith(`done as for ${known}.`) || line === `Done as for ${known}.`)
+      ? []
+      : [{ label, text: `As for ${known}.` }];
   });
   return {
     kind: "protection",
     refs: refs.join(", "),
-    name: `${capital(protectionOf(rulebook, kind)?.name ?? kind)} (${namesOf(sets, plan)})`,
+    name: capital(protectionOf(rulebook, kind)?.name ?? kind),
+    where: plan.sets.length > 1 ? namesOf(sets, plan) : "",
     state: decision.state === "settled" && decision.outcome === "nothing acceptable" ? "no way left" : decision.state,
     how: capital(howWords(protection, rulebook)),
     does,
     strip: decision.outcome === "combination" ? stripOf(protection) : [],
+    proves: decision.outcome === "combination" ? provesWords(protection) : "",
     lines,
   };
 };
@@ -211,9 +224,11 @@ const outOfUse = ({ plan }: PlanInput): string => {
 const notProven = ({ plan, rulebook }: PlanInput): readonly Block[] => {
   const sets = new Map<string, number[]>();
   plan.sets.forEach(({ protections }, place) => {
-    for (const { kind, applies } of protections) {
-      // That a second channel is not fitted is among the answers; nobody misses it.
-      if (applies === "no" && protectionOf(rulebook, kind)?.besideAnother !== true) sets.set(kind, [...(sets.get(kind) ?? []), place]);
+    for (const { kind, applies, decision } of protections) {
+      // That a second channel is not fitted is among the answers; what belongs to another kind of machinery nobody misses.
+      const other = decision.because.every((at) => at.endsWith("/primeMover") || at.endsWith("/role"));
+      if (applies === "no" && !other && protectionOf(rulebook, kind)?.besideAnother !== true)
+        sets.set(kind, [...(sets.get(kind) ?? []), place]);
     }
   });
   const places = new Map<string, string[]>();

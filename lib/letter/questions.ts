@@ -1,11 +1,11 @@
 import { type FactSpec, said } from "../model/fact.ts";
 import { namesIn } from "../plan/readable.ts";
 import type { Names } from "../plan/say.ts";
-import type { Plan, PlanQuestion } from "../plan/schema.ts";
+import type { Plan, PlanQuestion, PlanRequest } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import type { Block } from "./blocks.ts";
 import { boundaryWords, shortOnlyIf } from "./conditions.ts";
-import { capital, refsOf, setIn, setNameOf } from "./words.ts";
+import { capital, kindOf, longDate, refsOf, setIn, setNameOf } from "./words.ts";
 
 /** A question that can decide one of the first ways is needed now; others only if those fall. */
 const FIRST_RANKS = 2;
@@ -41,8 +41,6 @@ const grouped = (questions: readonly PlanQuestion[], names: Names): readonly Gro
 interface Context {
   readonly plan: Plan;
   readonly names: Names;
-  /** The photograph that answers a question, by the question's reference. */
-  readonly photographs: ReadonlyMap<string, string>;
   /** What of a number counts, already said at another of the numbers that stand in it. */
   readonly said: Set<string>;
 }
@@ -77,18 +75,15 @@ const refWords = (questions: readonly PlanQuestion[], plan: Plan): string => {
 };
 
 const rowOf = ({ spec, questions }: Grouped, under: readonly Grouped[], context: Context): readonly string[] => {
-  const { plan, names, photographs } = context;
+  const { plan, names } = context;
   const conditions = [...new Set(questions.map(({ onlyIf }) => shortOnlyIf(onlyIf, names) ?? ""))];
   const [only = ""] = conditions.length === 1 ? conditions : [];
-  const shown = [...new Set(questions.map(({ ref }) => photographs.get(ref) ?? ""))];
-  const [photograph = ""] = shown.length === 1 ? shown : [];
-  const look = [...(spec.look === undefined ? [] : [spec.look]), ...(photograph === "" ? [] : [`or photograph ${photograph}`])].join("; ");
   const parts = [
     questionWords(spec),
     countsWords(questions, context),
     underWords(under),
     only === "" ? "" : `${capital(only)}.`,
-    look === "" ? "" : `${spec.look === undefined ? capital(look) : `Look: ${look}`}.`,
+    spec.look === undefined ? "" : `Look: ${spec.look}.`,
   ];
   return [refWords(questions, plan), parts.filter((part) => part !== "").join(" "), choicesOf(spec)];
 };
@@ -130,9 +125,6 @@ const partsOf = ({ questions }: Plan): readonly Part[] => {
   ];
 };
 
-/** Of which kind of protection a question is; undefined for the set's and the visit's own. */
-const kindOf = (at: string): string | undefined => /^\/sets\/(?:\d+|\*)\/(\w+)\/\w+$/.exec(at)?.[1];
-
 /** Where it is not known yet what drives a set, what hangs on it is asked when that is. */
 const waiting = ({ questions }: Plan): ReadonlySet<number> =>
   new Set(questions.flatMap(({ at }) => (at.endsWith("/primeMover") ? (setIn(at) ?? []) : [])));
@@ -162,14 +154,42 @@ const underWords = (under: readonly Grouped[]): string =>
     ? ""
     : `If so: ${under.map(({ spec, questions }) => `${refsOf(questions)} ${spec.name} (${choicesOf(spec)})`).join("; ")}.`;
 
+/** Photographs, each with the questions that it answers: these are not asked a second time above. */
+const photographBlocks = (photographs: readonly PlanRequest[], now: Plan["questions"], { plan, names }: Context): readonly Block[] => [
+  {
+    kind: "subheading",
+    text: "Photographs",
+    note: `Chief engineer, by ${longDate(photographs[0]?.confirmBy ?? plan.visit.replyBy)}. Each spares the answers beside it; without it, please write them.`,
+  },
+  {
+    kind: "table",
+    compact: true,
+    columns: [
+      { title: "Reference", share: 10 },
+      { title: "Please send", share: 32 },
+      { title: "Instead of answering", share: 58 },
+    ],
+    rows: photographs.map(({ ref, text, answers }) => {
+      const answered = grouped(
+        now.filter((question) => answers?.includes(question.ref) === true),
+        names,
+      );
+      const words = answered.map(({ spec, questions }) => `${refWords(questions, plan)}: ${spec.name} (${choicesOf(spec)})`);
+      return [ref, `${capital(text)}.`, words.join("\n")];
+    }),
+  },
+];
+
 /** The questions in full: those needed now, those only needed if the first ways fall, and the details. */
 export const questionBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] => {
   const names = namesIn(plan, rulebook);
-  const photographs = new Map(plan.requests.flatMap(({ ref, answers }) => (answers ?? []).map((answered) => [answered, ref] as const)));
-  const context: Context = { plan, names, photographs, said: new Set() };
+  const context: Context = { plan, names, said: new Set() };
   const now = askedNow(plan);
+  const photographs = plan.requests.filter(({ kind }) => kind === "photograph");
+  const shown = new Set(photographs.flatMap(({ answers }) => answers ?? []));
+  const written = now.filter(({ ref }) => !shown.has(ref));
   const later = plan.questions.length - now.length;
-  const blocks = partsOf({ ...plan, questions: now }).flatMap(({ title, note, questions, compact }): readonly Block[] =>
+  const blocks = partsOf({ ...plan, questions: written }).flatMap(({ title, note, questions, compact }): readonly Block[] =>
     questions.length === 0
       ? []
       : [
@@ -192,5 +212,6 @@ export const questionBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[]
             tone: "quiet",
           },
         ];
+  if (photographs.length > 0) return [...blocks, ...photographBlocks(photographs, now, context), ...more];
   return blocks.length === 0 ? [{ kind: "paragraph", text: "No question is open." }] : [...blocks, ...more];
 };

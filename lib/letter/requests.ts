@@ -3,15 +3,19 @@ import type { Plan, PlanRequest } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import type { Block } from "./blocks.ts";
 import { shortOnlyIf } from "./conditions.ts";
-import { capital, longDate, methodWords, openWords, refRange, refsOf, testsIn, unbroken } from "./words.ts";
+import { capital, longDate, methodWords, openWords, refRange, refsOf, testsIn } from "./words.ts";
 
 const kindOf = (plan: Plan, ref: string): string =>
   plan.sets.flatMap(({ protections }) => protections).find((protection) => protection.ref === ref)?.kind ?? "";
 
+const wantedFor = (requests: readonly PlanRequest[]): string =>
+  testsIn(requests.flatMap(({ neededBy, laterFor }) => (neededBy.length > 0 ? neededBy : (laterFor ?? []))));
+
 /** What is decided instead where a request is refused, tests of one outcome together. */
-const refusalWords = ({ at, ifRefused }: PlanRequest, plan: Plan, rulebook: Rulebook): string => {
+const refusalWords = (request: PlanRequest, plan: Plan, rulebook: Rulebook): string => {
+  const { at, ifRefused } = request;
   if (at === undefined) return "";
-  if (ifRefused.length === 0) return "nothing changes";
+  if (ifRefused.length === 0) return `${wantedFor([request])}: nothing changes`;
   const outcomes = new Map<string, string[]>();
   for (const { protection, to, unproven } of ifRefused) {
     const words =
@@ -55,97 +59,67 @@ const rowText = (requests: readonly PlanRequest[], plan: Plan, rulebook: Ruleboo
   return `${textOf(plain, plan, rulebook)} ${sets}.`;
 };
 
-const wantedFor = (requests: readonly PlanRequest[]): string =>
-  testsIn(requests.flatMap(({ neededBy, laterFor }) => (neededBy.length > 0 ? neededBy : (laterFor ?? []))));
+/** By who acts by which day, so that this is said once. */
+const byActor = (requests: readonly PlanRequest[]): ReadonlyMap<string, readonly PlanRequest[]> => {
+  const tables = new Map<string, PlanRequest[]>();
+  for (const request of requests) {
+    const key = `${capital(request.actor)}, by ${longDate(request.confirmBy)}`;
+    tables.set(key, [...(tables.get(key) ?? []), request]);
+  }
+  return tables;
+};
 
-const whoAndWhen = (requests: readonly PlanRequest[]): string =>
-  requests[0] === undefined ? "" : `${capital(requests[0].actor)}\n${unbroken(longDate(requests[0].confirmBy))}`;
+/** What a row is wanted for; where it still has to be found, with the price of its not being found. */
+const purposeOf = (group: readonly PlanRequest[], plan: Plan, rulebook: Rulebook, priced: (request: PlanRequest) => boolean): string => {
+  const prices = [...new Set(group.filter(priced).map((request) => refusalWords(request, plan, rulebook)))].filter((words) => words !== "");
+  return prices.length === 0 ? wantedFor(group) : `${wantedFor(group)}\nIf not: ${prices.join("\n")}`;
+};
 
-const pricedTable = (requests: readonly PlanRequest[], plan: Plan, rulebook: Rulebook): Block => ({
-  kind: "table",
-  columns: [
-    { title: "Reference", share: 10 },
-    { title: "Please arrange", share: 34 },
-    { title: "Who, by when", share: 18 },
-    { title: "For", share: 10 },
-    { title: "If it cannot be", share: 28 },
-  ],
-  rows: grouped(requests).map((group) => [
-    refsOf(group),
-    rowText(group, plan, rulebook),
-    whoAndWhen(group),
-    wantedFor(group),
-    capital([...new Set(group.map((request) => refusalWords(request, plan, rulebook)).filter((words) => words !== ""))].join("\n")),
-  ]),
-});
+/** One table for each who acts by one day. */
+const tables = (
+  requests: readonly PlanRequest[],
+  plan: Plan,
+  rulebook: Rulebook,
+  priced: (request: PlanRequest) => boolean,
+): readonly Block[] =>
+  [...byActor(requests)].map(([title, own]) => ({
+    kind: "table",
+    compact: true,
+    columns: [
+      { title: "Reference", share: 10 },
+      ...(own.some(priced)
+        ? [
+            { title, share: 57 },
+            { title: "For; and if it cannot be had", share: 33 },
+          ]
+        : [
+            { title, share: 72 },
+            { title: "For", share: 18 },
+          ]),
+    ],
+    rows: grouped(own).map((group) => [refsOf(group), rowText(group, plan, rulebook), purposeOf(group, plan, rulebook, priced)]),
+  }));
 
-/** Requests that nothing hangs on: they have no price of a refusal to show. */
-const plainTable = (title: string, requests: readonly PlanRequest[], plan: Plan, rulebook: Rulebook): Block => ({
-  kind: "table",
-  compact: true,
-  columns: [
-    { title: "Reference", share: 10 },
-    { title, share: 58 },
-    { title: "Who, by when", share: 19 },
-    { title: "For", share: 13 },
-  ],
-  rows: grouped(requests).map((group) => [refsOf(group), rowText(group, plan, rulebook), whoAndWhen(group), wantedFor(group)]),
-});
-
-const photographTable = (requests: readonly PlanRequest[]): Block => ({
-  kind: "table",
-  compact: true,
-  columns: [
-    { title: "Reference", share: 10 },
-    { title: "Please send", share: 55 },
-    { title: "Answers (no need to write these)", share: 35 },
-  ],
-  rows: requests.map(({ ref, text, answers, neededBy }) => [
-    ref,
-    `${capital(text)}.`,
-    `${refRange(answers ?? [])}${neededBy.length === 0 ? "" : `, for ${refRange(neededBy)}`}`,
-  ]),
-});
-
-/** The requests in full: what the plan needs with the price of each refusal, what later ways would need, and photographs. */
+/** The requests in full: what the plan needs with the price of each refusal, and what later ways would need. Photographs stand with the questions that they answer. */
 export const requestBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] => {
-  const photographs = plan.requests.filter(({ kind }) => kind === "photograph");
-  const later = plan.requests.filter(
-    (request) => !photographs.includes(request) && request.neededBy.length === 0 && request.ifRefused.length === 0,
-  );
-  const rest = plan.requests.filter((request) => !photographs.includes(request) && !later.includes(request));
+  const things = plan.requests.filter(({ kind }) => kind !== "photograph");
+  const later = things.filter((request) => request.neededBy.length === 0 && request.ifRefused.length === 0);
+  const rest = things.filter((request) => !later.includes(request));
   const open = new Set(plan.open.map(({ at }) => at));
-  const priced = rest.filter(({ at }) => at !== undefined && open.has(at));
-  // What is known to be aboard or coming is only to be had ready.
-  const plain = rest.filter(({ at }) => at === undefined || !open.has(at));
-  if (plan.requests.length === 0) return [{ kind: "paragraph", text: "Nothing has to be arranged." }];
+  // What is known to be aboard or coming is only to be had ready: it has no price of a refusal to show.
+  const priced = ({ at }: PlanRequest): boolean => at !== undefined && open.has(at);
+  if (things.length === 0) return [{ kind: "paragraph", text: "Nothing has to be arranged." }];
   return [
-    ...(priced.length === 0 ? [] : [pricedTable(priced, plan, rulebook)]),
-    ...(plain.length === 0
-      ? []
-      : [
-          { kind: "subheading", text: "People, papers and the state of the plant" } as const,
-          plainTable("Please have ready and confirm", plain, plan, rulebook),
-        ]),
+    ...tables(rest, plan, rulebook, priced),
     ...(later.length === 0
       ? []
       : [
           {
             kind: "subheading",
             text: "For later ways only",
-            note: "Not to be ordered yet, unless marked “hold”. If it cannot be had, the first ways stay as they are.",
+            note: "Could these be had? Not to be ordered yet, unless marked “hold”. If it cannot be had, the first ways stay as they are.",
           } as const,
-          plainTable("Could this be had?", later, plan, rulebook),
-        ]),
-    ...(photographs.length === 0
-      ? []
-      : [
-          {
-            kind: "subheading",
-            text: "Photographs",
-            note: `Chief engineer, by ${longDate(photographs[0]?.confirmBy ?? plan.visit.replyBy)}.`,
-          } as const,
-          photographTable(photographs),
+          ...tables(later, plan, rulebook, () => false),
         ]),
   ];
 };

@@ -10,10 +10,13 @@ export const safetyBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] =
   for (const { ref, cautions } of plan.sets.flatMap(({ protections }) => protections)) {
     for (const id of cautions) tests.set(id, [...(tests.get(id) ?? []), ref]);
   }
-  const items = rulebook.cautions.flatMap(({ id, text }) => {
+  // Cautions of the same tests stand together, so that their references are read once.
+  const together = new Map<string, string[]>();
+  for (const { id, text } of rulebook.cautions) {
     const refs = tests.get(id);
-    return refs === undefined ? [] : [{ label: testsIn(refs), text }];
-  });
+    if (refs !== undefined) together.set(testsIn(refs), [...(together.get(testsIn(refs)) ?? []), text]);
+  }
+  const items = [...together].map(([label, texts]) => ({ label, text: texts.join(" ") }));
   const kinds = new Set(
     plan.sets.flatMap(({ protections }) => protections.filter(({ applies }) => applies !== "no").map(({ kind }) => kind)),
   );
@@ -35,7 +38,7 @@ export const safetyBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] =
       ? []
       : [
           { kind: "subheading" as const, text: "Never done, whatever the facts" },
-          { kind: "bullets" as const, items: forbidden, tone: "danger" as const },
+          { kind: "never" as const, acts: [...new Set(forbidden)] },
         ]),
   ];
 };

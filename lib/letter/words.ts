@@ -86,6 +86,9 @@ export const setIn = (at: string): number | undefined => {
   return found === undefined ? undefined : Number(found);
 };
 
+/** Of which kind of protection a fact is; undefined for the set's and the visit's own. */
+export const kindOf = (at: string): string | undefined => /^\/sets\/(?:\d+|\*)\/(\w+)\/\w+$/.exec(at)?.[1];
+
 /** The name of the set that a pointer lies in; empty for what belongs to the whole visit. */
 export const setNameOf = (at: string, plan: Plan): string => plan.sets[setIn(at) ?? -1]?.name ?? "";
 

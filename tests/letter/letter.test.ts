@@ -61,8 +61,10 @@ test("known facts stand with source, date and value, the rules first; sister set
   expect(text).toContain("Given by this office in the visit file of 7 April 2026");
   const facts = letter.blocks.filter((block) => block.kind === "facts");
   expect(facts[0]?.where).toBe("The whole visit");
-  expect(facts[0]?.facts[0]).toEqual({ name: "Rules that bind", value: "46 CFR with 61.40-10 (periodic safety tests)" });
-  const tests = letter.blocks.flatMap((block) => (block.kind === "protection" ? [`${block.refs} ${block.name}: ${block.state}`] : []));
+  expect(facts[0]?.groups[0]?.facts[0]).toEqual({ name: "rules that bind", value: "46 CFR with 61.40-10 (periodic safety tests)" });
+  const tests = letter.blocks.flatMap((block) =>
+    block.kind === "protection" ? [`${block.refs} ${block.name} (${block.where}): ${block.state}`] : [],
+  );
   const named = (name: string): readonly string[] => tests.filter((line) => line.includes(name));
   expect(named("lube-oil pressure (")).toEqual([expect.stringMatching(/^T\d+, T\d+ Low lube-oil pressure \(SSDG 1, SSDG 2\): settled$/)]);
   expect(named("jacket-water temperature (")).toEqual([

@@ -2,7 +2,7 @@ import { Text, View } from "@react-pdf/renderer";
 import type { ReactElement } from "react";
 import type { Block } from "../blocks.ts";
 import { LoopStrip } from "./strip.tsx";
-import { ACT, cutForNarrow, DANGER, glued, INK, QUIET, styles } from "./style.ts";
+import { ACT, cutForNarrow, DANGER, glued, QUIET, styles } from "./style.ts";
 
 type Of<Kind extends Block["kind"]> = Extract<Block, { readonly kind: Kind }>;
 
@@ -10,6 +10,11 @@ type Of<Kind extends Block["kind"]> = Extract<Block, { readonly kind: Kind }>;
 const LONG_TEXT = 900;
 /** A column narrower than this share of the page has its long words cut shorter. */
 const NARROW = 30;
+/** So many facts in one row may break over pages. */
+const MANY_FACTS = 20;
+
+/** So much of what follows must stand on the same page. */
+const KEEP_WITH = { heading: 100, subheading: 84, tableHead: 76 } as const;
 
 const Asks = ({ lines }: Of<"asks">): ReactElement => (
   <View>
@@ -37,32 +42,40 @@ const Cell = ({ text, share, strong }: { readonly text: string; readonly share: 
   );
 };
 
+/** The head of a table never stands alone at the foot of a page: what comes before it keeps room for a first row. */
 const Table = ({ columns, rows, compact }: Of<"table">): ReactElement => (
-  <View>
-    <View style={styles.headRow} fixed>
-      {columns.map(({ title, share }) => (
-        <Cell key={title} text={title} share={share} strong />
+  <>
+    <View minPresenceAhead={KEEP_WITH.tableHead} />
+    <View>
+      <View style={styles.headRow} fixed>
+        {columns.map(({ title, share }) => (
+          <Cell key={title} text={title} share={share} strong />
+        ))}
+      </View>
+      {rows.map((row) => (
+        <View key={row.join("|")} style={compact === true ? styles.compactRow : styles.row} wrap={row.join("").length > LONG_TEXT}>
+          {columns.map(({ title, share }, place) => (
+            <Cell key={title} text={row[place] ?? ""} share={share} strong={place === 0} />
+          ))}
+        </View>
       ))}
     </View>
-    {rows.map((row) => (
-      <View key={row.join("|")} style={compact === true ? styles.compactRow : styles.row} wrap={row.join("").length > LONG_TEXT}>
-        {columns.map(({ title, share }, place) => (
-          <Cell key={title} text={row[place] ?? ""} share={share} strong={place === 0} />
-        ))}
+  </>
+);
+
+const Bullets = ({ items }: Of<"bullets">): ReactElement => (
+  <View style={{ paddingTop: 3 }}>
+    {items.map((text) => (
+      <View key={text} style={{ flexDirection: "row", paddingBottom: 2 }} wrap={text.length > LONG_TEXT}>
+        <Text style={{ width: 12 }}>–</Text>
+        <Text style={{ flex: 1 }}>{glued(text)}</Text>
       </View>
     ))}
   </View>
 );
 
-const Bullets = ({ items, tone }: Of<"bullets">): ReactElement => (
-  <View style={{ paddingTop: 3 }}>
-    {items.map((text) => (
-      <View key={text} style={{ flexDirection: "row", paddingBottom: 2 }} wrap={text.length > LONG_TEXT}>
-        <Text style={{ width: 12, color: tone === "danger" ? DANGER : INK }}>{tone === "danger" ? "×" : "–"}</Text>
-        <Text style={{ flex: 1, color: tone === "danger" ? DANGER : INK }}>{glued(text)}</Text>
-      </View>
-    ))}
-  </View>
+const Never = ({ acts }: Of<"never">): ReactElement => (
+  <Text style={[styles.paragraph, { color: DANGER }]}>{acts.map((act) => `×\u00a0${glued(act)}`).join("   ")}</Text>
 );
 
 const LabelledList = ({ items }: Of<"labelled">): ReactElement => (
@@ -76,59 +89,52 @@ const LabelledList = ({ items }: Of<"labelled">): ReactElement => (
   </View>
 );
 
-type Fact = Of<"facts">["facts"][number];
-
-const pairs = (facts: readonly Fact[]): readonly (readonly Fact[])[] =>
-  facts.flatMap((_, place) => (place % 2 === 0 ? [facts.slice(place, place + 2)] : []));
-
-/** Facts two in a row, each with its value in bold. */
-const Facts = ({ where, facts }: Of<"facts">): ReactElement => {
-  const [first = [], ...rest] = pairs(facts);
-  const row = (pair: readonly Fact[]): ReactElement => (
-    <View key={pair[0]?.name ?? ""} style={styles.factRow} wrap={false}>
-      {pair.map(({ name, value }) => (
-        <Text key={name} style={styles.fact}>
-          {`${name}: `}
-          <Text style={styles.strong}>{glued(value)}</Text>
+/** Facts run in, those of one thing after its name, each value in bold: to be struck out where wrong. */
+const Facts = ({ where, groups }: Of<"facts">): ReactElement => (
+  <View style={styles.facts}>
+    {groups.map(({ label, facts }, place) => (
+      <View key={label} style={styles.factRow} wrap={facts.length > MANY_FACTS}>
+        <Text style={styles.factsOf}>{place === 0 ? where : ""}</Text>
+        <Text style={{ flex: 1 }}>
+          {label === "" ? "" : `${label}: `}
+          {facts.flatMap(({ name, value }, number) => [
+            `${number === 0 ? "" : "  ·  "}${name} `,
+            <Text key={name} style={styles.strong}>
+              {glued(value)}
+            </Text>,
+          ])}
         </Text>
-      ))}
-    </View>
-  );
-  return (
-    <View style={{ paddingTop: 5 }}>
-      <View wrap={false}>
-        <Text style={styles.strong}>{where}</Text>
-        {row(first)}
-      </View>
-      {rest.map(row)}
-    </View>
-  );
-};
-
-const Protection = ({ refs, name, state, how, does, strip, lines }: Of<"protection">): ReactElement => (
-  <View style={styles.protection}>
-    <View wrap={false}>
-      <Text style={{ fontSize: 10.5 }}>
-        <Text style={styles.strong}>{`${refs}  ${name}`}</Text>
-        <Text style={{ color: state === "settled" ? QUIET : ACT }}>{`   ${state}`}</Text>
-      </Text>
-      <Text style={styles.strong}>{how}</Text>
-      {strip.length === 0 ? null : <LoopStrip strip={strip} />}
-      {does.map((text) => (
-        <Text key={text}>{glued(text)}</Text>
-      ))}
-    </View>
-    {lines.map(({ label, text }) => (
-      <View key={`${label}${text}`} style={styles.line} wrap={text.length > LONG_TEXT}>
-        <Text style={styles.label}>{label}</Text>
-        <Text style={{ flex: 1 }}>{glued(text)}</Text>
       </View>
     ))}
   </View>
 );
 
-/** So much of what follows must stand on the same page as its heading. */
-const KEEP_WITH = { heading: 150, subheading: 90 } as const;
+/** A protection: on the left which, on which sets and what of its loop is proven, on the right how. */
+const Protection = ({ refs, name, where, state, how, does, strip, proves, lines }: Of<"protection">): ReactElement => (
+  <View style={styles.protection} wrap={[...does, ...lines.map(({ text }) => text)].join("").length > LONG_TEXT}>
+    <View style={styles.which}>
+      <Text style={styles.strong}>{`${refs}  ${name}`}</Text>
+      <Text style={styles.small}>
+        {where === "" ? "" : `${where} · `}
+        <Text style={{ color: state === "settled" ? QUIET : ACT }}>{state}</Text>
+      </Text>
+      {strip.length === 0 ? null : <LoopStrip strip={strip} />}
+      {proves === "" ? null : <Text style={styles.small}>{proves}</Text>}
+    </View>
+    <View style={{ flex: 1 }}>
+      <Text style={styles.strong}>{how}</Text>
+      {does.map((text) => (
+        <Text key={text}>{glued(text)}</Text>
+      ))}
+      {lines.map(({ label, text }) => (
+        <Text key={`${label}${text}`} style={styles.line}>
+          <Text style={styles.label}>{`${label}: `}</Text>
+          {glued(text)}
+        </Text>
+      ))}
+    </View>
+  </View>
+);
 
 export const BlockView = ({ block }: { readonly block: Block }): ReactElement => {
   switch (block.kind) {
@@ -153,6 +159,8 @@ export const BlockView = ({ block }: { readonly block: Block }): ReactElement =>
       return <Table {...block} />;
     case "bullets":
       return <Bullets {...block} />;
+    case "never":
+      return <Never {...block} />;
     case "labelled":
       return <LabelledList {...block} />;
     case "facts":

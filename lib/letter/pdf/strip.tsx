@@ -3,32 +3,33 @@ import type { ReactElement } from "react";
 import type { Strip } from "../blocks.ts";
 import { INK, styles } from "./style.ts";
 
-const WIDTH = 121;
+/** Widths by the length of the names; together the strip's. */
+const WIDTHS: Readonly<Record<string, number>> = { sensing: 34, wiring: 32, logic: 28, "final element": 52 };
 const HEIGHT = 7;
-const GAP = 5;
+const GAP = 4;
 
-const hatching = (): readonly number[] => Array.from({ length: Math.ceil((WIDTH + HEIGHT) / GAP) }, (_, place) => place * GAP);
+const hatching = (width: number): readonly number[] => Array.from({ length: Math.ceil((width + HEIGHT) / GAP) }, (_, place) => place * GAP);
 
 /** Solid where proven, hatched where only seen at running value or to move, empty where open. */
-const Segment = ({ state }: { readonly state: Strip["state"] }): ReactElement => (
-  <Svg width={WIDTH} height={HEIGHT} viewBox={`0 0 ${WIDTH} ${HEIGHT}`}>
+const Segment = ({ state, width }: { readonly state: Strip["state"]; readonly width: number }): ReactElement => (
+  <Svg width={width} height={HEIGHT} viewBox={`0 0 ${width} ${HEIGHT}`}>
     <Rect
       x={0.8}
       y={0.4}
-      width={WIDTH - 1.6}
+      width={width - 1.6}
       height={HEIGHT - 0.8}
       fill={state === "set point" ? INK : "#ffffff"}
       stroke={INK}
       strokeWidth={0.8}
     />
     {state === "running value" || state === "movement"
-      ? hatching().map((x) => (
+      ? hatching(width).map((x) => (
           <Line
             key={x}
             x1={Math.max(0.8, x - HEIGHT)}
             y1={x < HEIGHT ? x : HEIGHT - 0.8}
-            x2={Math.min(WIDTH - 0.8, x)}
-            y2={x > WIDTH ? x - WIDTH : 0.8}
+            x2={Math.min(width - 0.8, x)}
+            y2={x > width ? x - width : 0.8}
             stroke={INK}
             strokeWidth={0.8}
           />
@@ -37,14 +38,17 @@ const Segment = ({ state }: { readonly state: Strip["state"] }): ReactElement =>
   </Svg>
 );
 
-/** The loop strip: four joined segments, each with its name and state in words. */
-export const LoopStrip = ({ strip }: { readonly strip: readonly Strip[] }): ReactElement => (
-  <View style={styles.strip} wrap={false}>
-    {strip.map(({ part, state, word }) => (
-      <View key={part} style={{ width: WIDTH }}>
-        <Segment state={state} />
-        <Text style={styles.tiny}>{`${part}: ${word}`}</Text>
-      </View>
-    ))}
-  </View>
-);
+/** The loop strip: four joined segments, under their names where they differ; what they say stands in words below. */
+export const LoopStrip = ({ strip }: { readonly strip: readonly Strip[] }): ReactElement => {
+  const differ = strip.some(({ state }) => state !== strip[0]?.state);
+  return (
+    <View style={styles.strip} wrap={false}>
+      {strip.map(({ part, state }) => (
+        <View key={part} style={{ width: WIDTHS[part] ?? 0 }}>
+          {differ ? <Text style={styles.segment}>{part}</Text> : null}
+          <Segment state={state} width={WIDTHS[part] ?? 0} />
+        </View>
+      ))}
+    </View>
+  );
+};

@@ -38,13 +38,13 @@ export const ACT = "#0b4f5c";
 /** Danger only. */
 export const DANGER = "#8a1c1c";
 
-const SIDE = 54;
+const SIDE = 48;
 
 export const styles = StyleSheet.create({
-  page: { fontFamily: FAMILY, fontSize: 9.5, lineHeight: 1.32, color: INK, paddingTop: 52, paddingBottom: 52, paddingHorizontal: SIDE },
+  page: { fontFamily: FAMILY, fontSize: 9.25, lineHeight: 1.3, color: INK, paddingTop: 46, paddingBottom: 48, paddingHorizontal: SIDE },
   header: {
     position: "absolute",
-    top: 26,
+    top: 24,
     left: SIDE,
     right: SIDE,
     flexDirection: "row",
@@ -54,7 +54,7 @@ export const styles = StyleSheet.create({
   },
   footer: {
     position: "absolute",
-    top: 803,
+    top: 806,
     left: SIDE,
     right: SIDE,
     flexDirection: "row",
@@ -74,11 +74,14 @@ export const styles = StyleSheet.create({
   headRow: { flexDirection: "row", borderBottomWidth: 0.75, borderBottomColor: INK, paddingTop: 5, paddingBottom: 1.5, fontSize: 8.5 },
   cell: { paddingRight: 8 },
   strong: { fontWeight: 600 },
-  factRow: { flexDirection: "row", fontSize: 8.5, borderBottomWidth: 0.5, borderBottomColor: RULE, paddingVertical: 1 },
-  fact: { width: "50%", paddingRight: 10 },
-  protection: { paddingTop: 9 },
-  strip: { flexDirection: "row", paddingTop: 3, paddingBottom: 2 },
-  line: { flexDirection: "row", paddingTop: 1.5 },
-  label: { width: 82, fontSize: 8.5, color: QUIET },
+  facts: { paddingTop: 3, borderBottomWidth: 0.5, borderBottomColor: RULE, paddingBottom: 2, fontSize: 8.5 },
+  factRow: { flexDirection: "row", paddingBottom: 1 },
+  factsOf: { width: 72, fontWeight: 600, paddingRight: 8 },
+  protection: { flexDirection: "row", paddingVertical: 4, borderBottomWidth: 0.5, borderBottomColor: RULE, fontSize: 9 },
+  which: { width: 158, paddingRight: 12 },
+  strip: { flexDirection: "row", paddingTop: 2, paddingBottom: 1 },
+  segment: { fontSize: 6.5, color: QUIET },
+  line: { paddingTop: 1 },
+  label: { color: ACT },
   refs: { width: 72, fontWeight: 600, paddingRight: 8 },
 });
