@@ -1,9 +1,16 @@
+import { namesIn } from "../plan/readable.ts";
 import type { Plan, PlanRequest } from "../plan/schema.ts";
+import type { Rulebook } from "../rulebook/types.ts";
 import type { Block } from "./blocks.ts";
 import { capital, longDate, refsOf } from "./words.ts";
 
 const ACTORS = ["master", "chief engineer", "electrician", "superintendent"] as const;
 const MOST_LINES = 7;
+
+interface Asking {
+  readonly plan: Plan;
+  readonly rulebook: Rulebook;
+}
 
 /** One thing that one reader has to do by one day. */
 interface Duty {
@@ -15,19 +22,34 @@ interface Duty {
 const isTechnician = ({ kind, at }: PlanRequest): boolean => kind === "technician" && at !== undefined;
 const onlyForLater = (request: PlanRequest): boolean => !isTechnician(request) && request.neededBy.length === 0;
 
-const technicianDuty = (request: PlanRequest, plan: Plan): Duty => {
+/** What has to be done about a technician now. */
+const technicianWords = (request: PlanRequest, plan: Plan): string => {
   const open = plan.open.some(({ at }) => at === request.at);
   const hold =
     request.hold === true
       ? "reserve now and cancel later if not needed"
       : open
-        ? "confirm whether it can be had; its lead time runs"
+        ? "confirm whether to be had; the lead time runs"
         : "order and confirm the day";
   const wait =
     request.notBefore === undefined
       ? ""
       : `; do not order before ${refsOf(request.notBefore.map((ref) => ({ ref })))} ${request.notBefore.length === 1 ? "is" : "are"} answered`;
-  return { actor: request.actor, by: request.confirmBy, what: `${request.ref} (service engineer or the ship's own tool): ${hold}${wait}` };
+  return `${hold}${wait}`;
+};
+
+/** Technicians of whom the same is asked by the same day stand together, each by what he is. */
+const technicianDuties = (actor: string, requests: readonly PlanRequest[], { plan, rulebook }: Asking): readonly Duty[] => {
+  const names = namesIn(plan, rulebook);
+  const together = new Map<string, Duty & { readonly who: string[] }>();
+  for (const request of requests) {
+    const words = technicianWords(request, plan);
+    const key = `${request.confirmBy}|${words}`;
+    const duty = together.get(key) ?? { actor, by: request.confirmBy, what: words, who: [] };
+    duty.who.push(`${request.ref} (${names.specAt(request.at ?? "")?.name ?? request.text})`);
+    together.set(key, duty);
+  }
+  return [...together.values()].map(({ by, what, who }) => ({ actor, by, what: `${who.join(", ")}: ${what}` }));
 };
 
 const byDay = (requests: readonly PlanRequest[]): ReadonlyMap<string, readonly PlanRequest[]> => {
@@ -50,7 +72,8 @@ const answering = (plan: Plan): readonly Duty[] => {
   ];
 };
 
-const dutiesOf = (actor: string, plan: Plan): readonly Duty[] => {
+const dutiesOf = (actor: string, asking: Asking): readonly Duty[] => {
+  const { plan } = asking;
   const own = plan.requests.filter((request) => request.actor === actor);
   const photographs = own.filter(({ kind }) => kind === "photograph");
   const wanted = own.filter((request) => !isTechnician(request) && !onlyForLater(request) && !photographs.includes(request));
@@ -59,7 +82,7 @@ const dutiesOf = (actor: string, plan: Plan): readonly Duty[] => {
     ...(actor === "chief engineer" ? answering(plan) : []),
     ...duties(actor, photographs, (refs) => `send photographs ${refs}, which spare many answers`),
     ...duties(actor, wanted, (refs) => `confirm ${refs}`),
-    ...own.filter(isTechnician).map((request) => technicianDuty(request, plan)),
+    ...technicianDuties(actor, own.filter(isTechnician), asking),
     ...duties(
       actor,
       later.filter(({ hold }) => hold === true),
@@ -99,8 +122,8 @@ const lineOf = (own: readonly Duty[]): readonly Line[] => {
 };
 
 /** What is asked, and by when, in at most seven lines, sorted by who acts. */
-export const asksBlock = (plan: Plan): Block => {
-  const own = ACTORS.map((actor) => dutiesOf(actor, plan));
+export const asksBlock = (asking: Asking): Block => {
+  const own = ACTORS.map((actor) => dutiesOf(actor, asking));
   const lines = own.flatMap(linesByDay);
   if (lines.length === 0) return { kind: "paragraph", text: "Nothing is asked of you. Please tell us if anything below is wrong." };
   return { kind: "asks", lines: lines.length <= MOST_LINES ? lines : own.flatMap(lineOf) };

@@ -15,14 +15,12 @@ const availableWords = (spec: FactSpec, values: readonly string[]): string | nul
   return null;
 };
 
-/** What the answer must be; where only one choice is shut out, that one is named. */
+/** What the answer must be; where fewer choices are shut out than left, those are named. Rule bases go by their short names. */
 const choiceWords = (spec: FactSpec, { is }: Choice): string => {
-  const { domain } = spec;
+  const { domain, at } = spec;
   const shutOut = domain.kind === "choice" ? domain.values.filter((value) => !is.includes(value)) : [];
-  const [only] = shutOut;
-  return shutOut.length === 1 && only !== undefined && is.length > 2
-    ? `not ${said(spec, only)}`
-    : listOr(is.map((value) => said(spec, value)));
+  const words = (values: readonly string[]): string => listOr(values.map((value) => (at === RULE_BASIS ? value : said(spec, value))));
+  return shutOut.length > 0 && shutOut.length < is.length ? `not ${words(shutOut)}` : words(is);
 };
 
 const isWords = (condition: Choice, names: Names): string => {

@@ -59,7 +59,7 @@ const bodyOf = (input: LetterInput): readonly Block[] => {
   const { plan, read, rulebook, units } = input;
   return [
     { kind: "heading", text: "What we ask of you" },
-    asksBlock({ ...plan, questions: askedNow(plan) }),
+    asksBlock({ plan: { ...plan, questions: askedNow(plan) }, rulebook }),
     { kind: "heading", text: "What we have assumed" },
     ...assumedBlocks(plan, read.answers, rulebook, units),
     { kind: "heading", text: "How each protection will be proven" },

@@ -8,21 +8,24 @@ import { capital, longDate, methodWords, openWords, refRange, refsOf, testsIn } 
 const kindOf = (plan: Plan, ref: string): string =>
   plan.sets.flatMap(({ protections }) => protections).find((protection) => protection.ref === ref)?.kind ?? "";
 
-const wantedFor = (requests: readonly PlanRequest[]): string =>
-  testsIn(requests.flatMap(({ neededBy, laterFor }) => (neededBy.length > 0 ? neededBy : (laterFor ?? []))));
+/** The tests that a request is for: those of the first ways, else those of later ways. */
+const testsFor = ({ neededBy, laterFor }: PlanRequest): readonly string[] => (neededBy.length > 0 ? neededBy : (laterFor ?? []));
 
-/** What is decided instead where a request is refused, tests of one outcome together. */
-const refusalWords = (request: PlanRequest, plan: Plan, rulebook: Rulebook): string => {
-  const { at, ifRefused } = request;
-  if (at === undefined) return "";
-  if (ifRefused.length === 0) return `${wantedFor([request])}: nothing changes`;
+/** What is decided instead where a request is refused, tests of one outcome together; the other tests that it is for stand before. */
+const pricedWords = (request: PlanRequest, plan: Plan, rulebook: Rulebook): readonly string[] => {
+  const { ifRefused } = request;
+  const priced = new Set(ifRefused.map(({ protection }) => protection));
+  const rest = testsFor(request).filter((ref) => !priced.has(ref));
   const outcomes = new Map<string, string[]>();
   for (const { protection, to, unproven } of ifRefused) {
     const words =
       to.length === 0 ? "no acceptable way is left" : `${methodWords(rulebook, kindOf(plan, protection), to)}${openWords(unproven)}`;
     outcomes.set(words, [...(outcomes.get(words) ?? []), protection]);
   }
-  return [...outcomes].map(([words, refs]) => `${testsIn(refs)}: ${words}`).join("\n");
+  return [
+    ...(rest.length === 0 ? [] : [`${testsIn(rest)}; if not: nothing changes`]),
+    ...[...outcomes].map(([words, refs]) => `${testsIn(refs)}; if not: ${words}`),
+  ];
 };
 
 const textOf = (request: PlanRequest, plan: Plan, rulebook: Rulebook): string => {
@@ -70,10 +73,10 @@ const byActor = (requests: readonly PlanRequest[]): ReadonlyMap<string, readonly
 };
 
 /** What a row is wanted for; where it still has to be found, with the price of its not being found. */
-const purposeOf = (group: readonly PlanRequest[], plan: Plan, rulebook: Rulebook, priced: (request: PlanRequest) => boolean): string => {
-  const prices = [...new Set(group.filter(priced).map((request) => refusalWords(request, plan, rulebook)))].filter((words) => words !== "");
-  return prices.length === 0 ? wantedFor(group) : `${wantedFor(group)}\nIf not: ${prices.join("\n")}`;
-};
+const purposeOf = (group: readonly PlanRequest[], plan: Plan, rulebook: Rulebook, priced: (request: PlanRequest) => boolean): string =>
+  group.some(priced)
+    ? [...new Set(group.flatMap((request) => pricedWords(request, plan, rulebook)))].join("\n")
+    : testsIn(group.flatMap(testsFor));
 
 /** One table for each who acts by one day. */
 const tables = (

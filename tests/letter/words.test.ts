@@ -35,7 +35,7 @@ test("conditions read as they are answered", () => {
   expect(conditionWords(block, names)).toBe("R1 can be had");
   expect(conditionWords({ at: "/support/heatBlock", is: ["not to be had"] }, names)).toBe("R1 cannot be had");
   expect(conditionWords({ at: "/ruleBasis", is: ["SOLAS and class", "46 CFR 61.40", "maker and office", "local rules"] }, names)).toBe(
-    "Q1: not 46 CFR with 130.480 (offshore supply vessels)",
+    "Q1: not 46 CFR 130.480",
   );
   const sum = [
     [1, "/sets/0/overspeed/setPoint"],
