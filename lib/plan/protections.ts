@@ -6,7 +6,7 @@ import type { Condition } from "../logic/condition.ts";
 import { NO, type Truth, YES } from "../logic/kleene.ts";
 import { conjunction, disjunction, possibleIn, residual } from "../logic/residual.ts";
 import { resolve } from "../model/fact.ts";
-import type { Protection, RuleBasis, Rulebook } from "../rulebook/types.ts";
+import type { Method, Protection, RuleBasis, Rulebook } from "../rulebook/types.ts";
 import { type FigureInput, figuresOf } from "./figures/index.ts";
 import { listAnd, type Names, nameOf } from "./say.ts";
 import type { PlanProtection } from "./schema.ts";
@@ -97,6 +97,18 @@ export interface ProtectionContext {
 }
 
 /** One protection of the plan. */
+/** The cautions of the chosen methods that are not out of place on this set. */
+const cautionsOf = (
+  chosen: readonly Method[],
+  decided: DecidedProtection,
+  { rulebook, truthFor }: ProtectionContext,
+): readonly string[] => {
+  const ids = new Set(chosen.flatMap((method) => method.cautions));
+  return rulebook.cautions
+    .filter(({ id, when }) => ids.has(id) && (when === undefined || truthFor(decided, when) !== NO))
+    .map(({ id }) => id);
+};
+
 export const planProtection = (decided: DecidedProtection, context: ProtectionContext): PlanProtection => {
   const { prepared, set, sisters, remaining, knowledge } = decided;
   const { frame, applies, protection } = prepared.compiled;
@@ -133,7 +145,7 @@ export const planProtection = (decided: DecidedProtection, context: ProtectionCo
     verdicts: verdictsFor(decided, context.names),
     ...deviationOf(decided, context.deviationReason(decided.at)),
     figures: decided.applies === NO ? [] : figuresOf(decided.kind, context.figureInput(decided)),
-    cautions: [...new Set(chosen.flatMap((method) => method.cautions))],
+    cautions: cautionsOf(chosen, decided, context),
     askedFor:
       decided.applies === NO
         ? []

@@ -1,3 +1,6 @@
+import { is } from "../logic/condition.ts";
+import { jacketWaterAt, SHARED_ALWAYS, SHARED_BY_HAND } from "../model/facts/jacketWater.ts";
+import { DUAL_FUEL, PRIME_MOVER } from "../model/facts/set.ts";
 import { basis } from "./basis.ts";
 import type { Caution } from "./types.ts";
 
@@ -44,6 +47,7 @@ export const cautions: readonly Caution[] = [
   },
   {
     id: "cooling-by-hand",
+    when: is(jacketWaterAt.shared, SHARED_BY_HAND, SHARED_ALWAYS),
     text: "Where the sensor also controls the cooling, its valve is put to hand and watched before the sensor or plug is touched: a withdrawn sensor reads cold and shuts off cooling.",
     basis: [basis.practice],
   },
@@ -149,6 +153,7 @@ export const cautions: readonly Caution[] = [
   },
   {
     id: "oil-not-gas",
+    when: is(PRIME_MOVER, DUAL_FUEL),
     text: "No stop test in gas mode: the set runs on oil for every other test.",
     basis: [basis.practice],
   },

@@ -57,6 +57,8 @@ export interface Need {
 
 export interface Caution {
   readonly id: string;
+  /** Where it is out of place unless this may hold; always in place where it is left out. */
+  readonly when?: Condition;
   readonly text: string;
   readonly basis: readonly Basis[];
 }

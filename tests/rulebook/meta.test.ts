@@ -6,7 +6,7 @@ import { compareRanks } from "../../lib/decide/rank.ts";
 import { decideVisit } from "../../lib/decide/visit.ts";
 import { type Condition, mentions } from "../../lib/logic/condition.ts";
 import { resolve } from "../../lib/model/fact.ts";
-import { JACKET_WATER, jacketWaterAt } from "../../lib/model/facts/jacketWater.ts";
+import { JACKET_WATER, jacketWaterAt, SHARED_ALWAYS } from "../../lib/model/facts/jacketWater.ts";
 import { OVERSPEED, overspeedAt, SHARED_PICKUP } from "../../lib/model/facts/overspeed.ts";
 import { RULE_BASIS } from "../../lib/model/facts/visit.ts";
 import { policySchema } from "../../lib/model/policy.ts";
@@ -60,7 +60,10 @@ const ruled: readonly Named[] = rulebook.protections.flatMap((protection) =>
   ),
 );
 const parents: readonly Named[] = rulebook.facts.flatMap(({ at, parent }) => (parent === undefined ? [] : [[`parent of ${at}`, parent]]));
-const every: readonly Named[] = [...ownConditions, ...clauses, ...ruled, ...parents];
+const placed: readonly Named[] = rulebook.cautions.flatMap(({ id, when }) =>
+  when === undefined ? [] : [[`caution ${id}`, when] as const],
+);
+const every: readonly Named[] = [...placed, ...ownConditions, ...clauses, ...ruled, ...parents];
 
 const leaves = (condition: Condition): readonly Exclude<Condition, true>[] => {
   if (condition === true) return [];
@@ -376,8 +379,8 @@ describe("a sensor shared with a control", () => {
 
   // trade.md §4: wire break is barred "running, with the sensor shared with governor or cooling control".
   test.each([
-    ["jw-wire-break", JACKET_WATER, jacketWaterAt.shared, "yes, no hand position"],
-    ["jw-plug", JACKET_WATER, jacketWaterAt.shared, "yes, no hand position"],
+    ["jw-wire-break", JACKET_WATER, jacketWaterAt.shared, SHARED_ALWAYS],
+    ["jw-plug", JACKET_WATER, jacketWaterAt.shared, SHARED_ALWAYS],
     ["os-wire-break", OVERSPEED, overspeedAt.element, SHARED_PICKUP],
     ["os-frequency-running", OVERSPEED, overspeedAt.element, SHARED_PICKUP],
   ])("bars %s on a running engine", (id, kind, at, value) => {

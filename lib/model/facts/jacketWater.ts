@@ -32,6 +32,7 @@ export const jacketWaterWords: ChannelWords = {
 
 export const NOT_SHARED = "no";
 export const SHARED_BY_HAND = "yes, its valve can be put to hand";
+export const SHARED_ALWAYS = "yes, no hand position";
 
 const deciding = { use: "deciding", carriedBy: "question", photograph: "waterSensor" } as const;
 const detail = { use: "detail", carriedBy: "question" } as const;
@@ -78,7 +79,7 @@ export const jacketWaterFacts: readonly FactSpec[] = under(presentIn(jacketWater
     ...deciding,
     at: jacketWaterAt.shared,
     name: "jacket-water sensor also controls the cooling",
-    domain: choice(NOT_SHARED, SHARED_BY_HAND, "yes, no hand position"),
+    domain: choice(NOT_SHARED, SHARED_BY_HAND, SHARED_ALWAYS),
     question: "Does the same sensor also control the cooling (valve or fan), and can that be put to hand?",
     why: "A withdrawn sensor reads cold and shuts off the cooling.",
     look: "cooling water diagram; control drawing",

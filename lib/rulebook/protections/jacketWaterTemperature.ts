@@ -1,7 +1,14 @@
 import { atMost, is } from "../../logic/condition.ts";
 import { ABOARD } from "../../model/fact.ts";
 import { PLAIN_SWITCH, presentIn, THERMOSTAT, TRANSMITTER } from "../../model/facts/channel.ts";
-import { jacketWaterAt as at, JACKET_WATER, jacketWaterWords, NOT_SHARED, SHARED_BY_HAND } from "../../model/facts/jacketWater.ts";
+import {
+  jacketWaterAt as at,
+  JACKET_WATER,
+  jacketWaterWords,
+  NOT_SHARED,
+  SHARED_ALWAYS,
+  SHARED_BY_HAND,
+} from "../../model/facts/jacketWater.ts";
 import { COOLING_CIRCUIT, PREHEATER, STOPS_ALLOWED } from "../../model/facts/set.ts";
 import { supportAt } from "../../model/facts/support.ts";
 import { APPROVED } from "../../model/facts/visit.ts";
@@ -260,7 +267,7 @@ const methods: readonly Method[] = [
     basis: [basis.practice],
     examples: {
       fit: { ...running, [at.element]: "Pt100", [supportAt.signalSource]: ABOARD },
-      barred: { [at.shared]: "yes, no hand position" },
+      barred: { [at.shared]: SHARED_ALWAYS },
       open: at.element,
     },
   },
