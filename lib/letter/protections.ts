@@ -36,11 +36,13 @@ const provesWords = ({ decision }: PlanProtection): string => {
   return `${capital(states.map((state) => `${listAnd(partsAt(state))} ${STATE_WORDS[state]}`).join("; "))}.`;
 };
 
+const NOTHING_LEFT = "nothing acceptable is left";
+
 const optionWords = (kind: string, option: PlanProtection["options"][number], rulebook: Rulebook): string =>
   option.methods.length === 0
     ? option.unproven.length === 0
       ? "the protection does not apply"
-      : "nothing acceptable is left"
+      : NOTHING_LEFT
     : `${methodWords(rulebook, kind, option.methods)}${openWords(option.unproven)}`;
 
 const MOST_OTHERS = 2;
@@ -52,7 +54,8 @@ const otherWays = ({ kind, options }: PlanProtection, rulebook: Rulebook): reado
   const [first, ...others] = [
     ...new Set(options.filter((option, place) => place === 0 || !appliesNot(option)).map((option) => optionWords(kind, option, rulebook))),
   ];
-  return first === undefined ? [] : others.slice(0, MOST_OTHERS);
+  // That nothing is left behind the last way goes without saying; that nothing is left behind the first is told.
+  return first === undefined ? [] : others.slice(0, MOST_OTHERS).filter((words, place) => place === 0 || words !== NOTHING_LEFT);
 };
 
 /** A figure with its mark. A set point is the vessel's own and a note may have said the mark already. */
@@ -61,12 +64,14 @@ const figureWords = (figure: PlanFigure, units: UnitSystem): string => {
   return figure.name === "set point" || said.includes("practice") ? said : `${said}${markWords(figure.basis)}`;
 };
 
+const CHOICES_LABEL = "Your choices";
 /** What a person can do where no way is left. */
 const CHOICES =
   "arrange one of the facts that would open a way; ask the authority for written acceptance of a technique; test on another occasion and record it as not proven; agree on another way with maker and class";
 
 const linesOf = (protection: PlanProtection, names: Names, { rulebook, units }: PlanInput): readonly Labelled[] => {
-  const { decision, options, kind, figures } = protection;
+  const { decision, options, kind } = protection;
+  const figures = protection.figures.filter(({ officeOnly }) => officeOnly !== true);
   const provided = decision.state === "proposed" ? provisos(options[0]?.when ?? true, names) : null;
   const openers = (decision.wouldOpen ?? []).map(
     ({ at, is, methods }) => `${conditionWords({ at, is }, names)} (then ${methodWords(rulebook, kind, methods)})`,
@@ -75,7 +80,7 @@ const linesOf = (protection: PlanProtection, names: Names, { rulebook, units }: 
     ...(provided === null ? [] : [{ label: "Provided that", text: provided }]),
     ...otherWays(protection, rulebook).map((text, place) => ({ label: place === 0 ? "If not" : "Failing that", text })),
     ...(openers.length === 0 ? [] : [{ label: "Would open a way", text: openers.join("; or ") }]),
-    ...(decision.outcome === "nothing acceptable" ? [{ label: "Your choices", text: CHOICES }] : []),
+    ...(decision.outcome === "nothing acceptable" ? [{ label: CHOICES_LABEL, text: CHOICES }] : []),
     ...(protection.notes.length === 0
       ? []
       : [
@@ -184,8 +189,8 @@ const blockOf = ({ sets, refs, protection }: Entry, told: Told, input: PlanInput
     return methods.length === 1 ? `Done as for ${known}.` : `${capital(method.name)}: done as for ${known}.`;
   });
   const lines = linesOf(protection, namesFor(sets, input), input).flatMap(({ label, text }): readonly Labelled[] => {
-    const long = label === "Note" || (label === "Figures" && text.length > LONG_FIGURES);
-    const known = long ? before(told, `${kind}|${text}`, own) : undefined;
+    const long = label === CHOICES_LABEL || label === "Note" || (label === "Figures" && text.length > LONG_FIGURES);
+    const known = long ? before(told, label === CHOICES_LABEL ? text : `${kind}|${text}`, own) : undefined;
     const others =
       label === "Provided that" && sets.length > MOST_NAMES ? ` (${plan.sets[sets[0] ?? 0]?.name ?? ""}; the like for the others)` : "";
     if (known === undefined) return [{ label, text: `${capital(text)}${others}` }];

@@ -36,6 +36,7 @@ const figureSchema = z.strictObject({
   unit: z.string(),
   tolerance: z.number().optional().describe("in the same unit, either way"),
   note: z.string().optional(),
+  officeOnly: z.literal(true).optional().describe("for the inspector to compare with; not in the letter"),
   basis: bases,
 });
 

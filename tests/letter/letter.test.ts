@@ -120,7 +120,8 @@ test("where no way is left the letter says so, with the choices and what would o
   expect(block?.how).toBe("No acceptable way to prove this protection is left");
   expect(block?.strip).toEqual([]);
   expect(block?.lines.map(({ label }) => label)).toEqual(expect.arrayContaining(["Would open a way", "Your choices"]));
-  expect(shown(letter).split("test on another occasion")).toHaveLength(blocks.filter(({ strip }) => strip.length === 0).length + 1);
+  expect(blocks.filter(({ strip }) => strip.length === 0).length).toBeGreaterThan(1);
+  expect(shown(letter).split("test on another occasion")).toHaveLength(2);
 });
 
 test("a protection that does not apply says why and is not among the never-done", async () => {

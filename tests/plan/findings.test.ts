@@ -40,6 +40,25 @@ const CASES: readonly (readonly [what: string, document: Json, text: RegExp, tol
   ["1: 1035 rpm on 900", one(diesel({ plate: { ratedSpeed: 900 }, overspeed: { setPoint: 1035 } }), US), /overspeed set point/, false],
   ["1: 1036 rpm on 900", one(diesel({ plate: { ratedSpeed: 900 }, overspeed: { setPoint: 1036 } }), US), /overspeed set point/, true],
   ["2: 2125 rpm on 1800", one(diesel({ plate: { ratedSpeed: 1800 }, overspeed: { setPoint: 2125 } }), SOLAS), /118 % of rated/, true],
+  // While the rule basis is open, what class and US rules have in common; where it sets no limit, the share of rated speed is told.
+  [
+    "1: 1035 rpm on 900, basis open",
+    one(diesel({ plate: { ratedSpeed: 900 }, overspeed: { setPoint: 1035 } }), "not known"),
+    /overspeed set point/,
+    false,
+  ],
+  [
+    "1: 1036 rpm on 900, basis open",
+    one(diesel({ plate: { ratedSpeed: 900 }, overspeed: { setPoint: 1036 } }), "not known"),
+    /overspeed set point.*1,?035 rpm/,
+    true,
+  ],
+  [
+    "2: 2125 rpm on 1800, no limit in the rule basis",
+    one(diesel({ plate: { ratedSpeed: 1800 }, overspeed: { setPoint: 2125 } }), "maker and office"),
+    /is 118 % of rated speed\. The rule basis sets no limit/,
+    true,
+  ],
   ["5: 7.2 %, 90 of 1250 kW", one(diesel({ parallel: "yes", reversePower: { pickUp: 7.2 } }), SOLAS), /under the usual band/, true],
   ["5: 15 %, 187.5 of 1250 kW", one(diesel({ parallel: "yes", reversePower: { pickUp: 15 } }), SOLAS), /usual band/, false],
   ["6: turbine at 6 %", one({ primeMover: "steam turbine", parallel: "yes", reversePower: { pickUp: 6 } }, SOLAS), /usual band/, false],
@@ -105,6 +124,12 @@ test("oil-mist detection is missed from 2,250 kW or above 300 mm bore, in unatte
   expect(await engine(2250, 300, "yes")).toEqual([expect.stringContaining("oil-mist")]);
   expect(await engine(500, 301, "yes")).toEqual([expect.stringContaining("oil-mist")]);
   expect(await engine(2250, 400, "no")).toEqual([]);
+});
+
+test("28: at 105 dB(A) the stay is 60 min by 29 CFR 1910.95 and 4.7 min by NIOSH; the plan holds to the shorter, in whole minutes", async () => {
+  const plan = await planOf(one(diesel({}), SOLAS, { plant: { noise: 105 } }));
+  const stay = plan.figures.find(({ name }) => name.startsWith("stay beside a running set"));
+  expect(stay).toMatchObject({ value: 5, unit: "min", note: expect.stringContaining("60 min by 29 CFR 1910.95, 5 min by NIOSH") });
 });
 
 test("what is alike on several sets is told once, with every set and place", async () => {

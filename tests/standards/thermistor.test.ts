@@ -40,6 +40,13 @@ describe("NTC thermistors", () => {
     within(thermistorTemperature(beta, 10_000), 25, 1e-9, "25 °C");
   });
 
+  it("are refused where their fitted curve turns back: the slope b + 3c·(ln R)² of the Steinhart–Hart equation (reference-values §3)", () => {
+    // The slope is nothing at ln R = 5 and rises above it.
+    const turning = steinhartHart({ a: 3e-3, b: -7.5e-6, c: 1e-7 });
+    expect(faultsOf(thermistorTemperature(turning, Math.exp(4.98)))).toContain("no temperature");
+    within(thermistorTemperature(turning, Math.exp(5.02)), 1 / (3e-3 - 7.5e-6 * 5.02 + 1e-7 * 5.02 ** 3) - 273.15, 1e-9, "above the turn");
+  });
+
   it("come back from their own resistance and fall with temperature", () => {
     fc.assert(
       fc.property(fc.constantFrom(tenK, threePoint, beta), fc.double({ min: -60, max: 250, noNaN: true }), (thermistor, celsius) => {

@@ -81,10 +81,10 @@ const Never = ({ acts }: Of<"never">): ReactElement => (
 const LabelledList = ({ items }: Of<"labelled">): ReactElement => (
   <View style={{ paddingTop: 3 }}>
     {items.map(({ label, text }) => (
-      <View key={text} style={{ flexDirection: "row", paddingBottom: 2 }} wrap={false}>
-        <Text style={styles.refs}>{label}</Text>
-        <Text style={{ flex: 1 }}>{glued(text)}</Text>
-      </View>
+      <Text key={text} style={{ paddingBottom: 2 }}>
+        <Text style={styles.strong}>{`${label}  `}</Text>
+        {glued(text)}
+      </Text>
     ))}
   </View>
 );

@@ -83,5 +83,4 @@ export const styles = StyleSheet.create({
   segment: { fontSize: 6.5, color: QUIET },
   line: { paddingTop: 1 },
   label: { color: ACT },
-  refs: { width: 72, fontWeight: 600, paddingRight: 8 },
 });

@@ -76,6 +76,7 @@ export const reversePowerFigures = (input: FigureInput): readonly PlanFigure[] =
             value: `${band.value.percent.lower.value} to ${band.value.percent.upper.value}`,
             unit: "%",
             note: `${rated === undefined ? "" : `${rounded(band.value.kilowatts.lower, 1)} to ${rounded(band.value.kilowatts.upper, 1)} kW, `}after ${band.value.seconds.lower.value} to ${band.value.seconds.upper.value} s`,
+            officeOnly: true as const,
             basis: bandBasis,
           },
         ]),
@@ -91,6 +92,7 @@ export const reversePowerFigures = (input: FigureInput): readonly PlanFigure[] =
                   : `${typical.lowestPercent} to ${typical.highestPercent}`,
               unit: "%",
               note: "of such a prime mover; this set's own figure decides",
+              officeOnly: true as const,
               basis: [basis.motoring],
             },
           ]

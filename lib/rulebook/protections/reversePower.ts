@@ -7,7 +7,7 @@ import { supportAt } from "../../model/facts/support.ts";
 import { reversePowerAt as at, DIGITAL_RELAY, OTHER_RELAY, REVERSE_POWER, reversePowerWords } from "../../model/facts/switchboard.ts";
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
-import { forbiddenMethod, method, practical, STOPS_ONCE, underClass, veto, WHOLE } from "./common.ts";
+import { forbiddenMethod, method, practical, underClass, veto, WHOLE } from "./common.ts";
 
 /** Motoring power at or above the pick-up: pick-up − motoring ≤ 0, in per cent of rated power. */
 const acts = atMost(
@@ -28,7 +28,6 @@ const neverActs = atMost(
 
 const methods: readonly Method[] = [
   method({
-    ...STOPS_ONCE,
     id: "rp-motoring",
     approvable: true,
     figures: ["motoring"],

@@ -51,7 +51,6 @@ const methods: readonly Method[] = [
     },
   }),
   method({
-    ...STOPS_ONCE,
     id: "to-injection",
     name: "oil injected to the overspeed bolt, trip held off",
     technique: 3,

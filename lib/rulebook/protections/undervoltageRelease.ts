@@ -3,13 +3,12 @@ import { TEST_BLOCK } from "../../model/facts/set.ts";
 import { UNDERVOLTAGE, undervoltageAt, undervoltageWords } from "../../model/facts/switchboard.ts";
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
-import { method, practical, STOPS_ONCE, underClass, WHOLE } from "./common.ts";
+import { method, practical, underClass, WHOLE } from "./common.ts";
 
 import { INJECTED, injectedFit, testBlock } from "./injection.ts";
 
 const methods: readonly Method[] = [
   method({
-    ...STOPS_ONCE,
     id: "uv-lowered",
     approvable: true,
     name: "voltage lowered by hand on a dead or separate bus section",
