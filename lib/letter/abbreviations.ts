@@ -13,11 +13,9 @@ const FULL: Readonly<Record<string, string>> = {
   UR: "Unified Requirement of IACS",
 };
 
-/** Each short form that the blocks use, once in full. */
-export const abbreviationBlocks = (blocks: readonly Block[], besides: string): readonly Block[] => {
+/** Each short form that the blocks use, once in full; nothing where they use none. */
+export const shortForms = (blocks: readonly Block[], besides: string): string => {
   const text = `${JSON.stringify(blocks)} ${besides}`;
   const used = Object.entries(FULL).filter(([short]) => new RegExp(`\\b${short}\\b`).test(text));
-  return used.length === 0
-    ? []
-    : [{ kind: "paragraph", text: `Short forms: ${used.map(([short, full]) => `${short}, ${full}`).join("; ")}.`, tone: "quiet" }];
+  return used.length === 0 ? "" : `Short forms: ${used.map(([short, full]) => `${short}, ${full}`).join("; ")}.`;
 };

@@ -1,11 +1,11 @@
 import type { Visit } from "../model/visit.ts";
 import { listAnd } from "../plan/say.ts";
 import type { Plan } from "../plan/schema.ts";
-import { abbreviationBlocks } from "./abbreviations.ts";
+import { shortForms } from "./abbreviations.ts";
 import { asksBlock } from "./asks.ts";
 import { assumedBlocks } from "./assumed.ts";
 import type { Block, Letter } from "./blocks.ts";
-import { markBlocks } from "./marks.ts";
+import { markMeanings } from "./marks.ts";
 import { type PlanInput, protectionBlocks } from "./protections.ts";
 import { askedNow, questionBlocks } from "./questions.ts";
 import { requestBlocks } from "./requests.ts";
@@ -94,9 +94,17 @@ export const letterOf = (input: LetterInput): Letter => {
     statement: STATEMENT,
     blocks: [
       ...blocks,
-      ...markBlocks(blocks),
-      ...abbreviationBlocks(blocks, to.join(" ")),
-      { kind: "paragraph", text: `Planned with rulebook ${plan.rulebook.version}, digest ${plan.rulebook.digest}.`, tone: "quiet" },
+      {
+        kind: "paragraph",
+        text: [
+          markMeanings(blocks),
+          shortForms(blocks, to.join(" ")),
+          `Planned with rulebook ${plan.rulebook.version}, digest ${plan.rulebook.digest}.`,
+        ]
+          .filter((part) => part !== "")
+          .join(" "),
+        tone: "quiet",
+      },
     ],
   };
 };

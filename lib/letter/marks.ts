@@ -15,11 +15,9 @@ export const markWords = (bases: readonly Basis[]): string => {
   return bases.length > 0 && bases.every(({ mark }) => mark === "practice") ? " [practice]" : "";
 };
 
-/** What the brackets that the blocks use mean. */
-export const markBlocks = (blocks: readonly Block[]): readonly Block[] => {
+/** What the brackets that the blocks use mean; nothing where they use none. */
+export const markMeanings = (blocks: readonly Block[]): string => {
   const text = JSON.stringify(blocks);
   const used = Object.entries(MEANING).filter(([mark]) => text.includes(`[${mark}]`));
-  return used.length === 0
-    ? []
-    : [{ kind: "paragraph", text: `Marks: ${used.map(([mark, means]) => `[${mark}] ${means}`).join("; ")}.`, tone: "quiet" }];
+  return used.length === 0 ? "" : `Marks: ${used.map(([mark, means]) => `[${mark}] ${means}`).join("; ")}.`;
 };

@@ -60,7 +60,8 @@ const otherWays = ({ kind, options }: PlanProtection, rulebook: Rulebook): reado
 
 /** A figure with its mark. A set point is the vessel's own and a note may have said the mark already. */
 const figureWords = (figure: PlanFigure, units: UnitSystem): string => {
-  const said = sayFigure(figure, units).replace(/\bR25\b/, "resistance at 25 °C");
+  const { note, ...bare } = figure;
+  const said = sayFigure(figure.noteForOffice === true ? bare : figure, units).replace(/\bR25\b/, "resistance at 25 °C");
   return figure.name === "set point" || said.includes("practice") ? said : `${said}${markWords(figure.basis)}`;
 };
 

@@ -32,7 +32,7 @@ const textOf = (request: PlanRequest, plan: Plan, rulebook: Rulebook): string =>
   const condition = request.neededBy.length === 0 ? shortOnlyIf(request.onlyIf, namesIn(plan, rulebook)) : null;
   const parts = [
     `${request.count === undefined || request.count === 1 ? "" : `${request.count} × `}${request.text}`,
-    ...(request.late === true ? ["By our reckoning its lead time can no longer be kept; please say if it can be had all the same"] : []),
+    ...(request.late === true ? ["Late"] : []),
     ...(request.hold === true ? ["Hold: please reserve now, cancel if not needed"] : []),
     ...(request.notBefore === undefined ? [] : [`Do not order before ${refRange(request.notBefore)} answered`]),
     ...(condition === null ? [] : [`Wanted ${condition}`]),
@@ -112,7 +112,16 @@ export const requestBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] 
   // What is known to be aboard or coming is only to be had ready: it has no price of a refusal to show.
   const priced = ({ at }: PlanRequest): boolean => at !== undefined && open.has(at);
   if (things.length === 0) return [{ kind: "paragraph", text: "Nothing has to be arranged." }];
+  const late = things.some((request) => request.late === true);
   return [
+    ...(late
+      ? [
+          {
+            kind: "paragraph" as const,
+            text: "Where it says “late”, the lead time can by our reckoning no longer be kept. Please say if it can be had all the same.",
+          },
+        ]
+      : []),
     ...tables(rest, plan, rulebook, priced),
     ...(later.length === 0
       ? []

@@ -36,6 +36,7 @@ const figureSchema = z.strictObject({
   unit: z.string(),
   tolerance: z.number().optional().describe("in the same unit, either way"),
   note: z.string().optional(),
+  noteForOffice: z.literal(true).optional().describe("the note is for the inspector and left out of the letter"),
   officeOnly: z.literal(true).optional().describe("for the inspector to compare with; not in the letter"),
   basis: bases,
 });

@@ -52,6 +52,9 @@ describe.each(VISITS)("%s", (name) => {
     const found = referencesIn(text.replace(/\s+/g, " "));
     expect(namedIn(plan).filter((ref) => !found.has(ref))).toEqual([]);
     expect(outside(path)).toEqual([]);
+    // More than header and footer stands on every page.
+    for (let page = 1; page <= pagesOf(path); page += 1)
+      expect(told("pdftotext", "-f", `${page}`, "-l", `${page}`, path, "-").split(/\s+/).length, `page ${page}`).toBeGreaterThan(50);
     expect(pagesOf(path)).toBeLessThanOrEqual(MOST_PAGES[name] ?? 10);
   });
 });

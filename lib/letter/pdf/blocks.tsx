@@ -10,8 +10,6 @@ type Of<Kind extends Block["kind"]> = Extract<Block, { readonly kind: Kind }>;
 const LONG_TEXT = 900;
 /** A column narrower than this share of the page has its long words cut shorter. */
 const NARROW = 30;
-/** So many facts in one row may break over pages. */
-const MANY_FACTS = 20;
 
 /** So much of what follows must stand on the same page. */
 const KEEP_WITH = { heading: 100, subheading: 84, tableHead: 76 } as const;
@@ -92,20 +90,20 @@ const LabelledList = ({ items }: Of<"labelled">): ReactElement => (
 /** Facts run in, those of one thing after its name, each value in bold: to be struck out where wrong. */
 const Facts = ({ where, groups }: Of<"facts">): ReactElement => (
   <View style={styles.facts}>
-    {groups.map(({ label, facts }, place) => (
-      <View key={label} style={styles.factRow} wrap={facts.length > MANY_FACTS}>
-        <Text style={styles.factsOf}>{place === 0 ? where : ""}</Text>
-        <Text style={{ flex: 1 }}>
+    <Text style={styles.factsOf}>{where}</Text>
+    <View style={{ flex: 1 }}>
+      {groups.map(({ label, facts }) => (
+        <Text key={label} style={{ paddingBottom: 1 }}>
           {label === "" ? "" : `${label}: `}
           {facts.flatMap(({ name, value }, number) => [
-            `${number === 0 ? "" : "  ·  "}${name} `,
+            `${number === 0 ? "" : "; "}${name} `,
             <Text key={name} style={styles.strong}>
               {glued(value)}
             </Text>,
           ])}
         </Text>
-      </View>
-    ))}
+      ))}
+    </View>
   </View>
 );
 

@@ -41,7 +41,7 @@ export const DANGER = "#8a1c1c";
 const SIDE = 48;
 
 export const styles = StyleSheet.create({
-  page: { fontFamily: FAMILY, fontSize: 9.25, lineHeight: 1.3, color: INK, paddingTop: 46, paddingBottom: 48, paddingHorizontal: SIDE },
+  page: { fontFamily: FAMILY, fontSize: 9, lineHeight: 1.28, color: INK, paddingTop: 46, paddingBottom: 48, paddingHorizontal: SIDE },
   header: {
     position: "absolute",
     top: 24,
@@ -74,10 +74,9 @@ export const styles = StyleSheet.create({
   headRow: { flexDirection: "row", borderBottomWidth: 0.75, borderBottomColor: INK, paddingTop: 5, paddingBottom: 1.5, fontSize: 8.5 },
   cell: { paddingRight: 8 },
   strong: { fontWeight: 600 },
-  facts: { paddingTop: 3, borderBottomWidth: 0.5, borderBottomColor: RULE, paddingBottom: 2, fontSize: 8.5 },
-  factRow: { flexDirection: "row", paddingBottom: 1 },
+  facts: { flexDirection: "row", paddingTop: 3, borderBottomWidth: 0.5, borderBottomColor: RULE, paddingBottom: 2, fontSize: 8.5 },
   factsOf: { width: 72, fontWeight: 600, paddingRight: 8 },
-  protection: { flexDirection: "row", paddingVertical: 4, borderBottomWidth: 0.5, borderBottomColor: RULE, fontSize: 9 },
+  protection: { flexDirection: "row", paddingVertical: 3, borderBottomWidth: 0.5, borderBottomColor: RULE, fontSize: 9 },
   which: { width: 158, paddingRight: 12 },
   strip: { flexDirection: "row", paddingTop: 2, paddingBottom: 1 },
   segment: { fontSize: 6.5, color: QUIET },

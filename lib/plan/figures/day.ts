@@ -34,7 +34,7 @@ const startsFigure = ({ starts, stops }: Effort): readonly PlanFigure[] =>
           name: "starts of the day",
           value: starts,
           unit: "",
-          note: `with the first start; ${stops} of the stops are hot ones, to be followed by the maker's cooling-down and prelubrication`,
+          note: `with the first start; ${stops} of the stops are hot ones, each to be followed by what the maker asks (cooling-down, prelubrication, barring)`,
           basis: [basis.practice],
         },
       ];

@@ -44,6 +44,7 @@ const drainFigures = ({ mayUse, visit }: FigureInput): readonly PlanFigure[] =>
           name: "circuit opened only at or under",
           value: visit.policy.coldTemperature,
           unit: "°C",
+          noteForOffice: true,
           note: "local thermometer; office policy, common practice",
           basis: [basis.office],
         },

@@ -68,7 +68,9 @@ export const elementSignal = (input: FigureInput, at: ElementPointers): readonly
     const note = classB.ok
       ? `a class B element may itself be off by ${rounded(classB.value, 2)} °C; that is not the set-point tolerance`
       : "";
-    return signalFigure(FED_IN, (celsius) => platinumResistance(element, celsius), setPoint, tolerance, "Ω", 2, [basis.platinum], note);
+    return signalFigure(FED_IN, (celsius) => platinumResistance(element, celsius), setPoint, tolerance, "Ω", 2, [basis.platinum], note).map(
+      (entry) => ({ ...entry, noteForOffice: true as const }),
+    );
   }
   if (element === "thermocouple K" || element === "thermocouple J") {
     const kind = element === "thermocouple K" ? "K" : "J";
@@ -121,6 +123,7 @@ export const heatFigures = (input: FigureInput, at: { readonly setPoint: string;
         ? "an open water bath would do; dry block or closed bath preferred"
         : "dry block or closed stirred bath only",
       unit: "",
+      noteForOffice: true,
       note: `water boils at ${rounded(source.value.boilingCelsius, 1)} °C ${assumed}; margin ${input.visit.policy.boilingMargin} K is common practice`,
       basis: [basis.boiling, basis.office],
     },

@@ -36,6 +36,7 @@ const loadFigures = (input: FigureInput, motoringKw: number | undefined): readon
       name: "load on the others while this set is motored",
       value: rounded(percent, 0),
       unit: "%",
+      noteForOffice: true,
       note: `${withinLimit ? "within" : "above"} the office's ${loadLimit} %; ship's load, motoring power${starter === undefined ? "" : " and the largest self-starting consumer"} counted; ${one}`,
       basis: [basis.office, basis.largestSetStopped],
     },
