@@ -4,7 +4,7 @@ import { messageOf } from "../model/fault.ts";
 import type { Planner } from "../plan/plan.ts";
 import { readable } from "../plan/readable.ts";
 import type { UnitSystem } from "../units/units.ts";
-import { letterFor } from "../usecases/letterFor.ts";
+import { type Letters, letterFor } from "../usecases/letterFor.ts";
 import { type Planned, planFile } from "../usecases/planFile.ts";
 import { readTextFile, writableFolder, writeWhole } from "./files.ts";
 
@@ -12,13 +12,15 @@ export const ALL_PLANNED = 0;
 export const PROGRAM_FAILED = 1;
 export const BAD_INPUT = 2;
 
-const USAGE = "use: npm run -s plan -- FILE… [--out DIR] [--units metric|us] | FILE… --json";
+const USAGE = "use: npm run -s plan -- FILE… [--out DIR [--sheets]] [--units metric|us] | FILE… --json";
 
 interface Asked {
   readonly files: readonly string[];
   readonly out: string | undefined;
   readonly units: UnitSystem;
   readonly json: boolean;
+  /** Whether the letter as a page, the inspector's plan and the job sheet are written too. */
+  readonly sheets: boolean;
 }
 
 const complain = (text: string): void => {
@@ -33,12 +35,18 @@ const asked = (args: readonly string[]): Asked | string => {
     const { values, positionals } = parseArgs({
       args: [...args],
       allowPositionals: true,
-      options: { out: { type: "string" }, units: { type: "string", default: "metric" }, json: { type: "boolean", default: false } },
+      options: {
+        out: { type: "string" },
+        units: { type: "string", default: "metric" },
+        json: { type: "boolean", default: false },
+        sheets: { type: "boolean", default: false },
+      },
     });
     if (positionals.length === 0) return "FILE: given nothing; wanted at least one visit file";
     if (values.units !== "metric" && values.units !== "us") return `--units: given "${values.units}"; wanted metric or us`;
     if (values.out === "") return "--out: given nothing; wanted a folder";
-    return { files: positionals, out: values.out, units: values.units, json: values.json };
+    if (values.sheets && values.out === undefined) return "--sheets: given without --out; wanted a folder to write them to";
+    return { files: positionals, out: values.out, units: values.units, json: values.json, sheets: values.sheets };
   } catch (error) {
     return error instanceof Error ? (error.message.split(". To specify")[0] ?? "") : "the arguments cannot be read";
   }
@@ -79,7 +87,8 @@ const writeBoth = async (
   planner: Planner,
   folder: string,
   name: string,
-  letters: ReturnType<typeof letterFor>,
+  letters: Letters,
+  sheets: boolean,
 ): Promise<boolean> => {
   await writeWhole(join(folder, `${name}.plan.json`), `${JSON.stringify(planned.plan, null, 2)}\n`);
   const letter = await letters.render(planned, planner.rulebook);
@@ -88,6 +97,13 @@ const writeBoth = async (
     return false;
   }
   await writeWhole(join(folder, `${name}.letter.pdf`), letter.value);
+  if (!sheets) return true;
+  const papers = await letters.sheets(planned, planner.rulebook);
+  if (!papers.ok) {
+    complain(`${name}: its sheets are not written: ${papers.faults.join("; ")}. Plan and letter stand.`);
+    return false;
+  }
+  for (const { ending, content } of papers.value) await writeWhole(join(folder, `${name}.${ending}`), content);
   return true;
 };
 
@@ -129,7 +145,7 @@ export const planCommand = async (planner: Planner, args: readonly string[], sho
     else {
       await print((show ?? wholePlan(planner, what.units))(planned.value, file));
       const name = names.get(resolve(file)) ?? basename(file);
-      const wrote = writes === undefined ? ALL_PLANNED : await written(planned.value, planner, writes, name, letters);
+      const wrote = writes === undefined ? ALL_PLANNED : await written(planned.value, planner, writes, name, letters, what.sheets);
       if (wrote !== ALL_PLANNED && code !== BAD_INPUT) code = wrote;
     }
   }

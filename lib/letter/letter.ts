@@ -5,15 +5,12 @@ import { shortForms } from "./abbreviations.ts";
 import { asksBlock } from "./asks.ts";
 import { assumedBlocks } from "./assumed.ts";
 import type { Block, Letter } from "./blocks.ts";
-import { markMeanings } from "./marks.ts";
 import { type PlanInput, protectionBlocks } from "./protections.ts";
 import { askedNow, questionBlocks } from "./questions.ts";
 import { requestBlocks } from "./requests.ts";
 import { noticeBlocks, safetyBlocks } from "./safety.ts";
+import { STATEMENT, smallPrint } from "./sheet.ts";
 import { longDate, windowWords } from "./words.ts";
-
-const STATEMENT =
-  "Forehail plans; the ship's people and qualified technicians perform, the inspector witnesses. Local rules, class and maker come first.";
 
 export type LetterInput = PlanInput;
 
@@ -92,19 +89,6 @@ export const letterOf = (input: LetterInput): Letter => {
     office: { name: office.name, address: office.address, contact: office.contact ?? "" },
     to,
     statement: STATEMENT,
-    blocks: [
-      ...blocks,
-      {
-        kind: "paragraph",
-        text: [
-          markMeanings(blocks),
-          shortForms(blocks, to.join(" ")),
-          `Planned with rulebook ${plan.rulebook.version}, digest ${plan.rulebook.digest}.`,
-        ]
-          .filter((part) => part !== "")
-          .join(" "),
-        tone: "quiet",
-      },
-    ],
+    blocks: [...blocks, smallPrint(input, blocks, shortForms(blocks, to.join(" ")))],
   };
 };

@@ -24,11 +24,11 @@ const STATE_WORDS = {
   open: "not proven",
 } as const;
 
-const stripOf = ({ decision }: PlanProtection): readonly Strip[] =>
+export const stripOf = ({ decision }: PlanProtection): readonly Strip[] =>
   PARTS.map((part) => ({ part: PART_NAMES[part], state: decision.proves[part] }));
 
 /** Under the strip in words: the whole loop, or its parts by what is shown of them, the unproven first. */
-const provesWords = ({ decision }: PlanProtection): string => {
+export const provesWords = ({ decision }: PlanProtection): string => {
   const partsAt = (state: PartState): readonly string[] =>
     PARTS.filter((part) => decision.proves[part] === state).map((part) => PART_NAMES[part]);
   const states = (["open", "movement", "running value", "set point"] as const).filter((state) => partsAt(state).length > 0);
@@ -38,7 +38,7 @@ const provesWords = ({ decision }: PlanProtection): string => {
 
 const NOTHING_LEFT = "nothing acceptable is left";
 
-const optionWords = (kind: string, option: PlanProtection["options"][number], rulebook: Rulebook): string =>
+export const optionWords = (kind: string, option: PlanProtection["options"][number], rulebook: Rulebook): string =>
   option.methods.length === 0
     ? option.unproven.length === 0
       ? "the protection does not apply"
@@ -94,7 +94,7 @@ const linesOf = (protection: PlanProtection, names: Names, { rulebook, units }: 
   ];
 };
 
-const howWords = ({ decision, kind }: PlanProtection, rulebook: Rulebook): string => {
+export const howWords = ({ decision, kind }: PlanProtection, rulebook: Rulebook): string => {
   if (decision.outcome === "does not apply")
     return `${decision.state === "settled" ? "does not apply" : "not known whether it applies; it does not where"} ${protectionOf(rulebook, kind)?.appliesNot ?? ""}`;
   if (decision.outcome === "nothing acceptable") return "no acceptable way to prove this protection is left";
@@ -102,7 +102,7 @@ const howWords = ({ decision, kind }: PlanProtection, rulebook: Rulebook): strin
 };
 
 /** One protection of one or more sets that is planned alike on all of them. */
-interface Entry {
+export interface Entry {
   readonly sets: number[];
   readonly refs: string[];
   readonly protection: PlanProtection;
@@ -127,7 +127,8 @@ const keyOf = (protection: PlanProtection, input: PlanInput): string => {
   ]);
 };
 
-const entriesOf = (input: PlanInput): readonly Entry[] => {
+/** Every protection that applies or may apply, those of several sets that are planned alike together. */
+export const entriesOf = (input: PlanInput): readonly Entry[] => {
   const told = new Map<string, Entry>();
   input.plan.sets.forEach((set, place) => {
     for (const protection of set.protections) {
@@ -152,7 +153,7 @@ const moved = (at: string, from: number, to: number, { read }: PlanInput): strin
 const MOST_NAMES = 6;
 
 /** Names for several sets at once: each question by its references on all of them. */
-const namesFor = (sets: readonly number[], input: PlanInput): Names => {
+export const namesFor = (sets: readonly number[], input: PlanInput): Names => {
   const names = namesIn(input.plan, input.rulebook);
   if (sets.length > MOST_NAMES) return names;
   const first = sets[0] ?? 0;
@@ -164,7 +165,7 @@ const namesFor = (sets: readonly number[], input: PlanInput): Names => {
 };
 
 /** The sets in the order of their references; where they are very many, not each by name. */
-const namesOf = (sets: readonly number[], plan: Plan): string =>
+export const namesOf = (sets: readonly number[], plan: Plan): string =>
   sets.length > MOST_NAMES ? setsInWords(sets, plan) : sets.map((place) => plan.sets[place]?.name ?? "").join(", ");
 
 /** What was said under a test before, so that it is not said twice. */
@@ -217,7 +218,7 @@ const blockOf = ({ sets, refs, protection }: Entry, told: Told, input: PlanInput
 const HALF_HOUR = 30;
 
 /** When each set is out of use, and for how long: the minutes of its planned methods, in half hours. */
-const outOfUse = ({ plan }: PlanInput): string => {
+export const outOfUse = ({ plan }: PlanInput): string => {
   const spans = plan.sets.map(({ minutes }) => unbroken(minutes === 0 ? "not at all" : `about ${Math.ceil(minutes / HALF_HOUR) / 2} h`));
   const [span] = spans;
   const alike = spans.length > MOST_NAMES && span !== undefined && spans.every((other) => other === span);

@@ -130,17 +130,20 @@ const localRuleWarnings = ({ read, ruleBasis }: WarningInput): readonly Warning[
     : [];
 
 /** Answers that were worked out and not given, and given ones that what they follow from contradicts. */
-const derivedWarnings = ({ read }: WarningInput): readonly Warning[] =>
+const derivedWarnings = ({ read, placed }: WarningInput): readonly Warning[] =>
   read.derived.flatMap(({ at, value, from }) => {
     const counted = read.answers.get(at);
     const given = read.given.has(at);
     if (given && counted === value) return [];
+    const set = read.visit.sets[Number(/^\/sets\/(\d+)\//.exec(at)?.[1])]?.name;
+    const name = placed.find((fact) => fact.at === at)?.spec.name ?? dotted(at);
+    const what = set === undefined ? name : `${set}, ${name}:`;
     return [
       {
         at,
         text: given
-          ? `${dotted(at)} is given as ${counted}, but ${from} say ${value}. What is given counts until it is cleared.`
-          : `${dotted(at)} is taken as ${value}: it follows from ${from}.`,
+          ? `${what} given as ${counted}, but ${from} say ${value}. What is given counts until it is cleared.`
+          : `${what} taken as ${value}, since it follows from ${from}.`,
         officeOnly: true as const,
         basis: [basis.arithmetic],
       },

@@ -1,5 +1,5 @@
 import { spawn } from "node:child_process";
-import { mkdtempSync } from "node:fs";
+import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -33,4 +33,9 @@ export const cli = (args: readonly string[], env: Readonly<Record<string, string
 
 export const visit = (name: string): string => join(ROOT, "fixtures/visits", `${name}.json`);
 
-export const scratch = (): string => mkdtempSync(join(tmpdir(), "forehail-"));
+/** A folder of its own, gone with the process. */
+export const scratch = (): string => {
+  const folder = mkdtempSync(join(tmpdir(), "forehail-"));
+  process.on("exit", () => rmSync(folder, { recursive: true, force: true }));
+  return folder;
+};

@@ -3,6 +3,7 @@ import { success } from "../../lib/kernel/result.ts";
 import type { Letter } from "../../lib/letter/blocks.ts";
 import { letterOf } from "../../lib/letter/letter.ts";
 import { askedNow } from "../../lib/letter/questions.ts";
+import type { ReadVisit } from "../../lib/model/read.ts";
 import { newPlanner } from "../../lib/plan/plan.ts";
 import type { Plan } from "../../lib/plan/schema.ts";
 import { rulebook } from "../../lib/rulebook/rulebook.ts";
@@ -12,11 +13,14 @@ import { visit } from "../cli/cli.ts";
 const planner = newPlanner(rulebook);
 
 /** Plan and letter of a visit file's text. */
-export const planned = async (text: string, units: "metric" | "us" = "metric"): Promise<{ plan: Plan; letter: Letter }> => {
+export const planned = async (
+  text: string,
+  units: "metric" | "us" = "metric",
+): Promise<{ plan: Plan; letter: Letter; read: ReadVisit }> => {
   const result = await planFile(planner, { read: async () => success(text) }, "visit");
   if (!result.ok) throw new Error(JSON.stringify(result.faults));
   const { plan, read } = result.value;
-  return { plan, letter: letterOf({ plan, read, rulebook, units }) };
+  return { plan, read, letter: letterOf({ plan, read, rulebook, units }) };
 };
 
 export const visitText = (name: string): string => readFileSync(visit(name), "utf8");

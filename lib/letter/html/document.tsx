@@ -1,0 +1,202 @@
+import type { ReactElement } from "react";
+import { renderToStaticMarkup } from "react-dom/server";
+import type { Block, Letter } from "../blocks.ts";
+import { STYLE } from "./style.ts";
+
+type Of<Kind extends Block["kind"]> = Extract<Block, { readonly kind: Kind }>;
+
+const Lines = ({ text }: { readonly text: string }): ReactElement => (
+  <>
+    {text.split("\n").map((line) => (
+      <div key={line}>{line}</div>
+    ))}
+  </>
+);
+
+const Table = ({ columns, rows }: Of<"table">): ReactElement => (
+  <table>
+    <thead>
+      <tr>
+        {columns.map(({ title }) => (
+          <th key={title} scope="col">
+            {title}
+          </th>
+        ))}
+      </tr>
+    </thead>
+    <tbody>
+      {rows.map((row) => (
+        <tr key={row.join("|")}>
+          {columns.map(({ title }, place) =>
+            place === 0 ? (
+              <th key={title} scope="row">
+                <Lines text={row[place] ?? ""} />
+              </th>
+            ) : (
+              <td key={title}>
+                <Lines text={row[place] ?? ""} />
+              </td>
+            ),
+          )}
+        </tr>
+      ))}
+    </tbody>
+  </table>
+);
+
+const Asks = ({ lines }: Of<"asks">): ReactElement => (
+  <table>
+    <thead>
+      <tr>
+        <th scope="col">Who</th>
+        <th scope="col">What</th>
+        <th scope="col">By</th>
+      </tr>
+    </thead>
+    <tbody>
+      {lines.map(({ who, what, by }) => (
+        <tr key={`${who}${what}`}>
+          <th scope="row">{who}</th>
+          <td>{what}</td>
+          <td className="date">{by}</td>
+        </tr>
+      ))}
+    </tbody>
+  </table>
+);
+
+const Facts = ({ where, groups }: Of<"facts">): ReactElement => (
+  <section>
+    <h3>{where}</h3>
+    {groups.map(({ label, facts }) => (
+      <div key={label}>
+        {label === "" ? null : <h4>{label}</h4>}
+        <dl className="facts">
+          {facts.map(({ name, value }) => (
+            <div key={name}>
+              <dt>{name}</dt> <dd>{value}</dd>
+            </div>
+          ))}
+        </dl>
+      </div>
+    ))}
+  </section>
+);
+
+const Labelled = ({ items }: Of<"labelled">): ReactElement => (
+  <dl>
+    {items.map(({ label, text }) => (
+      <div key={`${label}${text}`}>
+        <dt>{label}</dt>
+        <dd>{text}</dd>
+      </div>
+    ))}
+  </dl>
+);
+
+/** The strip is drawn for the eye; what it says stands beside it in words. */
+const Protection = ({ refs, name, where, state, how, does, strip, proves, lines }: Of<"protection">): ReactElement => (
+  <section className="protection">
+    <h3>{`${refs} ${name}`}</h3>
+    <p className="quiet">{where === "" ? state : `${where}; ${state}`}</p>
+    {strip.length === 0 ? null : (
+      <div className="strip" aria-hidden="true">
+        {strip.map(({ part, state: shown }) => (
+          <span key={part} className={shown.replace(" ", "-")} />
+        ))}
+      </div>
+    )}
+    {proves === "" ? null : <p>{proves}</p>}
+    <p>
+      <strong>{how}</strong>
+    </p>
+    {does.map((text) => (
+      <p key={text}>{text}</p>
+    ))}
+    {lines.length === 0 ? null : <Labelled kind="labelled" items={lines} />}
+  </section>
+);
+
+const BlockView = ({ block }: { readonly block: Block }): ReactElement => {
+  switch (block.kind) {
+    case "heading":
+      return <h2>{block.text}</h2>;
+    case "subheading":
+      return (
+        <>
+          <h3>{block.text}</h3>
+          {block.note === undefined ? null : <p className="quiet">{block.note}</p>}
+        </>
+      );
+    case "paragraph":
+      return <p className={block.tone === "quiet" ? "quiet" : undefined}>{block.text}</p>;
+    case "asks":
+      return <Asks {...block} />;
+    case "table":
+      return <Table {...block} />;
+    case "bullets":
+      return (
+        <ul>
+          {block.items.map((text) => (
+            <li key={text}>{text}</li>
+          ))}
+        </ul>
+      );
+    case "never":
+      return (
+        <ul className="never">
+          {block.acts.map((act) => (
+            <li key={act}>{act}</li>
+          ))}
+        </ul>
+      );
+    case "labelled":
+      return <Labelled {...block} />;
+    case "facts":
+      return <Facts {...block} />;
+    case "protection":
+      return <Protection {...block} />;
+  }
+};
+
+const Page = ({ letter }: { readonly letter: Letter }): ReactElement => (
+  <html lang="en">
+    <head>
+      <meta charSet="utf-8" />
+      <meta name="viewport" content="width=device-width, initial-scale=1" />
+      <title>{letter.title}</title>
+      <style>{STYLE}</style>
+    </head>
+    <body>
+      <header>
+        <p>
+          <strong>{letter.office.name}</strong>
+        </p>
+        <p className="quiet">{[...letter.office.address, letter.office.contact].filter((line) => line !== "").join(", ")}</p>
+        {letter.to.length === 0 ? null : (
+          <address>
+            {letter.to.map((line) => (
+              <div key={line}>{line}</div>
+            ))}
+          </address>
+        )}
+        <p>
+          <time dateTime={letter.isoDate}>{letter.date}</time>
+          {`, ${letter.reference}`}
+        </p>
+      </header>
+      <main>
+        <h1>{letter.subject}</h1>
+        {letter.blocks.map((block) => (
+          <BlockView key={JSON.stringify(block)} block={block} />
+        ))}
+      </main>
+      <footer>
+        <p className="quiet">{letter.statement}</p>
+      </footer>
+    </body>
+  </html>
+);
+
+/** The letter as a page that stands alone: the accessible original, of which the PDF is the print copy. */
+export const htmlOf = (letter: Letter): string => `<!doctype html>\n${renderToStaticMarkup(<Page letter={letter} />)}\n`;

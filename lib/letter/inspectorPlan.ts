@@ -1,0 +1,220 @@
+import { namesIn, sayFigure } from "../plan/readable.ts";
+import { sayBasis } from "../plan/say.ts";
+import type { Plan, PlanProtection } from "../plan/schema.ts";
+import { type Basis, basis as bases } from "../rulebook/basis.ts";
+import type { Block, Labelled, Letter } from "./blocks.ts";
+import { conditionWords } from "./conditions.ts";
+import {
+  type Entry,
+  entriesOf,
+  howWords,
+  namesFor,
+  namesOf,
+  optionWords,
+  outOfUse,
+  type PlanInput,
+  provesWords,
+  stripOf,
+} from "./protections.ts";
+import { sheetOf } from "./sheet.ts";
+import { capital, longDate, methodsOf, methodWords, protectionOf, refRange } from "./words.ts";
+
+const PRACTICE = bases.practice;
+const MARKS = { read: "", memory: " [memory]", practice: " [practice]", interpretation: " [our reading]" } as const;
+
+/** Where a statement comes from, with its short mark; what has no source but practice says so once. */
+const named = (from: readonly Basis[]): string =>
+  [
+    ...new Set(
+      from.map((basis) => (basis.cite === PRACTICE.cite ? "[practice]" : `${sayBasis({ ...basis, mark: "read" })}${MARKS[basis.mark]}`)),
+    ),
+  ].join("; ");
+
+/** The same behind a statement. */
+const sources = (from: readonly Basis[]): string => {
+  const words = named(from);
+  return words === "" ? "" : words === "[practice]" ? ` ${words}` : ` (${words})`;
+};
+
+/** Every way that is left, best first, with the state of facts in which it is the one. */
+const waysOf = ({ sets, protection }: Entry, input: PlanInput): readonly Labelled[] => {
+  const names = namesFor(sets, input);
+  const { options, kind, decision } = protection;
+  if (decision.state === "settled") return [];
+  return options.map((option, place) => ({
+    label: `Way ${place + 1}`,
+    text: `${capital(optionWords(kind, option, input.rulebook))}${option.when === true ? "" : `; when ${conditionWords(option.when, names)}`}`,
+  }));
+};
+
+/** What the inspector watches on the day: the expected result, what is put back, the cautions. */
+const watching = ({ kind, decision, cautions }: PlanProtection, { rulebook }: PlanInput): readonly Labelled[] => {
+  const methods = methodsOf(rulebook, kind, decision.methods);
+  const texts = rulebook.cautions.filter(({ id }) => cautions.includes(id)).map(({ text }) => text);
+  return [
+    ...methods.map(({ expected }) => ({ label: "To be seen", text: `${capital(expected)}.` })),
+    ...methods.flatMap(({ restore }) => (restore === undefined ? [] : [{ label: "Put back", text: `${capital(restore)}.` }])),
+    ...(texts.length === 0 ? [] : [{ label: "Watch", text: texts.join(" ") }]),
+  ];
+};
+
+const linesOf = (entry: Entry, input: PlanInput): readonly Labelled[] => {
+  const { protection } = entry;
+  const { deviation, decision, kind, figures, notes, askedFor } = protection;
+  const names = namesFor(entry.sets, input);
+  return [
+    ...waysOf(entry, input),
+    ...(deviation === undefined
+      ? []
+      : [
+          {
+            label: deviation.refused ? "Deviation refused" : "Deviation",
+            text: `${capital(methodWords(input.rulebook, kind, [deviation.method]))}: ${deviation.reason}`,
+          },
+        ]),
+    ...(decision.wouldOpen ?? []).map(({ at, is, methods }) => ({
+      label: "Would open a way",
+      text: `${conditionWords({ at, is }, names)} (then ${methodWords(input.rulebook, kind, methods)})`,
+    })),
+    ...askedFor.map(({ text, basis }) => ({ label: "The rules ask", text: `${text}${sources(basis)}` })),
+    ...notes.map(({ text, basis }) => ({ label: "Note", text: `${text}${sources(basis)}` })),
+    ...figures.map((figure) => ({ label: "Figure", text: `${capital(sayFigure(figure, input.units))}${sources(figure.basis)}` })),
+    ...watching(protection, input),
+  ];
+};
+
+/** The reason of a verdict; where it names other questions on other sets, each with its test. */
+const reasonOf = (method: string, { sets, protection }: Entry, { plan }: PlanInput): string => {
+  const alike = sets.flatMap((set) => plan.sets[set]?.protections.find(({ kind }) => kind === protection.kind) ?? []);
+  const reasons = alike.map(({ ref, verdicts }) => ({ ref, reason: verdicts.find((verdict) => verdict.method === method)?.reason ?? "" }));
+  return new Set(reasons.map(({ reason }) => reason)).size === 1
+    ? (reasons[0]?.reason ?? "")
+    : reasons.map(({ ref, reason }) => `${ref}: ${reason}`).join("\n");
+};
+
+const verdictTable = (entry: Entry, input: PlanInput): Block => ({
+  kind: "table",
+  compact: true,
+  columns: [
+    { title: "Method", share: 30 },
+    { title: "Verdict", share: 13 },
+    { title: "Because", share: 33 },
+    { title: "Basis", share: 24 },
+  ],
+  rows: entry.protection.verdicts.map(({ method, technique, verdict, bar, basis }) => [
+    `${capital(methodWords(input.rulebook, entry.protection.kind, [method]))} (technique ${technique})`,
+    `${verdict}${bar === undefined ? "" : ` (${bar})`}`,
+    reasonOf(method, entry, input),
+    named(basis),
+  ]),
+});
+
+const entryBlocks = (entry: Entry, input: PlanInput): readonly Block[] => {
+  const { sets, refs, protection } = entry;
+  const { decision, kind } = protection;
+  const proven = decision.outcome === "combination";
+  return [
+    {
+      kind: "protection",
+      refs: refs.join(", "),
+      name: capital(protectionOf(input.rulebook, kind)?.name ?? kind),
+      where: namesOf(sets, input.plan),
+      state: decision.state === "settled" && decision.outcome === "nothing acceptable" ? "no way left" : decision.state,
+      how: capital(howWords(protection, input.rulebook)),
+      does: methodsOf(input.rulebook, kind, decision.methods).map(({ does }) => does),
+      strip: proven ? stripOf(protection) : [],
+      proves: proven ? provesWords(protection) : "",
+      lines: linesOf(entry, input),
+    },
+    verdictTable(entry, input),
+  ];
+};
+
+const told = (items: readonly { readonly text: string; readonly basis: readonly Basis[] }[], none: string): Block =>
+  items.length === 0
+    ? { kind: "paragraph", text: none }
+    : { kind: "bullets", items: items.map(({ text, basis }) => `${capital(text)}${sources(basis)}`) };
+
+const rulesBlocks = ({ rules }: Plan): readonly Block[] => {
+  if (rules === undefined) return [{ kind: "paragraph", text: "Which rules bind is not known yet." }];
+  const list = (label: string, items: typeof rules.limits): readonly Labelled[] =>
+    items.map(({ text, basis }) => ({ label, text: `${text}${sources(basis)}` }));
+  return [
+    {
+      kind: "labelled",
+      items: [
+        ...list("Limit", rules.limits),
+        ...list("Normally done", rules.intervals),
+        ...(rules.procedure.length === 0 ? [] : [{ label: "A written test procedure states", text: `${rules.procedure.join(", ")}.` }]),
+      ],
+    },
+  ];
+};
+
+/** Protections that do not apply, each once with its sets' references and why. */
+const notApplying = ({ plan, rulebook }: PlanInput): readonly Block[] => {
+  const kinds = new Map<string, string[]>();
+  for (const { protections } of plan.sets)
+    for (const { applies, kind, ref } of protections) if (applies === "no") kinds.set(kind, [...(kinds.get(kind) ?? []), ref]);
+  const items = [...kinds].map(([kind, refs]) => {
+    const entry = protectionOf(rulebook, kind);
+    return { label: refRange(refs), text: `${capital(entry?.name ?? kind)}: ${entry?.appliesNot ?? ""}.` };
+  });
+  return items.length === 0
+    ? []
+    : [
+        { kind: "heading", text: "Does not apply" },
+        { kind: "labelled", items },
+      ];
+};
+
+const openQuestions = ({ plan, rulebook }: PlanInput): readonly Block[] => {
+  const names = namesIn(plan, rulebook);
+  const items = plan.questions.map(({ ref, text, onlyIf }) => ({
+    label: ref,
+    text: `${text}${onlyIf === undefined || onlyIf === true ? "" : ` Only if ${conditionWords(onlyIf, names)}.`}`,
+  }));
+  return [
+    { kind: "heading", text: "Open questions" },
+    items.length === 0 ? { kind: "paragraph", text: "No question is open." } : { kind: "labelled", items },
+  ];
+};
+
+/** The plan for the inspector: findings first, then every protection with all its ways, verdicts and what to watch on the day. */
+export const inspectorPlanOf = (input: PlanInput): Letter => {
+  const { plan } = input;
+  const figures = [
+    ...plan.figures,
+    ...plan.sets.flatMap((set) => set.figures.map((figure) => ({ ...figure, name: `${set.name}: ${figure.name}` }))),
+  ];
+  return sheetOf(input, "Plan for the inspector", [
+    { kind: "heading", text: "Findings" },
+    {
+      kind: "paragraph",
+      text: "For the inspector; none of them stands in the letter, since nothing is to be adjusted beforehand.",
+      tone: "quiet",
+    },
+    told(plan.findings, "Nothing was found."),
+    { kind: "heading", text: "Doubts and reminders" },
+    told(
+      plan.warnings.map(({ text, basis }) => ({ text, basis })),
+      "None.",
+    ),
+    { kind: "heading", text: "The day" },
+    { kind: "paragraph", text: `Answer wanted by ${longDate(plan.visit.replyBy)}. ${outOfUse(input)}` },
+    ...(figures.length === 0
+      ? []
+      : [
+          {
+            kind: "bullets" as const,
+            items: figures.map((figure) => `${capital(sayFigure(figure, input.units))}${sources(figure.basis)}`),
+          },
+        ]),
+    { kind: "heading", text: "What the rules ask" },
+    ...rulesBlocks(plan),
+    { kind: "heading", text: "Every protection" },
+    ...entriesOf(input).flatMap((entry) => entryBlocks(entry, input)),
+    ...notApplying(input),
+    ...openQuestions(input),
+  ]);
+};

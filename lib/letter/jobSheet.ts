@@ -1,0 +1,125 @@
+import { effortOf } from "../plan/effort.ts";
+import { namesIn } from "../plan/readable.ts";
+import type { Plan, PlanProtection, PlanRequest } from "../plan/schema.ts";
+import type { Method } from "../rulebook/types.ts";
+import type { Block, Letter } from "./blocks.ts";
+import type { PlanInput } from "./protections.ts";
+import { sheetOf } from "./sheet.ts";
+import { capital, longDate, methodsOf, protectionOf, setsInWords, testsIn, windowWords } from "./words.ts";
+
+/** One method that a technician does on one set. */
+interface Job {
+  readonly set: number;
+  readonly protection: PlanProtection;
+  readonly method: Method;
+}
+
+/** The same method of the same protection on several sets is one row. */
+const grouped = (jobs: readonly Job[]): readonly (readonly [Job, ...Job[]])[] => {
+  const rows = new Map<string, [Job, ...Job[]]>();
+  for (const job of jobs) {
+    const key = `${job.protection.kind}|${job.method.id}`;
+    const row = rows.get(key);
+    if (row === undefined) rows.set(key, [job]);
+    else row.push(job);
+  }
+  return [...rows.values()];
+};
+
+const BROUGHT: ReadonlySet<string> = new Set(["equipment", "spare", "document"]);
+
+const jobsOf = (request: PlanRequest, { plan, rulebook }: PlanInput): readonly Job[] =>
+  plan.sets.flatMap(({ protections }, set) =>
+    protections
+      .filter(({ ref }) => request.neededBy.includes(ref))
+      .flatMap((protection) =>
+        methodsOf(rulebook, protection.kind, protection.decision.methods)
+          .filter(({ needs }) => needs.includes(request.need))
+          .map((method) => ({ set, protection, method })),
+      ),
+  );
+
+/** The equipment, spares and papers that a method needs besides, with their references in the letter. */
+const withWhat = (jobs: readonly Job[], request: PlanRequest, plan: Plan): string => {
+  const refs = jobs.map(({ protection }) => protection.ref);
+  const needs = jobs[0]?.method.needs ?? [];
+  const own = plan.requests.filter(
+    ({ need, neededBy, kind }) =>
+      need !== request.need && needs.includes(need) && BROUGHT.has(kind) && neededBy.some((ref) => refs.includes(ref)),
+  );
+  return own.map(({ ref, text }) => `${ref} ${text}`).join("\n");
+};
+
+const minutesOf = ({ set, method }: Job, { read }: PlanInput): number =>
+  effortOf(method, (template) => read.answers.get(template.replace("*", String(set)))).minutes;
+
+const jobTable = (jobs: readonly Job[], request: PlanRequest, input: PlanInput): Block => ({
+  kind: "table",
+  compact: true,
+  columns: [
+    { title: "Test", share: 10 },
+    { title: "Set", share: 12 },
+    { title: "What is done", share: 44 },
+    { title: "With what", share: 24 },
+    { title: "Minutes", share: 10 },
+  ],
+  rows: grouped(jobs).map((row) => {
+    const [{ protection, method }] = row;
+    return [
+      testsIn(row.map((job) => job.protection.ref)),
+      setsInWords(
+        row.map(({ set }) => set),
+        input.plan,
+      ),
+      [
+        `${capital(protectionOf(input.rulebook, protection.kind)?.name ?? "")}: ${method.name}.`,
+        method.does,
+        `To be seen: ${method.expected}.`,
+        ...(method.restore === undefined ? [] : [`Put back: ${method.restore}.`]),
+      ].join("\n"),
+      withWhat(row, request, input.plan),
+      [...new Set(row.map((job) => minutesOf(job, input)))]
+        .map((minutes) => `about ${minutes}${row.length > 1 ? " a set" : ""}`)
+        .join(", "),
+    ];
+  }),
+});
+
+const sheetFor = (request: PlanRequest, input: PlanInput): readonly Block[] => {
+  const jobs = jobsOf(request, input);
+  const { plan, rulebook } = input;
+  const names = namesIn(plan, rulebook);
+  const cautions = rulebook.cautions.flatMap(({ id, text }) => {
+    const refs = jobs
+      .filter(({ method, protection }) => method.cautions.includes(id) && protection.cautions.includes(id))
+      .map(({ protection }) => protection.ref);
+    return refs.length === 0 ? [] : [{ label: testsIn(refs), text }];
+  });
+  return [
+    { kind: "heading", text: `${request.ref}  ${capital(names.specAt(request.at ?? "")?.name ?? request.text)}` },
+    {
+      kind: "paragraph",
+      text: `${capital(request.text)}. ${windowWords(plan.visit.window)}, ${plan.visit.place}. To be confirmed by ${longDate(request.confirmBy)}. Restarts and warming up are not counted in the hours. What stands here is proposed until the letter is answered.`,
+    },
+    jobTable(jobs, request, input),
+    ...(cautions.length === 0
+      ? []
+      : [
+          { kind: "subheading" as const, text: "Cautions" },
+          { kind: "labelled" as const, items: cautions },
+        ]),
+  ];
+};
+
+/** What each technician does, on which set, with what and how long; null where none is planned. */
+export const jobSheetOf = (input: PlanInput): Letter | null => {
+  const technicians = input.plan.requests.filter(
+    (request) => request.kind === "technician" && request.at !== undefined && jobsOf(request, input).length > 0,
+  );
+  if (technicians.length === 0) return null;
+  return sheetOf(
+    input,
+    "Technicians' job sheet",
+    technicians.flatMap((request) => sheetFor(request, input)),
+  );
+};

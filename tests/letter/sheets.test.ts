@@ -1,0 +1,111 @@
+import { execFileSync } from "node:child_process";
+import { existsSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, test } from "vitest";
+import type { Letter } from "../../lib/letter/blocks.ts";
+import { htmlOf } from "../../lib/letter/html/document.tsx";
+import { inspectorPlanOf } from "../../lib/letter/inspectorPlan.ts";
+import { jobSheetOf } from "../../lib/letter/jobSheet.ts";
+import { rulebook } from "../../lib/rulebook/rulebook.ts";
+import { cli, scratch, visit } from "../cli/cli.ts";
+import { VISITS } from "../golden/golden.ts";
+import { namedIn, planned, referencesIn, visitText, withVisit } from "./letters.ts";
+
+const inputOf = async (text: string) => {
+  const { plan, read } = await planned(text);
+  return { plan, read, rulebook, units: "metric" as const };
+};
+const words = (letter: Letter): string => JSON.stringify(letter.blocks);
+const methods = new Map(rulebook.protections.flatMap((protection) => protection.methods.map((method) => [method.id, method] as const)));
+/** A page's text as a reader sees it. */
+const plain = (html: string): string =>
+  html
+    .replace(/<style>.*?<\/style>/s, "")
+    .replace(/<[^>]+>/g, " ")
+    .replace(/&#x27;/g, "'")
+    .replace(/&quot;/g, '"')
+    .replace(/&amp;/g, "&")
+    .replace(/\s+/g, " ");
+
+describe.each(VISITS)("%s", (name) => {
+  test("the page says what the letter says: every reference, every caution, every block", async () => {
+    const { plan, letter } = await planned(visitText(name));
+    const html = htmlOf(letter);
+    const text = plain(html);
+    const found = referencesIn(text);
+    expect(namedIn(plan).filter((ref) => !found.has(ref))).toEqual([]);
+    const used = new Set(plan.sets.flatMap(({ protections }) => protections.flatMap(({ cautions }) => cautions)));
+    for (const { id, text: caution } of rulebook.cautions) if (used.has(id)) expect(text).toContain(caution);
+    for (const block of letter.blocks)
+      if (block.kind === "protection") for (const { text: line } of block.lines) expect(text).toContain(line.replace(/\s+/g, " "));
+    expect(html).not.toMatch(/undefined|NaN|\[object/);
+    expect(html.match(/<h1>/g)).toHaveLength(1);
+    expect(html.match(/<th\b(?! scope=)/g)).toBeNull();
+    expect(html).toMatch(/^<!doctype html>\n<html lang="en">/);
+  });
+
+  test("the inspector's plan has every finding, way and verdict with its reason, and what to watch", async () => {
+    const input = await inputOf(visitText(name));
+    const text = words(inspectorPlanOf(input)).toLowerCase();
+    const has = (part: string): void => expect(text.includes(JSON.stringify(part).slice(1, -1).toLowerCase()), part).toBe(true);
+    for (const { text: finding } of input.plan.findings) has(finding);
+    for (const { text: warning } of input.plan.warnings) has(warning);
+    for (const protection of input.plan.sets.flatMap(({ protections }) => protections)) {
+      expect(referencesIn(text.toUpperCase()).has(protection.ref), protection.ref).toBe(true);
+      if (protection.applies === "no") continue;
+      for (const { method, reason } of protection.verdicts) {
+        has(methods.get(method)?.name ?? "no such method");
+        has(reason);
+      }
+      for (const id of protection.decision.methods) has(methods.get(id)?.expected ?? "no such method");
+    }
+    expect(text).not.toMatch(/undefined|nan\b|\[object/);
+  });
+
+  test("the job sheet has every test that a technician is asked for, and nothing else", async () => {
+    const input = await inputOf(visitText(name));
+    const wanted = input.plan.requests.filter(({ kind, at, neededBy }) => kind === "technician" && at !== undefined && neededBy.length > 0);
+    const sheet = jobSheetOf(input);
+    if (wanted.length === 0) {
+      expect(sheet).toBeNull();
+      return;
+    }
+    const rows = (sheet?.blocks ?? []).flatMap((block) => (block.kind === "table" ? block.rows.map(([refs = ""]) => refs) : []));
+    const told = referencesIn(rows.join(" "));
+    const expected = new Set(wanted.flatMap(({ neededBy }) => neededBy));
+    const ranges = rows.join(" ").includes(" to ");
+    for (const ref of expected) if (!ranges) expect(told.has(ref), ref).toBe(true);
+    for (const ref of told) expect(expected.has(ref), ref).toBe(true);
+    const heads = (sheet?.blocks ?? []).flatMap((block) => (block.kind === "heading" ? [block.text.split(" ")[0]] : []));
+    expect(heads).toEqual(wanted.map(({ ref }) => ref));
+  });
+});
+
+test("hostile text is text: no markup of people's gets into the page", async () => {
+  const evil = `<script>alert(1)</script><img src=x onerror=alert(1)>"'&`;
+  const text = await withVisit("old-mechanical", ({ visit: file, sets }) => {
+    file.vessel["owner"] = evil;
+    if (sets[0] !== undefined) sets[0]["name"] = "<b>Set</b>";
+  });
+  const { letter } = await planned(text);
+  const html = htmlOf(letter);
+  expect(html).not.toMatch(/<script|<img|<b>/);
+  expect(plain(html.replaceAll("&lt;", "‹").replaceAll("&gt;", "›"))).toContain("‹script›alert(1)‹/script›");
+});
+
+test("--sheets writes them all, sound and beside the letter; without a folder it says what is missing", async () => {
+  const out = scratch();
+  const done = await cli(["plan", visit("modern-electronic"), "--out", out, "--sheets"]);
+  expect(done.code).toBe(0);
+  for (const ending of ["plan.json", "letter.pdf", "letter.html", "inspector.pdf", "jobs.pdf"])
+    expect(existsSync(join(out, `modern-electronic.${ending}`)), ending).toBe(true);
+  for (const ending of ["inspector.pdf", "jobs.pdf"]) {
+    const path = join(out, `modern-electronic.${ending}`);
+    execFileSync("qpdf", ["--check", path]);
+    for (const font of execFileSync("pdffonts", [path], { encoding: "utf8" }).trimEnd().split("\n").slice(2))
+      expect(font).toMatch(/SourceSans3.*\byes yes yes\b/);
+  }
+  expect(readFileSync(join(out, "modern-electronic.letter.html"), "utf8")).toContain("Ardenvoe Pioneer");
+  const none = await cli(["plan", visit("modern-electronic"), "--sheets"]);
+  expect([none.code, none.err.includes("--sheets: given without --out")]).toEqual([2, true]);
+});
