@@ -6,6 +6,7 @@ export interface Letter {
   readonly subject: string;
   readonly date: string;
   readonly isoDate: string;
+  readonly paper: "A4" | "Letter";
   readonly reference: string;
   readonly office: { readonly name: string; readonly address: readonly string[]; readonly contact: string };
   readonly to: readonly string[];

@@ -85,6 +85,7 @@ export const letterOf = (input: LetterInput): Letter => {
     subject,
     date: longDate(plan.visit.preparedOn),
     isoDate: plan.visit.preparedOn,
+    paper: read.visit.policy.paper,
     reference: [plan.visit.reference, `letter ${number}`].filter((part) => part !== undefined).join(", "),
     office: { name: office.name, address: office.address, contact: office.contact ?? "" },
     to,

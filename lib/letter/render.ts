@@ -9,6 +9,8 @@ export interface Renderer {
   readonly warm: () => void;
   readonly render: (letter: Letter) => Promise<Result<Uint8Array>>;
   readonly close: () => Promise<void>;
+  /** How many letters are being rendered or wait. */
+  readonly waiting: () => number;
 }
 
 export interface Limits {
@@ -16,9 +18,11 @@ export interface Limits {
   readonly timeout: number;
   /** Heap of the worker, in MiB. */
   readonly memory: number;
+  /** So many letters may wait; more are turned away, so that nobody waits without end. */
+  readonly waiting?: number;
 }
 
-const LIMITS: Limits = { timeout: 20_000, memory: 512 };
+const LIMITS: Limits = { timeout: 20_000, memory: 512, waiting: 100 };
 
 /** Node 20 starts a worker without the loader that runs sources; this loads it first. */
 const WITH_LOADER = `const { loader, worker } = require("node:worker_threads").workerData;
@@ -84,15 +88,41 @@ export const openRenderer = (limits: Limits = LIMITS, address?: URL): Renderer =
     if (!result.ok) await close();
     return result;
   };
+  let waiting = 0;
   const render = (letter: Letter): Promise<Result<Uint8Array>> => {
-    const result = queue.then(() => renderNext(letter));
+    if (waiting > (limits.waiting ?? Number.POSITIVE_INFINITY))
+      return Promise.resolve(failure(`${waiting} letters are waiting already; try again in a few minutes`));
+    waiting += 1;
+    const result = queue
+      .then(() => renderNext(letter))
+      .finally(() => {
+        waiting -= 1;
+      });
     queue = result;
     return result;
   };
   const warm = (): void => {
     running();
   };
-  return { warm, render, close };
+  return { warm, render, close, waiting: () => waiting };
+};
+
+/** Several renderers side by side: each letter goes to the one with the fewest waiting. */
+export const openPool = (workers: number, limits: Limits = LIMITS, address?: URL): Renderer => {
+  const renderers = Array.from({ length: Math.max(1, workers) }, () => openRenderer(limits, address));
+  const [first, ...others] = renderers;
+  if (first === undefined) throw new Error("a pool has at least one renderer");
+  const leastBusy = (): Renderer => others.reduce((least, other) => (other.waiting() < least.waiting() ? other : least), first);
+  return {
+    warm: () => {
+      for (const renderer of renderers) renderer.warm();
+    },
+    render: (letter) => leastBusy().render(letter),
+    close: async () => {
+      await Promise.all(renderers.map((renderer) => renderer.close()));
+    },
+    waiting: () => renderers.reduce((sum, renderer) => sum + renderer.waiting(), 0),
+  };
 };
 
 /** One letter in a worker that ends with it. Several letters are quicker through `openRenderer`. */

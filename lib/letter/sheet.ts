@@ -26,6 +26,7 @@ export const sheetOf = (input: PlanInput, name: string, blocks: readonly Block[]
     subject,
     date: longDate(plan.visit.preparedOn),
     isoDate: plan.visit.preparedOn,
+    paper: read.visit.policy.paper,
     reference: [plan.visit.reference, name.toLowerCase()].filter((part) => part !== undefined).join(", "),
     office: { name: office.name, address: office.address, contact: office.contact ?? "" },
     to: [],

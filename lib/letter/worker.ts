@@ -16,6 +16,7 @@ const WARMING: Letter = {
   subject: "",
   date: "",
   isoDate: "2026-01-01",
+  paper: "A4",
   reference: "",
   office: { name: "Office", address: [], contact: "" },
   to: [],

@@ -13,6 +13,7 @@ export const officeSchema = z
 
 /** The office's standing choices. Everything has a default; none of them is a rule. */
 export const policySchema = z.strictObject({
+  paper: z.enum(["A4", "Letter"]).default("A4").describe("the paper that letters and sheets are laid out for"),
   office: officeSchema.default({ name: "Test planning office", address: [] }),
   loadLimit: z.number().min(10).max(100).default(85).describe("highest load on the sets left running, % of their rating"),
   boilingMargin: z

@@ -5,7 +5,7 @@ import { pathToFileURL } from "node:url";
 import { afterAll, describe, expect, test } from "vitest";
 import { bundle } from "../../lib/cli/bundle.mjs";
 import type { Letter } from "../../lib/letter/blocks.ts";
-import { openRenderer, renderLetter } from "../../lib/letter/render.ts";
+import { openPool, openRenderer, renderLetter } from "../../lib/letter/render.ts";
 import { scratch } from "../cli/cli.ts";
 import { VISITS } from "../golden/golden.ts";
 import { namedIn, planned, referencesIn, visitText, withVisit } from "./letters.ts";
@@ -123,6 +123,56 @@ test("a letter that takes too long is given up, says so, and the next one gets a
   await hasty.close();
   expect(late).toEqual({ ok: false, faults: ["the letter was not laid out within 6 s"] });
   expect(next.ok).toBe(true);
+});
+
+test("more letters than may wait are turned away; two workers take a letter each", async () => {
+  const { letter } = await planned(visitText("old-mechanical"));
+  const short: Letter = { ...letter, blocks: letter.blocks.slice(0, 4) };
+  const small = openRenderer({ ...LIMITS, waiting: 1 }, worker);
+  const results = await Promise.all([small.render(short), small.render(short), small.render(short)]);
+  expect(results.map(({ ok }) => ok)).toEqual([true, true, false]);
+  expect(results[2]).toEqual({ ok: false, faults: ["2 letters are waiting already; try again in a few minutes"] });
+  expect(small.waiting()).toBe(0);
+  expect((await small.render(short)).ok).toBe(true);
+  await small.close();
+  const pool = openPool(2, { ...LIMITS, waiting: 0 }, worker);
+  const both = [pool.render(short), pool.render(short)];
+  expect(pool.waiting()).toBe(2);
+  expect((await Promise.all(both)).map(({ ok }) => ok)).toEqual([true, true]);
+  await pool.close();
+});
+
+test("a renderer that runs out of memory says so, and takes the next letter", async () => {
+  const { letter } = await planned(visitText("old-mechanical"));
+  const rows = Array.from({ length: 60_000 }, (_, place) => [`Q${place}`, "What is asked here, with words enough to fill a heap?"]);
+  const columns = [
+    { title: "Reference", share: 20 },
+    { title: "Question", share: 80 },
+  ];
+  const tight = openRenderer({ timeout: 60_000, memory: 128 }, worker);
+  const [late, next] = await Promise.all([
+    tight.render({ ...letter, blocks: [{ kind: "table", columns, rows }] }),
+    tight.render({ ...letter, blocks: letter.blocks.slice(0, 4) }),
+  ]);
+  await tight.close();
+  expect(late.ok).toBe(false);
+  expect(late.ok ? "" : late.faults.join()).toMatch(/could not be rendered|ended before|memory/);
+  expect(next.ok).toBe(true);
+});
+
+test.each(["A4", "Letter"] as const)("on %s paper nothing runs off the page", async (paper) => {
+  const { letter } = await planned(visitText("modern-electronic"));
+  const path = await rendered({ ...letter, paper });
+  const [, width = "", height = ""] = /Page size:\s+([\d.]+) x ([\d.]+)/.exec(told("pdfinfo", path)) ?? [];
+  expect([Math.round(Number(width)), Math.round(Number(height))]).toEqual(paper === "A4" ? [595, 842] : [612, 792]);
+  const right = Number(width) - 46;
+  const bottom = Number(height) - 12;
+  const words = [...told("pdftotext", "-bbox", path, "-").matchAll(/xMax="([\d.]+)" yMax="([\d.]+)">([^<]*)/g)];
+  expect(words.length).toBeGreaterThan(500);
+  expect(words.filter(([, x, y]) => Number(x) > right || Number(y) > bottom).map(([, , , word]) => word)).toEqual([]);
+  // Every section is in the outline.
+  const outline = told("qpdf", "--json", path);
+  for (const block of letter.blocks) if (block.kind === "heading") expect(outline).toContain(`"title": "${block.text}"`);
 });
 
 test("one letter alone, from the sources", async () => {

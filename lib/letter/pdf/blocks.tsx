@@ -134,11 +134,14 @@ const Protection = ({ refs, name, where, state, how, does, strip, proves, lines 
   </View>
 );
 
+/** A mark in the outline; the layout knows it on every element, its types only on the page. */
+const bookmarked = (title: string): object => ({ bookmark: title });
+
 export const BlockView = ({ block }: { readonly block: Block }): ReactElement => {
   switch (block.kind) {
     case "heading":
       return (
-        <View minPresenceAhead={KEEP_WITH.heading} wrap={false}>
+        <View minPresenceAhead={KEEP_WITH.heading} wrap={false} {...bookmarked(block.text)}>
           <Text style={styles.heading}>{block.text}</Text>
         </View>
       );

@@ -1,8 +1,22 @@
-import { Document, type DocumentProps, Page, renderToBuffer, Text, View } from "@react-pdf/renderer";
+import { Document, type DocumentProps, Link, Page, renderToBuffer, Text, View } from "@react-pdf/renderer";
 import type { ReactElement } from "react";
 import type { Letter } from "../blocks.ts";
 import { BlockView } from "./blocks.tsx";
 import { styles } from "./style.ts";
+
+/** The address for answers; one that is a mail address can be clicked. */
+const Contact = ({ contact }: { readonly contact: string }): ReactElement =>
+  /^[^@\s]+@[^@\s]+\.[^@\s]+$/.test(contact) ? (
+    <Link src={`mailto:${contact}`} style={styles.plainLink}>
+      {contact}
+    </Link>
+  ) : (
+    <Text>{contact}</Text>
+  );
+
+/** Heights of the paper, and where the foot begins above its lower edge, in points. */
+const HEIGHTS = { A4: 842, Letter: 792 } as const;
+const FOOT = 36;
 
 const LetterDocument = ({ letter }: { readonly letter: Letter }): ReactElement<DocumentProps> => {
   const { office } = letter;
@@ -22,17 +36,20 @@ const LetterDocument = ({ letter }: { readonly letter: Letter }): ReactElement<D
       pdfVersion="1.7"
       conformance="PDF/A-2b"
     >
-      <Page size="A4" style={styles.page} bookmark={letter.subject}>
+      <Page size={letter.paper === "A4" ? "A4" : "LETTER"} style={styles.page} bookmark={letter.subject}>
         <View style={styles.header} fixed>
           <Text>{office.name}</Text>
           <Text>{letter.reference}</Text>
         </View>
-        <View style={styles.footer} fixed>
+        <View style={[styles.footer, { top: HEIGHTS[letter.paper] - FOOT }]} fixed>
           <Text>{letter.statement}</Text>
           <Text render={({ pageNumber, totalPages }) => `Page ${pageNumber} of ${totalPages}`} />
         </View>
         <Text style={styles.office}>{office.name}</Text>
-        <Text style={styles.small}>{[...office.address, office.contact].filter((line) => line !== "").join("  ·  ")}</Text>
+        <Text style={styles.small}>
+          {office.address.map((line) => `${line}  ·  `)}
+          <Contact contact={office.contact} />
+        </Text>
         <View style={{ flexDirection: "row", justifyContent: "space-between", paddingTop: 14 }}>
           <View style={{ width: "68%" }}>
             {letter.to.map((line) => (

@@ -54,7 +54,6 @@ export const styles = StyleSheet.create({
   },
   footer: {
     position: "absolute",
-    top: 806,
     left: SIDE,
     right: SIDE,
     flexDirection: "row",
@@ -63,6 +62,7 @@ export const styles = StyleSheet.create({
     color: QUIET,
   },
   office: { fontSize: 13, fontWeight: 600, paddingBottom: 3 },
+  plainLink: { color: QUIET, textDecoration: "none" },
   small: { fontSize: 8.5, color: QUIET },
   tiny: { fontSize: 7.5, color: QUIET },
   subject: { fontSize: 12, fontWeight: 600, paddingTop: 12 },
