@@ -1,4 +1,5 @@
 import type { PartState } from "../rulebook/types.ts";
+import type { DrawingName } from "./drawings.ts";
 
 /** A letter as plain data: what it says and in which order, nothing of how it looks. */
 export interface Letter {
@@ -38,6 +39,7 @@ export type Block =
   | { readonly kind: "paragraph"; readonly text: string; readonly tone?: "quiet" }
   | { readonly kind: "asks"; readonly lines: readonly { readonly who: string; readonly what: string; readonly by: string }[] }
   | { readonly kind: "bullets"; readonly items: readonly string[] }
+  | { readonly kind: "drawings"; readonly which: readonly DrawingName[] }
   /** Acts that are never done. */
   | { readonly kind: "never"; readonly acts: readonly string[] }
   | { readonly kind: "labelled"; readonly items: readonly Labelled[] }

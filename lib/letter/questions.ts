@@ -5,6 +5,7 @@ import type { Plan, PlanQuestion, PlanRequest } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import type { Block } from "./blocks.ts";
 import { boundaryWords, shortOnlyIf } from "./conditions.ts";
+import type { DrawingName } from "./drawings.ts";
 import { capital, kindOf, longDate, refsOf, setIn, setNameOf } from "./words.ts";
 
 /** A question that can decide one of the first ways is needed now; others only if those fall. */
@@ -154,6 +155,16 @@ const underWords = (under: readonly Grouped[]): string =>
     ? ""
     : `If so: ${under.map(({ spec, questions }) => `${refsOf(questions)} ${spec.name} (${choicesOf(spec)})`).join("; ")}.`;
 
+/** A drawing where a question asks for what is easier seen than read. */
+const drawingsFor = (questions: Plan["questions"]): readonly Block[] => {
+  const asks = (end: RegExp): boolean => questions.some(({ at }) => end.test(at));
+  const which: readonly DrawingName[] = [
+    ...(asks(/\/well$/) ? ["wells" as const] : []),
+    ...(asks(/\/lubeOil\w+\/(isolatingValve|testPoint)$/) ? ["sensingLine" as const] : []),
+  ];
+  return which.length === 0 ? [] : [{ kind: "drawings", which }];
+};
+
 /** Photographs, each with the questions that it answers: these are not asked a second time above. */
 const photographBlocks = (photographs: readonly PlanRequest[], now: Plan["questions"], { plan, names }: Context): readonly Block[] => [
   {
@@ -202,6 +213,7 @@ export const questionBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[]
           },
         ],
   );
+  const drawings = drawingsFor(now);
   const more: readonly Block[] =
     later === 0
       ? []
@@ -212,6 +224,6 @@ export const questionBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[]
             tone: "quiet",
           },
         ];
-  if (photographs.length > 0) return [...blocks, ...photographBlocks(photographs, now, context), ...more];
-  return blocks.length === 0 ? [{ kind: "paragraph", text: "No question is open." }] : [...blocks, ...more];
+  if (photographs.length > 0) return [...blocks, ...drawings, ...photographBlocks(photographs, now, context), ...more];
+  return blocks.length === 0 ? [{ kind: "paragraph", text: "No question is open." }] : [...blocks, ...drawings, ...more];
 };

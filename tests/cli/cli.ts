@@ -33,9 +33,13 @@ export const cli = (args: readonly string[], env: Readonly<Record<string, string
 
 export const visit = (name: string): string => join(ROOT, "fixtures/visits", `${name}.json`);
 
-/** A folder of its own, gone with the process. */
-export const scratch = (): string => {
-  const folder = mkdtempSync(join(tmpdir(), "forehail-"));
-  process.on("exit", () => rmSync(folder, { recursive: true, force: true }));
-  return folder;
+let root: string | undefined;
+const scratchRoot = (): string => {
+  const made = root ?? mkdtempSync(join(tmpdir(), "forehail-"));
+  if (root === undefined) process.on("exit", () => rmSync(made, { recursive: true, force: true }));
+  root = made;
+  return made;
 };
+
+/** A folder of its own, gone with the process. */
+export const scratch = (): string => mkdtempSync(join(scratchRoot(), "files-"));

@@ -34,7 +34,19 @@ const outside = (path: string): readonly string[] =>
     .filter(([, left, top, right, bottom]) => Number(left) < 46 || Number(top) < 20 || Number(right) > 549 || Number(bottom) > 830)
     .map(([, , , , , word = ""]) => word);
 
-const MOST_PAGES: Readonly<Record<string, number>> = { "old-mechanical": 5, "modern-electronic": 6, "almost-nothing-known": 18 };
+/** Four pages for two sets and nine for eight are wanted; where much is still asked, a letter is longer, and kept from growing here. */
+const MOST_PAGES: Readonly<Record<string, number>> = {
+  "almost-nothing-known": 15,
+  "dual-fuel": 6,
+  "mixed-channels": 9,
+  "modern-electronic": 5,
+  "offshore-vessel": 7,
+  "old-mechanical": 4,
+  "passenger-ship": 7,
+  "shaft-generator": 6,
+  "steam-turbines": 7,
+  "too-near": 5,
+};
 
 describe.each(VISITS)("%s", (name) => {
   test("the PDF is sound, embeds its fonts, keeps its margins, and says what the letter says", async () => {
@@ -55,7 +67,7 @@ describe.each(VISITS)("%s", (name) => {
     // More than header and footer stands on every page.
     for (let page = 1; page <= pagesOf(path); page += 1)
       expect(told("pdftotext", "-f", `${page}`, "-l", `${page}`, path, "-").split(/\s+/).length, `page ${page}`).toBeGreaterThan(50);
-    expect(pagesOf(path)).toBeLessThanOrEqual(MOST_PAGES[name] ?? 10);
+    expect(pagesOf(path)).toBeLessThanOrEqual(MOST_PAGES[name] ?? 0);
   });
 });
 
@@ -173,6 +185,16 @@ test.each(["A4", "Letter"] as const)("on %s paper nothing runs off the page", as
   // Every section is in the outline.
   const outline = told("qpdf", "--json", path);
   for (const block of letter.blocks) if (block.kind === "heading") expect(outline).toContain(`"title": "${block.text}"`);
+});
+
+test("a letter for eight sets stays within nine pages", async () => {
+  const text = await withVisit("modern-electronic", ({ sets }) => {
+    const [first, second] = [sets[0] ?? {}, sets[2] ?? {}];
+    sets.splice(0, sets.length, ...Array.from({ length: 8 }, (_, place) => ({ ...(place < 6 ? first : second), name: `DG ${place + 1}` })));
+  });
+  const { plan, letter } = await planned(text);
+  expect(plan.sets).toHaveLength(8);
+  expect(pagesOf(await rendered(letter))).toBeLessThanOrEqual(9);
 });
 
 test("one letter alone, from the sources", async () => {

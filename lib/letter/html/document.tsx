@@ -1,6 +1,7 @@
 import type { ReactElement } from "react";
 import { renderToStaticMarkup } from "react-dom/server";
 import type { Block, Letter } from "../blocks.ts";
+import { Drawing } from "./drawing.tsx";
 import { STYLE } from "./style.ts";
 
 type Of<Kind extends Block["kind"]> = Extract<Block, { readonly kind: Kind }>;
@@ -141,6 +142,14 @@ const BlockView = ({ block }: { readonly block: Block }): ReactElement => {
             <li key={text}>{text}</li>
           ))}
         </ul>
+      );
+    case "drawings":
+      return (
+        <div>
+          {block.which.map((which) => (
+            <Drawing key={which} which={which} />
+          ))}
+        </div>
       );
     case "never":
       return (

@@ -7,7 +7,7 @@ p { margin: .25rem 0; } address { font-style: normal; margin: .75rem 0; } .quiet
 table { width: 100%; border-collapse: collapse; margin: .5rem 0; } th, td { text-align: left; vertical-align: top; padding: .25rem .5rem .25rem 0; border-bottom: 1px solid #b9bec4; overflow-wrap: break-word; } .date { white-space: nowrap; }
 dl { margin: .25rem 0; } dt { font-weight: 600; } dd { margin: 0 0 .35rem; overflow-wrap: break-word; }
 dl.facts > div { display: inline; } dl.facts dt, dl.facts dd { display: inline; } dl.facts dt { font-weight: normal; } dl.facts dd { font-weight: 600; } dl.facts > div:not(:last-child)::after { content: "; "; }
-.never { color: #8a1c1c; } .protection { border-bottom: 1px solid #b9bec4; padding-bottom: .5rem; }
+.drawing { width: 100%; max-width: 30rem; } .never { color: #8a1c1c; } .protection { border-bottom: 1px solid #b9bec4; padding-bottom: .5rem; }
 .strip { display: flex; width: 12rem; height: .6rem; gap: 1px; } .strip span { flex: 1; border: 1px solid #1d2126; }
 .strip .set-point { background: #1d2126; } .strip .running-value, .strip .movement { background: repeating-linear-gradient(45deg, #fff 0 3px, #1d2126 3px 4px); }
 @media (max-width: 34rem) { table, thead, tbody, tr, th, td { display: block; } thead { position: absolute; left: -999rem; } tr { padding: .35rem 0; border-bottom: 1px solid #b9bec4; } th, td { border: 0; padding: 0; } }

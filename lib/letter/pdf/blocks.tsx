@@ -1,6 +1,7 @@
 import { Text, View } from "@react-pdf/renderer";
 import type { ReactElement } from "react";
 import type { Block } from "../blocks.ts";
+import { Drawings } from "./drawing.tsx";
 import { LoopStrip } from "./strip.tsx";
 import { ACT, cutForNarrow, DANGER, glued, QUIET, styles } from "./style.ts";
 
@@ -160,6 +161,8 @@ export const BlockView = ({ block }: { readonly block: Block }): ReactElement =>
       return <Table {...block} />;
     case "bullets":
       return <Bullets {...block} />;
+    case "drawings":
+      return <Drawings which={block.which} />;
     case "never":
       return <Never {...block} />;
     case "labelled":

@@ -1,0 +1,39 @@
+import { Line, Rect, Svg, Text, View } from "@react-pdf/renderer";
+import type { ReactElement } from "react";
+import { DRAWINGS, type DrawingName, type Drawing as Drawn, type Shape } from "../drawings.ts";
+import { FAMILY, INK } from "./style.ts";
+
+/** Two drawings fit the width of the page. */
+const SCALE = 0.85;
+
+const ShapeView = ({ shape }: { readonly shape: Shape }): ReactElement => {
+  if ("line" in shape) {
+    const [x1, y1, x2, y2] = shape.line;
+    return <Line x1={x1} y1={y1} x2={x2} y2={y2} stroke={INK} strokeWidth={shape.heavy === true ? 1.6 : 0.7} />;
+  }
+  if ("box" in shape) {
+    const [x, y, width, height] = shape.box;
+    return <Rect x={x} y={y} width={width} height={height} stroke={INK} strokeWidth={0.7} fill={shape.filled === true ? INK : "#ffffff"} />;
+  }
+  return (
+    <Text x={shape.at[0]} y={shape.at[1]} style={{ fontFamily: FAMILY, fontSize: 8.5 }} fill={INK}>
+      {shape.words}
+    </Text>
+  );
+};
+
+/** Drawings side by side. */
+export const Drawings = ({ which }: { readonly which: readonly DrawingName[] }): ReactElement => (
+  <View style={{ flexDirection: "row", paddingTop: 6 }} wrap={false}>
+    {which.map((name) => {
+      const { width, height, shapes }: Drawn = DRAWINGS[name];
+      return (
+        <Svg key={name} width={width * SCALE} height={height * SCALE} viewBox={`0 0 ${width} ${height}`}>
+          {shapes.map((shape) => (
+            <ShapeView key={JSON.stringify(shape)} shape={shape} />
+          ))}
+        </Svg>
+      );
+    })}
+  </View>
+);
