@@ -11,6 +11,7 @@ import { learn, nothingKnown } from "../../lib/logic/frame.ts";
 import { resolve } from "../../lib/model/fact.ts";
 import { rulebook } from "../../lib/rulebook/rulebook.ts";
 import { type Input, jsonRulesTable, type Row, type Table, UNKNOWN, zenTable } from "./engines.ts";
+import { letters } from "./letters.ts";
 import { anyAnswer, newRandom } from "./random.ts";
 
 const PARTS = ["sensing", "wiring", "final"] as const;
@@ -219,6 +220,7 @@ const version = (name: string): string =>
 console.log(
   `node ${process.version}; rulebook ${rulebook.version} ${digestOf(rulebook)}; ${["@gorules/zen-engine", "json-rules-engine", "@react-pdf/renderer"].map((name) => `${name} ${version(name)}`).join("; ")}`,
 );
-core();
-await verdictTables();
-commandLine();
+/** What can be measured; `npm run bench -- letters` measures only what it names. */
+const SECTIONS: Readonly<Record<string, () => void | Promise<void>>> = { core, verdictTables, commandLine, letters };
+const named = process.argv.slice(2);
+for (const [name, measure] of Object.entries(SECTIONS)) if (named.length === 0 || named.includes(name)) await measure();

@@ -2,9 +2,11 @@
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { build } from "esbuild";
-import { made, root } from "../../lib/cli/bundle.mjs";
+import { bundle, made, root } from "../../lib/cli/bundle.mjs";
 
 process.chdir(root);
+process.env.NODE_ENV ??= "production";
+await bundle();
 const outfile = join(made, "bench.mjs");
-await build({ entryPoints: ["tests/bench/bench.ts"], outfile, bundle: true, platform: "node", format: "esm", target: "node20", packages: "external", logLevel: "warning" });
+await build({ entryPoints: ["tests/bench/bench.ts"], outfile, bundle: true, platform: "node", format: "esm", target: "node20", jsx: "automatic", packages: "external", logLevel: "warning" });
 await import(pathToFileURL(outfile).href);
