@@ -2,6 +2,7 @@ import { namesIn } from "../plan/readable.ts";
 import type { Plan, PlanRequest } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import type { Block } from "./blocks.ts";
+import { SAY } from "./catalogue.ts";
 import { capital, longDate, refsOf } from "./words.ts";
 
 const ACTORS = ["master", "chief engineer", "electrician", "superintendent"] as const;
@@ -67,8 +68,8 @@ const answering = (plan: Plan): readonly Duty[] => {
   const details = plan.questions.filter(({ decides }) => decides.length === 0);
   const by = plan.visit.replyBy;
   return [
-    ...(deciding.length === 0 ? [] : [{ actor: "chief engineer", by, what: `answer ${refsOf(deciding)}` }]),
-    ...(details.length === 0 ? [] : [{ actor: "chief engineer", by, what: `give the details ${refsOf(details)}` }]),
+    ...(deciding.length === 0 ? [] : [{ actor: "chief engineer", by, what: SAY.with.answer(refsOf(deciding)) }]),
+    ...(details.length === 0 ? [] : [{ actor: "chief engineer", by, what: SAY.with.giveDetails(refsOf(details)) }]),
   ];
 };
 
@@ -80,18 +81,18 @@ const dutiesOf = (actor: string, asking: Asking): readonly Duty[] => {
   const later = own.filter(onlyForLater);
   return [
     ...(actor === "chief engineer" ? answering(plan) : []),
-    ...duties(actor, photographs, (refs) => `send photographs ${refs}, which spare many answers`),
-    ...duties(actor, wanted, (refs) => `confirm ${refs}`),
+    ...duties(actor, photographs, SAY.with.sendPhotographs),
+    ...duties(actor, wanted, SAY.with.confirm),
     ...technicianDuties(actor, own.filter(isTechnician), asking),
     ...duties(
       actor,
       later.filter(({ hold }) => hold === true),
-      (refs) => `reserve ${refs} now and cancel if not needed`,
+      SAY.with.reserve,
     ),
     ...duties(
       actor,
       later.filter(({ hold }) => hold !== true),
-      (refs) => `say whether ${refs} could be had, without ordering`,
+      SAY.with.couldBeHad,
     ),
   ];
 };
@@ -125,6 +126,6 @@ const lineOf = (own: readonly Duty[]): readonly Line[] => {
 export const asksBlock = (asking: Asking): Block => {
   const own = ACTORS.map((actor) => dutiesOf(actor, asking));
   const lines = own.flatMap(linesByDay);
-  if (lines.length === 0) return { kind: "paragraph", text: "Nothing is asked of you. Please tell us if anything below is wrong." };
+  if (lines.length === 0) return { kind: "paragraph", text: SAY.notes.nothingAsked };
   return { kind: "asks", lines: lines.length <= MOST_LINES ? lines : own.flatMap(lineOf) };
 };

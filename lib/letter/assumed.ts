@@ -5,6 +5,7 @@ import type { Plan } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import { formatNumber, formatQuantity, isUnit, type UnitSystem } from "../units/units.ts";
 import type { Block, Fact } from "./blocks.ts";
+import { SAY } from "./catalogue.ts";
 import { capital, kindOf, longDate, protectionOf, setIn, setsInWords } from "./words.ts";
 
 interface Known {
@@ -63,8 +64,7 @@ const rankOf = (sets: readonly number[], plan: Plan): number => {
 export const assumedBlocks = (plan: Plan, answers: ReadVisit["answers"], rulebook: Rulebook, units: UnitSystem): readonly Block[] => {
   const known = knownFacts(plan, answers, rulebook, units);
   const date = longDate(plan.visit.preparedOn);
-  if (!known.some(({ sets }) => sets.length > 0))
-    return [{ kind: "paragraph", text: "Nothing is known of the machinery yet, so nothing is assumed of it." }];
+  if (!known.some(({ sets }) => sets.length > 0)) return [{ kind: "paragraph", text: SAY.notes.nothingAssumed }];
   const places = new Map<string, Known[]>();
   for (const fact of known) {
     const where = setsInWords(fact.sets, plan);
@@ -73,7 +73,7 @@ export const assumedBlocks = (plan: Plan, answers: ReadVisit["answers"], ruleboo
   return [
     {
       kind: "paragraph",
-      text: `Given by this office in the visit file of ${date}; the decisions rest on it. Strike out what is wrong and write the right answer beside it.`,
+      text: SAY.with.givenOn(date),
       tone: "quiet",
     },
     ...[...places]

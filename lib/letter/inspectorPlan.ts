@@ -3,6 +3,7 @@ import { sayBasis } from "../plan/say.ts";
 import type { Plan, PlanProtection } from "../plan/schema.ts";
 import { type Basis, basis as bases } from "../rulebook/basis.ts";
 import type { Block, Labelled, Letter } from "./blocks.ts";
+import { SAY } from "./catalogue.ts";
 import { conditionWords } from "./conditions.ts";
 import {
   type Entry,
@@ -52,8 +53,8 @@ const watching = ({ kind, decision, cautions }: PlanProtection, { rulebook }: Pl
   const methods = methodsOf(rulebook, kind, decision.methods);
   const texts = rulebook.cautions.filter(({ id }) => cautions.includes(id)).map(({ text }) => text);
   return [
-    ...methods.map(({ expected }) => ({ label: "To be seen", text: `${capital(expected)}.` })),
-    ...methods.flatMap(({ restore }) => (restore === undefined ? [] : [{ label: "Put back", text: `${capital(restore)}.` }])),
+    ...methods.map(({ expected }) => ({ label: SAY.labels.toBeSeen, text: `${capital(expected)}.` })),
+    ...methods.flatMap(({ restore }) => (restore === undefined ? [] : [{ label: SAY.labels.putBack, text: `${capital(restore)}.` }])),
     ...(texts.length === 0 ? [] : [{ label: "Watch", text: texts.join(" ") }]),
   ];
 };
@@ -68,15 +69,15 @@ const linesOf = (entry: Entry, input: PlanInput): readonly Labelled[] => {
       ? []
       : [
           {
-            label: deviation.refused ? "Deviation refused" : "Deviation",
+            label: deviation.refused ? SAY.labels.deviationRefused : "Deviation",
             text: `${capital(methodWords(input.rulebook, kind, [deviation.method]))}: ${deviation.reason}`,
           },
         ]),
     ...(decision.wouldOpen ?? []).map(({ at, is, methods }) => ({
-      label: "Would open a way",
+      label: SAY.labels.wouldOpen,
       text: `${conditionWords({ at, is }, names)} (then ${methodWords(input.rulebook, kind, methods)})`,
     })),
-    ...askedFor.map(({ text, basis }) => ({ label: "The rules ask", text: `${text}${sources(basis)}` })),
+    ...askedFor.map(({ text, basis }) => ({ label: SAY.labels.rulesAsk, text: `${text}${sources(basis)}` })),
     ...notes.map(({ text, basis }) => ({ label: "Note", text: `${text}${sources(basis)}` })),
     ...figures.map((figure) => ({ label: "Figure", text: `${capital(sayFigure(figure, input.units))}${sources(figure.basis)}` })),
     ...watching(protection, input),
@@ -96,10 +97,10 @@ const verdictTable = (entry: Entry, input: PlanInput): Block => ({
   kind: "table",
   compact: true,
   columns: [
-    { title: "Method", share: 30 },
-    { title: "Verdict", share: 13 },
-    { title: "Because", share: 33 },
-    { title: "Basis", share: 24 },
+    { title: SAY.columns.method, share: 30 },
+    { title: SAY.columns.verdict, share: 13 },
+    { title: SAY.columns.because, share: 33 },
+    { title: SAY.columns.basis, share: 24 },
   ],
   rows: entry.protection.verdicts.map(({ method, technique, verdict, bar, basis }) => [
     `${capital(methodWords(input.rulebook, entry.protection.kind, [method]))} (technique ${technique})`,
@@ -136,7 +137,7 @@ const told = (items: readonly { readonly text: string; readonly basis: readonly 
     : { kind: "bullets", items: items.map(({ text, basis }) => `${capital(text)}${sources(basis)}`) };
 
 const rulesBlocks = ({ rules }: Plan): readonly Block[] => {
-  if (rules === undefined) return [{ kind: "paragraph", text: "Which rules bind is not known yet." }];
+  if (rules === undefined) return [{ kind: "paragraph", text: SAY.notes.rulesOpen }];
   const list = (label: string, items: typeof rules.limits): readonly Labelled[] =>
     items.map(({ text, basis }) => ({ label, text: `${text}${sources(basis)}` }));
   return [
@@ -145,7 +146,7 @@ const rulesBlocks = ({ rules }: Plan): readonly Block[] => {
       items: [
         ...list("Limit", rules.limits),
         ...list("Normally done", rules.intervals),
-        ...(rules.procedure.length === 0 ? [] : [{ label: "A written test procedure states", text: `${rules.procedure.join(", ")}.` }]),
+        ...(rules.procedure.length === 0 ? [] : [{ label: SAY.labels.procedureStates, text: `${rules.procedure.join(", ")}.` }]),
       ],
     },
   ];
@@ -163,7 +164,7 @@ const notApplying = ({ plan, rulebook }: PlanInput): readonly Block[] => {
   return items.length === 0
     ? []
     : [
-        { kind: "heading", text: "Does not apply" },
+        { kind: "heading", text: SAY.headings.notApplying },
         { kind: "labelled", items },
       ];
 };
@@ -175,8 +176,8 @@ const openQuestions = ({ plan, rulebook }: PlanInput): readonly Block[] => {
     text: `${text}${onlyIf === undefined || onlyIf === true ? "" : ` Only if ${conditionWords(onlyIf, names)}.`}`,
   }));
   return [
-    { kind: "heading", text: "Open questions" },
-    items.length === 0 ? { kind: "paragraph", text: "No question is open." } : { kind: "labelled", items },
+    { kind: "heading", text: SAY.headings.openQuestions },
+    items.length === 0 ? { kind: "paragraph", text: SAY.notes.noQuestion } : { kind: "labelled", items },
   ];
 };
 
@@ -187,21 +188,21 @@ export const inspectorPlanOf = (input: PlanInput): Letter => {
     ...plan.figures,
     ...plan.sets.flatMap((set) => set.figures.map((figure) => ({ ...figure, name: `${set.name}: ${figure.name}` }))),
   ];
-  return sheetOf(input, "Plan for the inspector", [
-    { kind: "heading", text: "Findings" },
+  return sheetOf(input, SAY.headings.inspectorPlan, [
+    { kind: "heading", text: SAY.headings.findings },
     {
       kind: "paragraph",
-      text: "For the inspector; none of them stands in the letter, since nothing is to be adjusted beforehand.",
+      text: SAY.notes.findingsStayHere,
       tone: "quiet",
     },
-    told(plan.findings, "Nothing was found."),
-    { kind: "heading", text: "Doubts and reminders" },
+    told(plan.findings, SAY.notes.nothingFound),
+    { kind: "heading", text: SAY.headings.doubts },
     told(
       plan.warnings.map(({ text, basis }) => ({ text, basis })),
       "None.",
     ),
-    { kind: "heading", text: "The day" },
-    { kind: "paragraph", text: `Answer wanted by ${longDate(plan.visit.replyBy)}. ${outOfUse(input)}` },
+    { kind: "heading", text: SAY.headings.theDay },
+    { kind: "paragraph", text: `${SAY.with.answerBy(longDate(plan.visit.replyBy))} ${outOfUse(input)}` },
     ...(figures.length === 0
       ? []
       : [
@@ -210,9 +211,9 @@ export const inspectorPlanOf = (input: PlanInput): Letter => {
             items: figures.map((figure) => `${capital(sayFigure(figure, input.units))}${sources(figure.basis)}`),
           },
         ]),
-    { kind: "heading", text: "What the rules ask" },
+    { kind: "heading", text: SAY.headings.rulesAsk },
     ...rulesBlocks(plan),
-    { kind: "heading", text: "Every protection" },
+    { kind: "heading", text: SAY.headings.everyProtection },
     ...entriesOf(input).flatMap((entry) => entryBlocks(entry, input)),
     ...notApplying(input),
     ...openQuestions(input),

@@ -3,6 +3,7 @@ import { namesIn } from "../plan/readable.ts";
 import type { Plan, PlanProtection, PlanRequest } from "../plan/schema.ts";
 import type { Method } from "../rulebook/types.ts";
 import type { Block, Letter } from "./blocks.ts";
+import { SAY } from "./catalogue.ts";
 import type { PlanInput } from "./protections.ts";
 import { sheetOf } from "./sheet.ts";
 import { capital, longDate, methodsOf, protectionOf, setsInWords, testsIn, windowWords } from "./words.ts";
@@ -59,9 +60,9 @@ const jobTable = (jobs: readonly Job[], request: PlanRequest, input: PlanInput):
   columns: [
     { title: "Test", share: 10 },
     { title: "Set", share: 12 },
-    { title: "What is done", share: 44 },
-    { title: "With what", share: 24 },
-    { title: "Minutes", share: 10 },
+    { title: SAY.columns.whatIsDone, share: 44 },
+    { title: SAY.columns.withWhat, share: 24 },
+    { title: SAY.columns.minutes, share: 10 },
   ],
   rows: grouped(jobs).map((row) => {
     const [{ protection, method }] = row;
@@ -78,9 +79,7 @@ const jobTable = (jobs: readonly Job[], request: PlanRequest, input: PlanInput):
         ...(method.restore === undefined ? [] : [`Put back: ${method.restore}.`]),
       ].join("\n"),
       withWhat(row, request, input.plan),
-      [...new Set(row.map((job) => minutesOf(job, input)))]
-        .map((minutes) => `about ${minutes}${row.length > 1 ? " a set" : ""}`)
-        .join(", "),
+      [...new Set(row.map((job) => minutesOf(job, input)))].map((minutes) => SAY.with.minutes(minutes, row.length)).join(", "),
     ];
   }),
 });
@@ -99,13 +98,13 @@ const sheetFor = (request: PlanRequest, input: PlanInput): readonly Block[] => {
     { kind: "heading", text: `${request.ref}  ${capital(names.specAt(request.at ?? "")?.name ?? request.text)}` },
     {
       kind: "paragraph",
-      text: `${capital(request.text)}. ${windowWords(plan.visit.window)}, ${plan.visit.place}. To be confirmed by ${longDate(request.confirmBy)}. Restarts and warming up are not counted in the hours. What stands here is proposed until the letter is answered.`,
+      text: SAY.with.job(capital(request.text), windowWords(plan.visit.window), plan.visit.place, longDate(request.confirmBy)),
     },
     jobTable(jobs, request, input),
     ...(cautions.length === 0
       ? []
       : [
-          { kind: "subheading" as const, text: "Cautions" },
+          { kind: "subheading" as const, text: SAY.headings.cautions },
           { kind: "labelled" as const, items: cautions },
         ]),
   ];
@@ -119,7 +118,7 @@ export const jobSheetOf = (input: PlanInput): Letter | null => {
   if (technicians.length === 0) return null;
   return sheetOf(
     input,
-    "Technicians' job sheet",
+    SAY.headings.jobSheet,
     technicians.flatMap((request) => sheetFor(request, input)),
   );
 };

@@ -5,6 +5,7 @@ import { shortForms } from "./abbreviations.ts";
 import { asksBlock } from "./asks.ts";
 import { assumedBlocks } from "./assumed.ts";
 import type { Block, Letter } from "./blocks.ts";
+import { SAY } from "./catalogue.ts";
 import { type PlanInput, protectionBlocks } from "./protections.ts";
 import { askedNow, questionBlocks } from "./questions.ts";
 import { requestBlocks } from "./requests.ts";
@@ -29,16 +30,16 @@ const peopleOn = (visit: Visit, side: "office" | "vessel"): string => {
 };
 
 const answering = (plan: Plan, visit: Visit): readonly Block[] => [
-  { kind: "heading", text: "How to answer" },
+  { kind: "heading", text: SAY.headings.howToAnswer },
   {
     kind: "bullets",
     items: [
-      `Reply to ${visit.policy.office.contact ?? visit.policy.office.name} by ${longDate(plan.visit.replyBy)}. A plain e-mail with lines like “Q3: dry” or “R2: yes, aboard” is an answer. Give numbers with their unit. References stay the same in all letters.`,
-      `For this office ${peopleOn(visit, "office")} may agree; for the vessel ${peopleOn(visit, "vessel")}.`,
-      "Without an answer: what is not known by that day stays as proposed, and the first way that can be arranged is taken. What cannot be arranged is tested another time and recorded as not proven.",
-      "Please adjust, calibrate and replace nothing beforehand. If it was done, tell us what and when.",
-      "On the day the hand stop at the engine is proven first. Anyone may stop the work at any time.",
-      "If a test fails, the set is isolated and repaired and the test done again; chief engineer, superintendent and this office are told the same day.",
+      SAY.with.reply(visit.policy.office.contact ?? visit.policy.office.name, longDate(plan.visit.replyBy)),
+      SAY.with.mayAgree(peopleOn(visit, "office"), peopleOn(visit, "vessel")),
+      SAY.notes.withoutAnswer,
+      SAY.notes.asFound,
+      SAY.notes.stopTheWork,
+      SAY.notes.ifTestFails,
     ],
   },
 ];
@@ -55,17 +56,17 @@ const recipients = (visit: Visit): readonly string[] => {
 const bodyOf = (input: LetterInput): readonly Block[] => {
   const { plan, read, rulebook, units } = input;
   return [
-    { kind: "heading", text: "What we ask of you" },
+    { kind: "heading", text: SAY.headings.askOfYou },
     asksBlock({ plan: { ...plan, questions: askedNow(plan) }, rulebook }),
-    { kind: "heading", text: "What we have assumed" },
+    { kind: "heading", text: SAY.headings.assumed },
     ...assumedBlocks(plan, read.answers, rulebook, units),
-    { kind: "heading", text: "How each protection will be proven" },
+    { kind: "heading", text: SAY.headings.howProven },
     ...protectionBlocks(input),
-    { kind: "heading", text: "Questions" },
+    { kind: "heading", text: SAY.headings.questions },
     ...questionBlocks(plan, rulebook),
-    { kind: "heading", text: "Requests" },
+    { kind: "heading", text: SAY.headings.requests },
     ...requestBlocks(plan, rulebook),
-    { kind: "heading", text: "Cautions" },
+    { kind: "heading", text: SAY.headings.cautions },
     ...safetyBlocks(plan, rulebook),
     ...noticeBlocks(plan),
     ...answering(plan, read.visit),
@@ -77,7 +78,7 @@ export const letterOf = (input: LetterInput): Letter => {
   const { plan, read } = input;
   const { office } = read.visit.policy;
   const number = read.visit.letters.length + 1;
-  const subject = `Tests of generating sets on ${plan.visit.vessel}, ${plan.visit.place}, ${windowWords(plan.visit.window)}`;
+  const subject = SAY.with.subject(plan.visit.vessel, plan.visit.place, windowWords(plan.visit.window));
   const to = recipients(read.visit);
   const blocks = bodyOf(input);
   return {

@@ -5,6 +5,7 @@ import type { Plan, PlanFigure, PlanProtection } from "../plan/schema.ts";
 import { PARTS, type PartState, type Rulebook } from "../rulebook/types.ts";
 import type { UnitSystem } from "../units/units.ts";
 import type { Block, Labelled, Strip } from "./blocks.ts";
+import { SAY } from "./catalogue.ts";
 import { conditionWords, provisos } from "./conditions.ts";
 import { markWords } from "./marks.ts";
 import { capital, methodsOf, methodWords, openWords, protectionOf, refRange, setsInWords, unbroken, windowWords } from "./words.ts";
@@ -32,7 +33,7 @@ export const provesWords = ({ decision }: PlanProtection): string => {
   const partsAt = (state: PartState): readonly string[] =>
     PARTS.filter((part) => decision.proves[part] === state).map((part) => PART_NAMES[part]);
   const states = (["open", "movement", "running value", "set point"] as const).filter((state) => partsAt(state).length > 0);
-  if (states.length === 1 && states[0] === "set point") return "Whole loop proven.";
+  if (states.length === 1 && states[0] === "set point") return SAY.notes.wholeLoop;
   return `${capital(states.map((state) => `${listAnd(partsAt(state))} ${STATE_WORDS[state]}`).join("; "))}.`;
 };
 
@@ -65,7 +66,7 @@ const figureWords = (figure: PlanFigure, units: UnitSystem): string => {
   return figure.name === "set point" || said.includes("practice") ? said : `${said}${markWords(figure.basis)}`;
 };
 
-const CHOICES_LABEL = "Your choices";
+const CHOICES_LABEL = SAY.labels.choices;
 /** What a person can do where no way is left. */
 const CHOICES =
   "arrange one of the facts that would open a way; ask the authority for written acceptance of a technique; test on another occasion and record it as not proven; agree on another way with maker and class";
@@ -78,9 +79,9 @@ const linesOf = (protection: PlanProtection, names: Names, { rulebook, units }: 
     ({ at, is, methods }) => `${conditionWords({ at, is }, names)} (then ${methodWords(rulebook, kind, methods)})`,
   );
   return [
-    ...(provided === null ? [] : [{ label: "Provided that", text: provided }]),
+    ...(provided === null ? [] : [{ label: SAY.labels.providedThat, text: provided }]),
     ...otherWays(protection, rulebook).map((text, place) => ({ label: place === 0 ? "If not" : "Failing that", text })),
-    ...(openers.length === 0 ? [] : [{ label: "Would open a way", text: openers.join("; or ") }]),
+    ...(openers.length === 0 ? [] : [{ label: SAY.labels.wouldOpen, text: openers.join("; or ") }]),
     ...(decision.outcome === "nothing acceptable" ? [{ label: CHOICES_LABEL, text: CHOICES }] : []),
     ...(protection.notes.length === 0
       ? []
@@ -188,18 +189,20 @@ const blockOf = ({ sets, refs, protection }: Entry, told: Told, input: PlanInput
   const does = methods.map((method) => {
     const known = before(told, method.does, own);
     if (known === undefined) return method.does;
-    return methods.length === 1 ? `Done as for ${known}.` : `${capital(method.name)}: done as for ${known}.`;
+    return methods.length === 1 ? SAY.with.doneAs(known) : SAY.with.methodDoneAs(capital(method.name), known);
   });
   const lines = linesOf(protection, namesFor(sets, input), input).flatMap(({ label, text }): readonly Labelled[] => {
     const long = label === CHOICES_LABEL || label === "Note" || (label === "Figures" && text.length > LONG_FIGURES);
     const known = long ? before(told, label === CHOICES_LABEL ? text : `${kind}|${text}`, own) : undefined;
     const others =
-      label === "Provided that" && sets.length > MOST_NAMES ? ` (${plan.sets[sets[0] ?? 0]?.name ?? ""}; the like for the others)` : "";
+      label === SAY.labels.providedThat && sets.length > MOST_NAMES
+        ? ` (${plan.sets[sets[0] ?? 0]?.name ?? ""}; the like for the others)`
+        : "";
     if (known === undefined) return [{ label, text: `${capital(text)}${others}` }];
     // Where the test itself is done as another, so much is said already.
-    return does.some((line) => line.endsWith(`done as for ${known}.`) || line === `Done as for ${known}.`)
+    return does.some((line) => line.toLowerCase().endsWith(SAY.with.doneAs(known).toLowerCase()))
       ? []
-      : [{ label, text: `As for ${known}.` }];
+      : [{ label, text: SAY.with.as(known) }];
   });
   return {
     kind: "protection",
@@ -219,12 +222,12 @@ const HALF_HOUR = 30;
 
 /** When each set is out of use, and for how long: the minutes of its planned methods, in half hours. */
 export const outOfUse = ({ plan }: PlanInput): string => {
-  const spans = plan.sets.map(({ minutes }) => unbroken(minutes === 0 ? "not at all" : `about ${Math.ceil(minutes / HALF_HOUR) / 2} h`));
+  const spans = plan.sets.map(({ minutes }) => unbroken(SAY.with.hours(Math.ceil(minutes / HALF_HOUR))));
   const [span] = spans;
   const alike = spans.length > MOST_NAMES && span !== undefined && spans.every((other) => other === span);
   const hours = alike ? [`each set ${span}`] : plan.sets.map(({ name }, place) => `${name} ${spans[place] ?? ""}`);
   const { window } = plan.visit;
-  return `Out of use ${window.from === window.to ? "on" : "within"} ${windowWords(window)}${plan.sets.length > 1 ? ", one set after the other" : ""}, restarts and warming up not counted: ${hours.join(", ")}.`;
+  return SAY.with.outOfUse(windowWords(window), window.from === window.to, plan.sets.length, hours.join(", "));
 };
 
 /** What is not proven, and on which sets: protections that do not apply, and what the visit leaves out. */
@@ -245,10 +248,10 @@ const notProven = ({ plan, rulebook }: PlanInput): readonly Block[] => {
   }
   const items = [...places].map(([where, names]) => ({ label: capital(where), text: `${capital(names.join("; "))}.` }));
   const leftOut = plan.leftOut.map(({ kind }) => protectionOf(rulebook, kind)?.name ?? kind);
-  const all = [...items, ...(leftOut.length === 0 ? [] : [{ label: "Left out of this visit", text: `${capital(leftOut.join("; "))}.` }])];
+  const all = [...items, ...(leftOut.length === 0 ? [] : [{ label: SAY.labels.leftOut, text: `${capital(leftOut.join("; "))}.` }])];
   if (all.length === 0) return [];
   return [
-    { kind: "subheading", text: "Not proven", note: "By what we know these do not apply. Please say so if one does." },
+    { kind: "subheading", text: SAY.headings.notProven, note: SAY.notes.saySoIfOne },
     { kind: "labelled", items: all },
   ];
 };

@@ -4,6 +4,7 @@ import type { Names } from "../plan/say.ts";
 import type { Plan, PlanQuestion, PlanRequest } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import type { Block } from "./blocks.ts";
+import { SAY } from "./catalogue.ts";
 import { boundaryWords, shortOnlyIf } from "./conditions.ts";
 import type { DrawingName } from "./drawings.ts";
 import { capital, kindOf, longDate, refsOf, setIn, setNameOf } from "./words.ts";
@@ -53,7 +54,7 @@ const countsWords = (questions: readonly PlanQuestion[], { names, said: told }: 
   if (first?.boundary === undefined || alike.size > 1) return "";
   const fresh = first.boundary.map((condition) => boundaryWords(condition, names)).filter((words) => !told.has(words));
   for (const condition of first.boundary) if (condition !== true && "sum" in condition) told.add(boundaryWords(condition, names));
-  return fresh.length === 0 ? "" : `What counts: ${fresh.join("; ")}.`;
+  return fresh.length === 0 ? "" : SAY.with.whatCounts(fresh.join("; "));
 };
 
 /** A question that leans on the one before it ("that set point") is led in by what it asks about. */
@@ -90,9 +91,9 @@ const rowOf = ({ spec, questions }: Grouped, under: readonly Grouped[], context:
 };
 
 const COLUMNS = [
-  { title: "Reference", share: 17 },
-  { title: "Question", share: 57 },
-  { title: "Answer", share: 26 },
+  { title: SAY.columns.reference, share: 17 },
+  { title: SAY.columns.question, share: 57 },
+  { title: SAY.columns.answer, share: 26 },
 ] as const;
 
 interface Part {
@@ -106,20 +107,20 @@ const partsOf = ({ questions }: Plan): readonly Part[] => {
   const deciding = questions.filter(({ decides }) => decides.length > 0);
   return [
     {
-      title: "Needed now",
-      note: "These decide how we test. “Not known” is an answer too; then say by when you will know.",
+      title: SAY.headings.neededNow,
+      note: SAY.notes.decideHow,
       questions: deciding.filter((question) => rankOf(question) <= FIRST_RANKS),
       compact: false,
     },
     {
-      title: "Needed only if the first ways fall",
-      note: "An answer now saves a letter later.",
+      title: SAY.headings.neededLater,
+      note: SAY.notes.savesALetter,
       questions: deciding.filter((question) => rankOf(question) > FIRST_RANKS),
       compact: true,
     },
     {
-      title: "Details of the methods",
-      note: "They go into the figures and steps of the methods above.",
+      title: SAY.headings.details,
+      note: SAY.notes.intoFigures,
       questions: questions.filter(({ decides }) => decides.length === 0),
       compact: true,
     },
@@ -153,7 +154,7 @@ const nested = (groups: readonly Grouped[]): readonly { readonly group: Grouped;
 const underWords = (under: readonly Grouped[]): string =>
   under.length === 0
     ? ""
-    : `If so: ${under.map(({ spec, questions }) => `${refsOf(questions)} ${spec.name} (${choicesOf(spec)})`).join("; ")}.`;
+    : SAY.with.ifSo(under.map(({ spec, questions }) => `${refsOf(questions)} ${spec.name} (${choicesOf(spec)})`).join("; "));
 
 /** A drawing where a question asks for what is easier seen than read. */
 const drawingsFor = (questions: Plan["questions"]): readonly Block[] => {
@@ -169,16 +170,16 @@ const drawingsFor = (questions: Plan["questions"]): readonly Block[] => {
 const photographBlocks = (photographs: readonly PlanRequest[], now: Plan["questions"], { plan, names }: Context): readonly Block[] => [
   {
     kind: "subheading",
-    text: "Photographs",
-    note: `Chief engineer, by ${longDate(photographs[0]?.confirmBy ?? plan.visit.replyBy)}. Each spares the answers beside it; without it, please write them.`,
+    text: SAY.headings.photographs,
+    note: SAY.with.photographsBy(longDate(photographs[0]?.confirmBy ?? plan.visit.replyBy)),
   },
   {
     kind: "table",
     compact: true,
     columns: [
-      { title: "Reference", share: 10 },
-      { title: "Please send", share: 32 },
-      { title: "Instead of answering", share: 58 },
+      { title: SAY.columns.reference, share: 10 },
+      { title: SAY.columns.pleaseSend, share: 32 },
+      { title: SAY.columns.insteadOf, share: 58 },
     ],
     rows: photographs.map(({ ref, text, answers }) => {
       const answered = grouped(
@@ -220,10 +221,10 @@ export const questionBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[]
       : [
           {
             kind: "paragraph",
-            text: "What else we must ask of a set hangs on what drives it. It follows in the next letter.",
+            text: SAY.notes.nextLetter,
             tone: "quiet",
           },
         ];
   if (photographs.length > 0) return [...blocks, ...drawings, ...photographBlocks(photographs, now, context), ...more];
-  return blocks.length === 0 ? [{ kind: "paragraph", text: "No question is open." }] : [...blocks, ...drawings, ...more];
+  return blocks.length === 0 ? [{ kind: "paragraph", text: SAY.notes.noQuestion }] : [...blocks, ...drawings, ...more];
 };

@@ -2,6 +2,7 @@ import { namesIn } from "../plan/readable.ts";
 import type { Plan, PlanRequest } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import type { Block } from "./blocks.ts";
+import { SAY } from "./catalogue.ts";
 import { shortOnlyIf } from "./conditions.ts";
 import { capital, longDate, methodWords, openWords, refRange, refsOf, testsIn } from "./words.ts";
 
@@ -23,8 +24,8 @@ const pricedWords = (request: PlanRequest, plan: Plan, rulebook: Rulebook): read
     outcomes.set(words, [...(outcomes.get(words) ?? []), protection]);
   }
   return [
-    ...(rest.length === 0 ? [] : [`${testsIn(rest)}; if not: nothing changes`]),
-    ...[...outcomes].map(([words, refs]) => `${testsIn(refs)}; if not: ${words}`),
+    ...(rest.length === 0 ? [] : [SAY.with.ifNot(testsIn(rest), "nothing changes")]),
+    ...[...outcomes].map(([words, refs]) => SAY.with.ifNot(testsIn(refs), words)),
   ];
 };
 
@@ -33,8 +34,8 @@ const textOf = (request: PlanRequest, plan: Plan, rulebook: Rulebook): string =>
   const parts = [
     `${request.count === undefined || request.count === 1 ? "" : `${request.count} × `}${request.text}`,
     ...(request.late === true ? ["Late"] : []),
-    ...(request.hold === true ? ["Hold: please reserve now, cancel if not needed"] : []),
-    ...(request.notBefore === undefined ? [] : [`Do not order before ${refRange(request.notBefore)} answered`]),
+    ...(request.hold === true ? [SAY.notes.hold] : []),
+    ...(request.notBefore === undefined ? [] : [SAY.with.notBefore(refRange(request.notBefore))]),
     ...(condition === null ? [] : [`Wanted ${condition}`]),
   ];
   return `${parts.map(capital).join(". ")}.`;
@@ -89,11 +90,11 @@ const tables = (
     kind: "table",
     compact: true,
     columns: [
-      { title: "Reference", share: 10 },
+      { title: SAY.columns.reference, share: 10 },
       ...(own.some(priced)
         ? [
             { title, share: 57 },
-            { title: "For; and if it cannot be had", share: 33 },
+            { title: SAY.columns.forAndIfNot, share: 33 },
           ]
         : [
             { title, share: 72 },
@@ -111,14 +112,14 @@ export const requestBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] 
   const open = new Set(plan.open.map(({ at }) => at));
   // What is known to be aboard or coming is only to be had ready: it has no price of a refusal to show.
   const priced = ({ at }: PlanRequest): boolean => at !== undefined && open.has(at);
-  if (things.length === 0) return [{ kind: "paragraph", text: "Nothing has to be arranged." }];
+  if (things.length === 0) return [{ kind: "paragraph", text: SAY.notes.nothingToArrange }];
   const late = things.some((request) => request.late === true);
   return [
     ...(late
       ? [
           {
             kind: "paragraph" as const,
-            text: "Where it says “late”, the lead time can by our reckoning no longer be kept. Please say if it can be had all the same.",
+            text: SAY.notes.late,
           },
         ]
       : []),
@@ -128,8 +129,8 @@ export const requestBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] 
       : [
           {
             kind: "subheading",
-            text: "For later ways only",
-            note: "Could these be had? Not to be ordered yet, unless marked “hold”. If it cannot be had, the first ways stay as they are.",
+            text: SAY.headings.laterWays,
+            note: SAY.notes.notToBeOrdered,
           } as const,
           ...tables(later, plan, rulebook, () => false),
         ]),

@@ -1,6 +1,7 @@
 import type { Plan } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import type { Block } from "./blocks.ts";
+import { SAY } from "./catalogue.ts";
 import { markWords } from "./marks.ts";
 import { capital, testsIn } from "./words.ts";
 
@@ -25,19 +26,19 @@ export const safetyBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] =
     .flatMap(({ methods }) => methods.filter(({ hazard }) => hazard === 3).map(({ name }) => capital(name)));
   return [
     ...(items.length === 0
-      ? [{ kind: "paragraph" as const, text: "No test is planned yet that needs a caution of its own." }]
+      ? [{ kind: "paragraph" as const, text: SAY.notes.noCaution }]
       : [
           { kind: "labelled" as const, items },
           {
             kind: "paragraph" as const,
-            text: "Cautions are common practice of the trade; some stand in published texts too.",
+            text: SAY.notes.cautionsArePractice,
             tone: "quiet" as const,
           },
         ]),
     ...(forbidden.length === 0
       ? []
       : [
-          { kind: "subheading" as const, text: "Never done, whatever the facts" },
+          { kind: "subheading" as const, text: SAY.headings.neverDone },
           { kind: "never" as const, acts: [...new Set(forbidden)] },
         ]),
   ];
@@ -61,7 +62,7 @@ export const noticeBlocks = (plan: Plan): readonly Block[] => {
   return told.length === 0
     ? []
     : [
-        { kind: "heading", text: "What we noticed" },
+        { kind: "heading", text: SAY.headings.noticed },
         { kind: "bullets", items: [...new Set(told)] },
       ];
 };

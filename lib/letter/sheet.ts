@@ -1,4 +1,5 @@
 import type { Block, Letter } from "./blocks.ts";
+import { SAY } from "./catalogue.ts";
 import { markMeanings } from "./marks.ts";
 import type { PlanInput } from "./protections.ts";
 import { longDate, windowWords } from "./words.ts";
@@ -10,7 +11,7 @@ export const STATEMENT =
 /** Which rulebook a paper was made with, and what the marks in it mean. */
 export const smallPrint = ({ plan }: PlanInput, blocks: readonly Block[], ...besides: readonly string[]): Block => ({
   kind: "paragraph",
-  text: [markMeanings(blocks), ...besides, `Planned with rulebook ${plan.rulebook.version}, digest ${plan.rulebook.digest}.`]
+  text: [markMeanings(blocks), ...besides, SAY.with.planned(plan.rulebook.version, plan.rulebook.digest)]
     .filter((part) => part !== "")
     .join(" "),
   tone: "quiet",
