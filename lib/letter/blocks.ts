@@ -34,6 +34,8 @@ export interface Fact {
 }
 
 export type Block =
+  /** What follows begins on a new page; a long paper is laid out part by part. */
+  | { readonly kind: "newPage" }
   | { readonly kind: "heading"; readonly text: string }
   | { readonly kind: "subheading"; readonly text: string; readonly note?: string }
   | { readonly kind: "paragraph"; readonly text: string; readonly tone?: "quiet" }

@@ -60,6 +60,7 @@ export const SAY = {
     choices: "Your choices",
     providedThat: "Provided that",
     wouldOpen: "Would open a way",
+    moreWays: "More ways",
     leftOut: "Left out of this visit",
     toBeSeen: "To be seen",
     putBack: "Put back",
@@ -101,6 +102,8 @@ export const SAY = {
     ifNot: (tests: string, words: string) => `${tests}; if not: ${words}`,
     notBefore: (refs: string) => `Do not order before ${refs} answered`,
     planned: (version: string, digest: string) => `Planned with rulebook ${version}, digest ${digest}.`,
+    moreWays: (more: number, ref: string) =>
+      `${more} further ${more === 1 ? "way" : "ways"}, under other answers: see the explanation of ${ref}.`,
     answerBy: (date: string) => `Answer wanted by ${date}.`,
     minutes: (minutes: number, sets: number) => `about ${minutes}${sets > 1 ? " a set" : ""}`,
     job: (what: string, days: string, place: string, by: string) =>

@@ -37,15 +37,22 @@ const sources = (from: readonly Basis[]): string => {
   return words === "" ? "" : words === "[practice]" ? ` ${words}` : ` (${words})`;
 };
 
+/** So many ways are written out; where little is known there are very many. */
+const MOST_WAYS = 8;
+/** So many protections stand in one part of the paper. */
+const IN_ONE_PART = 6;
+
 /** Every way that is left, best first, with the state of facts in which it is the one. */
 const waysOf = ({ sets, protection }: Entry, input: PlanInput): readonly Labelled[] => {
   const names = namesFor(sets, input);
   const { options, kind, decision } = protection;
   if (decision.state === "settled") return [];
-  return options.map((option, place) => ({
+  const more = options.length - MOST_WAYS;
+  const ways = options.slice(0, MOST_WAYS).map((option, place) => ({
     label: `Way ${place + 1}`,
     text: `${capital(optionWords(kind, option, input.rulebook))}${option.when === true ? "" : `; when ${conditionWords(option.when, names)}`}`,
   }));
+  return more > 0 ? [...ways, { label: SAY.labels.moreWays, text: SAY.with.moreWays(more, protection.ref) }] : ways;
 };
 
 /** What the inspector watches on the day: the expected result, what is put back, the cautions. */
@@ -214,7 +221,10 @@ export const inspectorPlanOf = (input: PlanInput): Letter => {
     { kind: "heading", text: SAY.headings.rulesAsk },
     ...rulesBlocks(plan),
     { kind: "heading", text: SAY.headings.everyProtection },
-    ...entriesOf(input).flatMap((entry) => entryBlocks(entry, input)),
+    ...entriesOf(input).flatMap((entry, place): readonly Block[] => [
+      ...(place > 0 && place % IN_ONE_PART === 0 ? [{ kind: "newPage" as const }] : []),
+      ...entryBlocks(entry, input),
+    ]),
     ...notApplying(input),
     ...openQuestions(input),
   ]);

@@ -63,6 +63,7 @@ const rowsOf = (block: Block): readonly Cells[] => {
         ],
       ];
     case "drawings":
+    case "newPage":
       return [];
   }
 };

@@ -151,6 +151,8 @@ const BlockView = ({ block }: { readonly block: Block }): ReactElement => {
           ))}
         </div>
       );
+    case "newPage":
+      return <hr />;
     case "never":
       return (
         <ul className="never">

@@ -138,7 +138,7 @@ const Protection = ({ refs, name, where, state, how, does, strip, proves, lines 
 /** A mark in the outline; the layout knows it on every element, its types only on the page. */
 const bookmarked = (title: string): object => ({ bookmark: title });
 
-export const BlockView = ({ block }: { readonly block: Block }): ReactElement => {
+export const BlockView = ({ block }: { readonly block: Block }): ReactElement | null => {
   switch (block.kind) {
     case "heading":
       return (
@@ -163,6 +163,8 @@ export const BlockView = ({ block }: { readonly block: Block }): ReactElement =>
       return <Bullets {...block} />;
     case "drawings":
       return <Drawings which={block.which} />;
+    case "newPage":
+      return null;
     case "never":
       return <Never {...block} />;
     case "labelled":

@@ -1,6 +1,6 @@
 import { Document, type DocumentProps, Link, Page, renderToBuffer, Text, View } from "@react-pdf/renderer";
 import type { ReactElement } from "react";
-import type { Letter } from "../blocks.ts";
+import type { Block, Letter } from "../blocks.ts";
 import { BlockView } from "./blocks.tsx";
 import { styles } from "./style.ts";
 
@@ -17,6 +17,39 @@ const Contact = ({ contact }: { readonly contact: string }): ReactElement =>
 /** Heights of the paper, and where the foot begins above its lower edge, in points. */
 const HEIGHTS = { A4: 842, Letter: 792 } as const;
 const FOOT = 36;
+
+/** The parts of a paper that begin on a page of their own. The layout's time grows with the square of a part's length. */
+const partsOf = (blocks: readonly Block[]): readonly (readonly Block[])[] => {
+  const parts: Block[][] = [[]];
+  for (const block of blocks) {
+    if (block.kind === "newPage") parts.push([]);
+    else parts.at(-1)?.push(block);
+  }
+  return parts;
+};
+
+/** Who writes to whom, when and of what. */
+const Head = ({ letter }: { readonly letter: Letter }): ReactElement => (
+  <>
+    <Text style={styles.office}>{letter.office.name}</Text>
+    <Text style={styles.small}>
+      {letter.office.address.map((line) => `${line}  ·  `)}
+      <Contact contact={letter.office.contact} />
+    </Text>
+    <View style={{ flexDirection: "row", justifyContent: "space-between", paddingTop: 14 }}>
+      <View style={{ width: "68%" }}>
+        {letter.to.map((line) => (
+          <Text key={line}>{line}</Text>
+        ))}
+      </View>
+      <View style={{ width: "30%", alignItems: "flex-end" }}>
+        <Text>{letter.date}</Text>
+        <Text style={styles.strong}>{letter.reference}</Text>
+      </View>
+    </View>
+    <Text style={styles.subject}>{letter.subject}</Text>
+  </>
+);
 
 const LetterDocument = ({ letter }: { readonly letter: Letter }): ReactElement<DocumentProps> => {
   const { office } = letter;
@@ -36,36 +69,27 @@ const LetterDocument = ({ letter }: { readonly letter: Letter }): ReactElement<D
       pdfVersion="1.7"
       conformance="PDF/A-2b"
     >
-      <Page size={letter.paper === "A4" ? "A4" : "LETTER"} style={styles.page} bookmark={letter.subject}>
-        <View style={styles.header} fixed>
-          <Text>{office.name}</Text>
-          <Text>{letter.reference}</Text>
-        </View>
-        <View style={[styles.footer, { top: HEIGHTS[letter.paper] - FOOT }]} fixed>
-          <Text>{letter.statement}</Text>
-          <Text render={({ pageNumber, totalPages }) => `Page ${pageNumber} of ${totalPages}`} />
-        </View>
-        <Text style={styles.office}>{office.name}</Text>
-        <Text style={styles.small}>
-          {office.address.map((line) => `${line}  ·  `)}
-          <Contact contact={office.contact} />
-        </Text>
-        <View style={{ flexDirection: "row", justifyContent: "space-between", paddingTop: 14 }}>
-          <View style={{ width: "68%" }}>
-            {letter.to.map((line) => (
-              <Text key={line}>{line}</Text>
-            ))}
+      {partsOf(letter.blocks).map((blocks, part) => (
+        <Page
+          key={JSON.stringify(blocks[0] ?? part)}
+          size={letter.paper === "A4" ? "A4" : "LETTER"}
+          style={styles.page}
+          {...(part === 0 ? { bookmark: letter.subject } : {})}
+        >
+          <View style={styles.header} fixed>
+            <Text>{office.name}</Text>
+            <Text>{letter.reference}</Text>
           </View>
-          <View style={{ width: "30%", alignItems: "flex-end" }}>
-            <Text>{letter.date}</Text>
-            <Text style={styles.strong}>{letter.reference}</Text>
+          <View style={[styles.footer, { top: HEIGHTS[letter.paper] - FOOT }]} fixed>
+            <Text>{letter.statement}</Text>
+            <Text render={({ pageNumber, totalPages }) => `Page ${pageNumber} of ${totalPages}`} />
           </View>
-        </View>
-        <Text style={styles.subject}>{letter.subject}</Text>
-        {letter.blocks.map((block) => (
-          <BlockView key={JSON.stringify(block)} block={block} />
-        ))}
-      </Page>
+          {part === 0 ? <Head letter={letter} /> : null}
+          {blocks.map((block) => (
+            <BlockView key={JSON.stringify(block)} block={block} />
+          ))}
+        </Page>
+      ))}
     </Document>
   );
 };
