@@ -314,6 +314,20 @@ const alarmFindings = ({ set, number }: Looked): readonly Found[] => {
   ];
 };
 
+/** The second overspeed device stands above the first; at or under it, the first never acts. */
+const secondFindings = ({ set, number }: Looked): readonly Found[] =>
+  (
+    [
+      ["overspeed", "secondOverspeed"],
+      ["turbineOverspeed", "secondTurbineOverspeed"],
+    ] as const
+  ).flatMap(([first, second]) => {
+    const [firstAt, secondAt] = [number(`${first}/setPoint`), number(`${second}/setPoint`)];
+    if (firstAt === undefined || secondAt === undefined || secondAt > firstAt) return [];
+    const text = `the second overspeed device at ${shown(secondAt)} rpm acts no later than the first at ${shown(firstAt)} rpm: which of them trips cannot be told. To be reviewed with the maker; the one that acts first is called the first here.`;
+    return [finding(`/sets/${set}/${second}/setPoint`, text, basis.practice)];
+  });
+
 /** The load on what is left, in % of its rating, above which the loss of one more set ends in a loss of power. */
 const FULL_LOAD = 100;
 
@@ -360,6 +374,7 @@ const looks: readonly ((looked: Looked) => readonly Found[])[] = [
   (looked) => speedFindings("secondOverspeed", looked),
   (looked) => speedFindings("secondTurbineOverspeed", looked),
   alarmFindings,
+  secondFindings,
   loadFindings,
   reverseFindings,
   emergencyFindings,

@@ -152,6 +152,13 @@ test("a second overspeed device is held to the same limit as the first", async (
   }
 });
 
+test("a second overspeed device that acts no later than the first is told (common practice)", async () => {
+  const both = (second: number) =>
+    found(one(diesel({ plate: { ratedSpeed: 1800 }, overspeed: { setPoint: 1980 }, secondOverspeed: { setPoint: second } }), US));
+  expect(await both(1980.5)).toEqual([]);
+  expect(await both(1980)).toEqual([expect.stringContaining("acts no later than the first at 1980 rpm")]);
+});
+
 test("an alarm that comes no earlier than its stop is told (common practice)", async () => {
   const oil = (alarm: number) =>
     found(one(diesel({ lubeOilPressure: { sensors: SEPARATE, setPoint: 1.5 }, lubeOilAlarm: { setPoint: alarm } }), US));
