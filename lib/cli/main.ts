@@ -34,7 +34,10 @@ const explainCommand = async ([file, ref]: readonly string[]): Promise<number> =
   const { plan, read } = planned.value;
   const text = explain(plan, ref, read.answers, rulebook);
   const refs = plan.sets.flatMap(({ protections }) => protections.map((protection) => protection.ref));
-  if (text === null) return bad(`REF: given ${JSON.stringify(ref)}; wanted one of ${refs.join(", ")}`);
+  if (text === null)
+    return bad(
+      `REF: given ${JSON.stringify(ref)}; wanted one of ${[...refs].sort((a, b) => Number(a.slice(1)) - Number(b.slice(1))).join(", ")}`,
+    );
   await print(text);
   return ALL_PLANNED;
 };

@@ -113,7 +113,8 @@ describe.each(large.map((protection) => [protection.kind, protection] as const))
       `${kind}: ${VISITS} wide visits in ${blockCount} blocks, ${open} open facts, ${deciding} of them deciding, ${prices} prices\n`,
     );
     expect(deciding).toBeGreaterThan(VISITS);
-    expect(prices).toBeGreaterThan(VISITS / 2);
+    // A protection for which little is to be arranged has few prices, but none has none.
+    expect(prices).toBeGreaterThan(VISITS / 10);
   });
 
   test("answers given one by one only ever narrow it", () => {
