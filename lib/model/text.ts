@@ -4,6 +4,10 @@ import { isDate } from "../figures/workingDays.ts";
 /** Control characters and characters that turn the direction of writing have no place in a name or remark. */
 const HIDDEN = /[\p{Cc}\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]/u;
 
+/** What the letter's typeface cannot print: it has Latin, Greek and Cyrillic letters, no other scripts and no pictures. */
+const UNPRINTABLE =
+  /[^\p{Script=Latin}\p{Script=Greek}\p{Script=Cyrillic}\p{Script=Common}\p{Script=Inherited}]|\p{Emoji_Presentation}|[\u3000-\u30ff\uff00-\uffef]/u;
+
 /** Free text of one line: not empty, not over-long, nothing hidden in it. */
 export const text = (longest: number) =>
   z
@@ -11,7 +15,8 @@ export const text = (longest: number) =>
     .min(1)
     .max(longest)
     .refine((value) => value === "" || value.trim() !== "", { error: "wanted text that is not only spaces" })
-    .refine((value) => !HIDDEN.test(value), { error: "wanted text without control, direction or other hidden characters" });
+    .refine((value) => !HIDDEN.test(value), { error: "wanted text without control, direction or other hidden characters" })
+    .refine((value) => !UNPRINTABLE.test(value), { error: "wanted text in Latin, Greek or Cyrillic letters, which the letter can print" });
 
 export const plainDate = z
   .string()

@@ -109,6 +109,20 @@ const cautionsOf = (
     .map(({ id }) => id);
 };
 
+/** Answers to one question that open the same methods are told together. */
+const joined = (
+  openers: ReturnType<typeof wouldOpen>,
+): readonly { readonly fact: number; readonly values: string[]; readonly methods: readonly string[] }[] => {
+  const together = new Map<string, { readonly fact: number; readonly values: string[]; readonly methods: readonly string[] }>();
+  for (const { fact, value, to } of openers) {
+    const key = `${fact}|${to.methods.join()}`;
+    const entry = together.get(key) ?? { fact, values: [], methods: to.methods };
+    entry.values.push(value);
+    together.set(key, entry);
+  }
+  return [...together.values()];
+};
+
 export const planProtection = (decided: DecidedProtection, context: ProtectionContext): PlanProtection => {
   const { prepared, set, sisters, remaining, knowledge } = decided;
   const { frame, applies, protection } = prepared.compiled;
@@ -134,10 +148,10 @@ export const planProtection = (decided: DecidedProtection, context: ProtectionCo
       ...(openers.length === 0
         ? {}
         : {
-            wouldOpen: openers.map(({ fact, value, to }) => ({
+            wouldOpen: joined(openers).map(({ fact, values, methods }) => ({
               at: at(frame.variables[fact]?.at ?? ""),
-              is: [value],
-              methods: to.methods,
+              is: values,
+              methods,
             })),
           }),
     },

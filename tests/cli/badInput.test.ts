@@ -143,6 +143,11 @@ const cases: readonly (readonly [string, Json, string])[] = [
     changed(["visit", "vessel", "name"], "Kestrel\u202eBight"),
     "wanted text without control, direction or other hidden characters",
   ],
+  ...["日本丸", "سفينة", "Kestrel 🚢"].map((name): (typeof cases)[number] => [
+    `a name that the letter cannot print, ${name}`,
+    changed(["visit", "vessel", "name"], name),
+    `visit.vessel.name: given ${JSON.stringify(name)}; wanted text in Latin, Greek or Cyrillic letters, which the letter can print`,
+  ]),
   ["policy without working days", changed(["policy", "workingDays"], []), "policy.workingDays: given []; wanted at least 1 of them"],
   ["no sets", changed(["sets"], []), "sets: given []; wanted at least 1 of them"],
   ["not an object", [] as unknown as Json, "the file: given []; wanted an object"],

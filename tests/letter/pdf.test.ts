@@ -110,6 +110,34 @@ test("names with accents, Greek, Cyrillic, and words without an end print and ru
   expect(outside(path)).toEqual([]);
 });
 
+test("every letter of the Latin, Greek and Cyrillic alphabets prints as itself", async () => {
+  const run = (from: number, to: number): string =>
+    String.fromCodePoint(...Array.from({ length: to - from + 1 }, (_, place) => from + place));
+  const letters = (text: string): string => [...text].filter((sign) => /\p{L}/u.test(sign)).join("");
+  const alphabets = [
+    run(0xc0, 0xff),
+    run(0x100, 0x13f),
+    run(0x141, 0x148),
+    run(0x14a, 0x17e),
+    run(0x391, 0x3a1),
+    run(0x3a3, 0x3c9),
+    run(0x410, 0x44f),
+    run(0x401, 0x40f),
+  ].map(letters);
+  const { letter } = await planned(visitText("old-mechanical"));
+  const path = await rendered({
+    ...letter,
+    to: alphabets.flatMap((text) => text.match(/.{1,16}/gu) ?? []),
+    blocks: letter.blocks.slice(0, 2),
+  });
+  const printed = read(path);
+  // The Greek mu and the micro sign are one glyph; either may be read back.
+  const missing = alphabets
+    .flatMap((text) => [...text])
+    .filter((sign) => !printed.includes(sign) && !printed.normalize("NFKC").includes(sign.normalize("NFKC")));
+  expect(missing).toEqual([]);
+});
+
 test("a letter for twenty sets with long names is laid out within its margins", async () => {
   const text = await withVisit("almost-nothing-known", (file) => {
     file.sets = Array.from({ length: 20 }, (_, place) => ({ name: `Generating set of the forward engine room, number ${place + 1}` }));
