@@ -11,16 +11,23 @@ export interface Job {
 export type Answer = { readonly number: number; readonly pdf: Uint8Array } | { readonly number: number; readonly why: string };
 
 /**
- * Every letter that a letter may hold. The layout loses the dotless i, and the sign before it, in every document but the first in which
- * a typeface meets it; met here, it stays whole.
+ * Every sign that a letter may hold. A sign that the layout first meets as part of another (the dotless i in the i, the point in the
+ * colon) it loses in every later document, with the sign before it. Met here as themselves, before anything is drawn, all stay whole.
  */
-const ALPHABETS = [
-  [0x41, 0x17e],
-  [0x391, 0x3c9],
+const SIGNS = [
+  [0x21, 0x7e],
+  [0xa1, 0x17f],
+  [0x2c6, 0x2dd],
+  [0x384, 0x3ce],
   [0x400, 0x45f],
+  [0x2010, 0x2044],
+  [0x20ac, 0x20ac],
+  [0x2116, 0x2126],
+  [0x2190, 0x2193],
+  [0x2202, 0x2265],
 ]
   .map(([from = 0, to = 0]) => String.fromCodePoint(...Array.from({ length: to - from + 1 }, (_, place) => from + place)))
-  .flatMap((run) => run.match(/\p{L}{1,24}/gu) ?? []);
+  .flatMap((run) => run.match(/[^\p{C}\p{Z}]{1,20}/gu) ?? []);
 
 /** Rendered once at the start: typeface, layout and compiler are then warm when the first letter comes. */
 const WARMING: Letter = {
@@ -31,10 +38,10 @@ const WARMING: Letter = {
   paper: "A4",
   reference: "",
   office: { name: "Office", address: [], contact: "" },
-  to: ALPHABETS,
+  to: SIGNS,
   statement: "",
   blocks: [
-    { kind: "heading", text: ALPHABETS.join(" ") },
+    { kind: "heading", text: SIGNS.join(" ") },
     { kind: "bullets", items: ["Item"] },
     { kind: "table", columns: [{ title: "Title", share: 100 }], rows: [["Cell"]] },
   ],

@@ -1,5 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { askedNow } from "../../lib/letter/questions.ts";
+import { longDate } from "../../lib/letter/words.ts";
+import { sayFigure } from "../../lib/plan/readable.ts";
 import { rulebook } from "../../lib/rulebook/rulebook.ts";
 import { VISITS } from "../golden/golden.ts";
 import { letterText, namedIn, planned, referencesIn, shown, visitText, withVisit } from "./letters.ts";
@@ -160,4 +162,40 @@ test("figures are shown in the units that the reader chose", async () => {
   const { letter } = await planned(visitText("modern-electronic"), "us");
   expect(shown(letter)).toContain("Set point: 36.3 psi");
   expect(shown(letter)).toContain("Set point: 203 °F ± 1.8 °F");
+});
+
+test.each(VISITS)("%s: letter and plan agree field by field on every protection and request", async (name) => {
+  const { plan, letter } = await planned(visitText(name));
+  const names = new Map(
+    rulebook.protections.flatMap((protection) => protection.methods.map((method) => [method.id, method.name] as const)),
+  );
+  const blocks = letter.blocks.flatMap((block) => (block.kind === "protection" ? [block] : []));
+  for (const protection of plan.sets.flatMap(({ protections }) => protections)) {
+    const own = blocks.filter(({ refs }) => refs.split(", ").includes(protection.ref));
+    expect(own, protection.ref).toHaveLength(protection.applies === "no" ? 0 : 1);
+    const [block] = own;
+    if (block === undefined) continue;
+    const { decision, figures, kind } = protection;
+    expect(block.name.toLowerCase()).toBe(rulebook.protections.find((entry) => entry.kind === kind)?.name.toLowerCase());
+    const nothing = decision.outcome === "nothing acceptable";
+    expect(block.state).toBe(nothing && decision.state === "settled" ? "no way left" : decision.state);
+    for (const id of decision.methods) expect(block.how.toLowerCase()).toContain(names.get(id)?.toLowerCase());
+    expect(block.strip.map(({ state }) => state)).toEqual(decision.outcome === "combination" ? Object.values(decision.proves) : []);
+    const setPoint = figures.find(({ name: what }) => what === "set point");
+    const told = blocks.flatMap(({ lines }) => lines.filter(({ label }) => label === "Figures").map(({ text }) => text));
+    if (setPoint !== undefined)
+      expect(
+        told.some((text) => text.toLowerCase().includes(sayFigure(setPoint, "metric").toLowerCase())),
+        protection.ref,
+      ).toBe(true);
+  }
+  const rows = letter.blocks.flatMap((block) =>
+    block.kind === "table" ? block.rows.map((row) => ({ head: block.columns[1]?.title ?? "", row })) : [],
+  );
+  for (const { ref, confirmBy, kind, actor } of plan.requests) {
+    if (kind === "photograph") continue;
+    const own = rows.filter(({ row }) => referencesIn(row[0] ?? "").has(ref));
+    expect(own, ref).toHaveLength(1);
+    expect(own[0]?.head.toLowerCase(), ref).toBe(`${actor}, by ${longDate(confirmBy)}`.toLowerCase());
+  }
 });

@@ -6,6 +6,7 @@ import { afterAll, describe, expect, test } from "vitest";
 import { bundle } from "../../lib/cli/bundle.mjs";
 import type { Letter } from "../../lib/letter/blocks.ts";
 import { openPool, openRenderer, renderLetter } from "../../lib/letter/render.ts";
+import { rulebook } from "../../lib/rulebook/rulebook.ts";
 import { scratch } from "../cli/cli.ts";
 import { VISITS } from "../golden/golden.ts";
 import { namedIn, planned, referencesIn, visitText, withVisit } from "./letters.ts";
@@ -64,6 +65,13 @@ describe.each(VISITS)("%s", (name) => {
     const found = referencesIn(text.replace(/\s+/g, " "));
     expect(namedIn(plan).filter((ref) => !found.has(ref))).toEqual([]);
     expect(outside(path)).toEqual([]);
+    // The cautions of every chosen method, word for word, though lines and pages break in them.
+    const flowing = told("pdftotext", path, "-")
+      .replace(/^(Forehail plans;.*|Page \d+ of \d+|.*, letter \d+|Tallowmere Survey Office)$/gm, "")
+      .replace(/[\s\u00a0]+/g, " ");
+    const used = new Set(plan.sets.flatMap(({ protections }) => protections.flatMap(({ cautions }) => cautions)));
+    expect(used.size).toBeGreaterThan(2);
+    for (const { id, text: caution } of rulebook.cautions) if (used.has(id)) expect(flowing.includes(caution), caution).toBe(true);
     // More than header and footer stands on every page.
     for (let page = 1; page <= pagesOf(path); page += 1)
       expect(told("pdftotext", "-f", `${page}`, "-l", `${page}`, path, "-").split(/\s+/).length, `page ${page}`).toBeGreaterThan(50);
