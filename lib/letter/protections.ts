@@ -67,11 +67,23 @@ const figureWords = (figure: PlanFigure, units: UnitSystem): string => {
 };
 
 const CHOICES_LABEL = SAY.labels.choices;
+/** The set point in the ship's own units, where it was given in such. */
+const ownWords = (figure: PlanFigure, { kind, at }: PlanProtection, { read, rulebook, units }: PlanInput): string => {
+  const set = at.split("/")[2] ?? "";
+  const given = (template: string | undefined): string | undefined =>
+    template === undefined ? undefined : read.own.get(template.replace("*", set));
+  const entry = protectionOf(rulebook, kind);
+  const [setPoint, tolerance] = [given(entry?.setPoint), given(entry?.tolerance)];
+  if (!figure.name.startsWith("set point") || setPoint === undefined || units === "us") return "";
+  return ` (as given: ${setPoint}${tolerance === undefined ? "" : ` ± ${tolerance}`})`;
+};
+
 /** What a person can do where no way is left. */
 const CHOICES =
   "arrange one of the facts that would open a way; ask the authority for written acceptance of a technique; test on another occasion and record it as not proven; agree on another way with maker and class";
 
-const linesOf = (protection: PlanProtection, names: Names, { rulebook, units }: PlanInput): readonly Labelled[] => {
+const linesOf = (protection: PlanProtection, names: Names, input: PlanInput): readonly Labelled[] => {
+  const { rulebook, units } = input;
   const { decision, options, kind } = protection;
   const figures = protection.figures.filter(({ officeOnly }) => officeOnly !== true);
   const provided = decision.state === "proposed" ? provisos(options[0]?.when ?? true, names) : null;
@@ -91,7 +103,14 @@ const linesOf = (protection: PlanProtection, names: Names, { rulebook, units }: 
             text: protection.notes.map(({ text, basis }) => `${text}${markWords(basis.filter(({ mark }) => mark === "memory"))}`).join(" "),
           },
         ]),
-    ...(figures.length === 0 ? [] : [{ label: "Figures", text: figures.map((figure) => figureWords(figure, units)).join("; ") }]),
+    ...(figures.length === 0
+      ? []
+      : [
+          {
+            label: "Figures",
+            text: figures.map((figure) => `${figureWords(figure, units)}${ownWords(figure, protection, input)}`).join("; "),
+          },
+        ]),
   ];
 };
 

@@ -1,12 +1,13 @@
 import type { z } from "zod";
 import { failure, type Result, success } from "../kernel/result.ts";
+import { formatNumber } from "../units/units.ts";
 import { channelsOf, type Known } from "./channels.ts";
 import { contradictionsIn } from "./contradictions.ts";
 import { type Derived, derivedFrom } from "./derive.ts";
 import { type FactSpec, NOT_KNOWN, resolve } from "./fact.ts";
 import { dotted, type Fault, pointer, quoted, valueAt } from "./fault.ts";
 import { policySchema } from "./policy.ts";
-import { FORMAT, inUnit, type Visit, visitSchemaFor } from "./visit.ts";
+import { FORMAT, inUnit, quantitySchema, type Visit, visitSchemaFor } from "./visit.ts";
 
 /** A visit file that was read: its content with defaults filled in, and its answers by pointer in the facts' units. */
 export interface ReadVisit {
@@ -18,6 +19,8 @@ export interface ReadVisit {
   /** What follows from other answers, and which answers were given. */
   readonly derived: readonly Derived[];
   readonly given: ReadonlySet<string>;
+  /** Numbers that were given in a unit of the ship's own, as given: "22 psi". */
+  readonly own: ReadonlyMap<string, string>;
 }
 
 type Issue = z.core.$ZodIssue;
@@ -105,6 +108,17 @@ const answersIn = (
   return answers;
 };
 
+/** What was given with a unit other than the fact's. */
+const ownIn = (facts: readonly FactSpec[], document: unknown, sets: readonly { readonly sisters: string }[]): ReadonlyMap<string, string> =>
+  new Map(
+    facts.flatMap((spec) =>
+      placesOf(spec, sets).flatMap((at) => {
+        const pair = quantitySchema.safeParse(valueAt(document, at));
+        return pair.success && pair.data.unit !== spec.unit ? [[at, `${formatNumber(pair.data.value, 4)} ${pair.data.unit}`] as const] : [];
+      }),
+    ),
+  );
+
 const sistersIn = (document: unknown): readonly { readonly sisters: string }[] => {
   const sets = valueAt(document, "/sets");
   return Array.isArray(sets) ? sets.map((_, place) => ({ sisters: String(valueAt(document, `/sets/${place}/sisters`) ?? "A") })) : [];
@@ -124,6 +138,6 @@ export const readVisit = (document: unknown, facts: readonly FactSpec[], known: 
   const contradictions = contradictionsIn(document, sets, channels, known, derived).filter(({ at }) => !places.has(at));
   const faults = [...shape, ...contradictions];
   return parsed.success && faults.length === 0
-    ? success({ visit: parsed.data, answers, sets, channels, derived, given: new Set(given.keys()) })
+    ? success({ visit: parsed.data, answers, sets, channels, derived, given: new Set(given.keys()), own: ownIn(facts, parsed.data, sets) })
     : failure(...faults);
 };

@@ -10,6 +10,9 @@ export const FORMAT = "forehail visit 1";
 
 const GRID = 1e6;
 
+/** A number with a unit of its own. */
+export const quantitySchema = z.object({ value: z.number(), unit: z.string() });
+
 /** A number fact's value in the fact's own unit, or what is wrong with it. */
 export const inUnit = (spec: FactSpec, given: unknown): { readonly value: number } | { readonly wanted: string } => {
   const domain = spec.domain;
@@ -19,7 +22,7 @@ export const inUnit = (spec: FactSpec, given: unknown): { readonly value: number
   if (typeof given === "number") {
     return given >= domain.from && given <= domain.to ? { value: given } : { wanted };
   }
-  const pair = z.object({ value: z.number(), unit: z.string() }).safeParse(given);
+  const pair = quantitySchema.safeParse(given);
   if (!pair.success || spec.unit === undefined) return { wanted };
   const from = pair.data.unit;
   const unitWanted = `${wanted}, or a unit of the same kind (${unitsLike(spec.unit).join(", ")})`;

@@ -199,3 +199,10 @@ test.each(VISITS)("%s: letter and plan agree field by field on every protection 
     expect(own[0]?.head.toLowerCase(), ref).toBe(`${actor}, by ${longDate(confirmBy)}`.toLowerCase());
   }
 });
+
+test("a set point given in the ship's own unit stands in both", async () => {
+  const { letter } = await planned(visitText("old-mechanical"));
+  expect(shown(letter)).toContain("Set point: 1.52 bar ± 0.21 bar (as given: 22 psi ± 3 psi)");
+  const { letter: us } = await planned(visitText("old-mechanical"), "us");
+  expect(shown(us)).not.toContain("as given");
+});
