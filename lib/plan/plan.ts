@@ -187,6 +187,7 @@ const planWith = (engine: Engine, digest: string, known: Known, read: ReadVisit)
       decided,
       dates,
       drafts,
+      answers: read.answers,
       isOpen: (at) => !read.answers.has(at),
       ruleBasis: ruleBasisId,
       refOf: refs.refOf,

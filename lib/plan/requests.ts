@@ -1,10 +1,11 @@
 import type { DecidedVisit, Wanted } from "../decide/visit.ts";
 import { compareDates } from "../figures/workingDays.ts";
 import type { Condition } from "../logic/condition.ts";
-import { type PhotographId, photographs } from "../model/fact.ts";
+import { type PhotographId, photographs, resolve } from "../model/fact.ts";
 import { CFR_OFFSHORE, CFR_PERIODIC, RULE_BASIS } from "../model/facts/visit.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import type { Dates } from "./dates.ts";
+import { effortOf } from "./effort.ts";
 import type { Draft } from "./questions.ts";
 import { listAnd } from "./say.ts";
 import type { PlanRequest } from "./schema.ts";
@@ -12,6 +13,7 @@ import type { PlanRequest } from "./schema.ts";
 export interface RequestContext {
   readonly rulebook: Rulebook;
   readonly decided: DecidedVisit;
+  readonly answers: ReadonlyMap<string, string | number>;
   readonly dates: Dates;
   readonly drafts: readonly Draft[];
   /** Whether a fact is not known. */
@@ -32,12 +34,15 @@ const setsOf = (channels: readonly string[]): readonly number[] =>
   [...new Set(channels.map((channel) => Number(channel.split("/")[2])))].sort((a, b) => a - b);
 
 /** Minutes that the chosen methods which need it take, over all protections. */
-const minutesOf = ({ need, neededBy }: Wanted, { decided }: RequestContext): number =>
+const minutesOf = ({ need, neededBy }: Wanted, { decided, answers }: RequestContext): number =>
   decided.protections
     .filter(({ at }) => neededBy.includes(at))
-    .flatMap(({ prepared, remaining }) => prepared.compiled.methods.filter(({ method }) => remaining[0]?.methods.includes(method.id)))
-    .filter(({ method }) => method.needs.includes(need.id))
-    .reduce((minutes, { method }) => minutes + method.minutes, 0);
+    .flatMap(({ prepared, remaining, set, sisters }) =>
+      prepared.compiled.methods
+        .filter(({ method }) => remaining[0]?.methods.includes(method.id) && method.needs.includes(need.id))
+        .map(({ method }) => effortOf(method, (template) => answers.get(resolve(template, set, sisters))).minutes),
+    )
+    .reduce((sum, minutes) => sum + minutes, 0);
 
 const HALF_HOUR = 30;
 

@@ -88,7 +88,7 @@ export interface Method {
   readonly minutes: number;
   readonly stops: number;
   readonly starts: number;
-  /** A number of further places where it is done as well, each with its minutes, stop and start. */
+  /** How often more it is done, each time with its minutes, stop and start: a number of further places, or how many sensors there are. */
   readonly repeats?: string;
   /** The channel cannot act while the engine runs; the safeguards of a blind channel go with it. */
   readonly blinds: boolean;

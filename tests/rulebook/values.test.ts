@@ -195,10 +195,20 @@ describe("stops and starts", () => {
     for (const { id, stops, starts } of methods) expect([stops, starts], id).toEqual(wanted(id));
     const ids = methods.map(({ id }) => id);
     expect(ONCE.filter((id) => !ids.includes(id))).toEqual([]);
-    // Each stop of the day is one more of the same.
-    expect(methods.flatMap(({ id, repeats }) => (repeats === undefined ? [] : [[id, repeats]]))).toEqual([
-      ["st-each", "/sets/*/handStop/count"],
-    ]);
+    // Each stop of the day is one more of the same; each of several sensors is proven (common practice).
+    const again = methods.flatMap(({ id, repeats }) => (repeats === undefined ? [] : [[id, repeats] as const]));
+    expect(again.filter(([id]) => !/^(lo|jw)-/.test(id))).toEqual([["st-each", "/sets/*/handStop/count"]]);
+    const sensors = { lo: "/sets/*/lubeOilPressure/sensors", jw: "/sets/*/jacketWaterTemperature/sensors" };
+    for (const kind of ["lo", "jw"] as const) {
+      const running = ONCE.filter((id) => id.startsWith(`${kind}-`) && !/-(wire-break|supply-off|start-inhibit)$/.test(id)).sort();
+      expect(
+        again
+          .filter(([id]) => id.startsWith(`${kind}-`))
+          .map(([id]) => id)
+          .sort(),
+      ).toEqual(running);
+      for (const [id, at] of again) if (id.startsWith(`${kind}-`)) expect(at, id).toBe(sensors[kind]);
+    }
   });
 });
 

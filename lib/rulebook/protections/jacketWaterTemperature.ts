@@ -104,6 +104,7 @@ const methods: readonly Method[] = [
   {
     ...BLIND,
     id: "jw-dry-heated",
+    repeats: at.sensors,
     figures: ["heat"],
     approvable: true,
     name: "sensor drawn from its dry well and heated",
@@ -128,6 +129,7 @@ const methods: readonly Method[] = [
   {
     ...BLIND,
     id: "jw-spare",
+    repeats: at.sensors,
     figures: ["heat"],
     name: "spare heated at the ship's plug, then fitted cold",
     technique: 2,
@@ -150,6 +152,7 @@ const methods: readonly Method[] = [
   },
   {
     id: "jw-maker-threshold",
+    repeats: at.sensors,
     approvable: true,
     name: "maker's procedure, reduced-threshold test function",
     technique: 3,
@@ -184,6 +187,7 @@ const methods: readonly Method[] = [
   {
     ...BLIND,
     id: "jw-maker-stored",
+    repeats: at.sensors,
     approvable: true,
     name: "maker's procedure, stored value changed",
     technique: 5,
@@ -215,6 +219,7 @@ const methods: readonly Method[] = [
   {
     ...BLIND,
     id: "jw-thermostat",
+    repeats: at.sensors,
     approvable: true,
     name: "adjustable thermostat turned to running temperature",
     technique: 5,
@@ -244,6 +249,7 @@ const methods: readonly Method[] = [
   {
     ...BLIND,
     id: "jw-plug",
+    repeats: at.sensors,
     figures: ["signal"],
     approvable: true,
     name: "resistance, voltage or current fed in at the plug",
@@ -274,6 +280,7 @@ const methods: readonly Method[] = [
   {
     ...BLIND,
     id: "jw-contact",
+    repeats: at.sensors,
     approvable: true,
     name: "contact opened or bridged",
     technique: 6,
@@ -302,6 +309,7 @@ const methods: readonly Method[] = [
   },
   {
     id: "jw-wet-drained",
+    repeats: at.sensors,
     figures: ["heat", "drain"],
     name: "wetted sensor drawn from the drained circuit and heated",
     technique: 2,

@@ -65,6 +65,7 @@ const methods: readonly Method[] = [
   {
     ...BLIND,
     id: "lo-bleed",
+    repeats: at.sensors,
     approvable: true,
     name: "bleed of the isolated sensing line",
     technique: 1,
@@ -97,6 +98,7 @@ const methods: readonly Method[] = [
   {
     ...BLIND,
     id: "lo-pump",
+    repeats: at.sensors,
     name: "pressure pump on the isolated sensor",
     technique: 2,
     does: "Engine running at no load: the sensor is shut off, a hand pump on its test connection holds it at running pressure and then lowers it; the reference gauge is read at the trip.",
@@ -125,6 +127,7 @@ const methods: readonly Method[] = [
   {
     ...BLIND,
     id: "lo-manifold",
+    repeats: at.sensors,
     name: "temporary test manifold, then bleed",
     technique: 1,
     does: "At standstill a manifold with shut-off, sensor, gauge and bleed valve is fitted in the sensor's place and proven tight; then, running at no load, it is shut off and bled and the gauge read at the trip.",
@@ -194,6 +197,7 @@ const methods: readonly Method[] = [
   },
   {
     id: "lo-maker-threshold",
+    repeats: at.sensors,
     approvable: true,
     name: "maker's procedure, reduced-threshold test function",
     technique: 3,
@@ -228,6 +232,7 @@ const methods: readonly Method[] = [
   {
     ...BLIND,
     id: "lo-maker-stored",
+    repeats: at.sensors,
     approvable: true,
     name: "maker's procedure, stored value changed",
     technique: 5,
@@ -259,6 +264,7 @@ const methods: readonly Method[] = [
   {
     ...BLIND,
     id: "lo-spare",
+    repeats: at.sensors,
     name: "tested spare sensor at the ship's plug, then fitted",
     technique: 2,
     does: "A spare sensor of the same type hangs on a hand pump and on the ship's plug and is lowered through the set point; then it is fitted and seen live. The sensor taken out is tested too, as found.",
@@ -281,6 +287,7 @@ const methods: readonly Method[] = [
   {
     ...BLIND,
     id: "lo-plug",
+    repeats: at.sensors,
     figures: ["signal"],
     approvable: true,
     name: "signal fed in at the plug",
@@ -310,6 +317,7 @@ const methods: readonly Method[] = [
   {
     ...BLIND,
     id: "lo-contact",
+    repeats: at.sensors,
     approvable: true,
     name: "contact opened or bridged",
     technique: 6,
