@@ -1,5 +1,6 @@
 import { failure, type Result, success } from "../kernel/result.ts";
-import type { Fault } from "../model/fault.ts";
+import { duplicateKeys } from "../model/duplicateKeys.ts";
+import { type Fault, pointer } from "../model/fault.ts";
 import { type ReadVisit, readVisit } from "../model/read.ts";
 import type { Planner } from "../plan/plan.ts";
 import type { Plan } from "../plan/schema.ts";
@@ -33,7 +34,15 @@ const parsed = (text: string): Result<unknown, Fault> => {
   if (depthOf(text) > DEEPEST)
     return failure({ at: "", given: "JSON nested too deep", wanted: `a visit file, which nests at most ${DEEPEST} deep` });
   try {
-    return success(JSON.parse(text.replace(/^\ufeff/, "")) as unknown);
+    const document: unknown = JSON.parse(text.replace(/^\ufeff/, ""));
+    const twice = [...new Set(duplicateKeys(text).map(pointer))];
+    return twice.length === 0
+      ? success(document)
+      : failure(
+          ...twice.map(
+            (at): Fault => ({ at, given: "twice in the same object", wanted: "each field once, since only one of them could count" }),
+          ),
+        );
   } catch (error) {
     const why = error instanceof Error ? error.message : "it cannot be read";
     return failure({ at: "", given: "text that is not JSON", wanted: `a visit file in JSON: ${why.replace(/\s+/g, " ").slice(0, 160)}` });
