@@ -1,9 +1,11 @@
 import { basename, dirname, join, resolve } from "node:path";
 import { parseArgs } from "node:util";
+import { success } from "../kernel/result.ts";
 import { messageOf } from "../model/fault.ts";
 import type { Planner } from "../plan/plan.ts";
 import { readable } from "../plan/readable.ts";
 import type { UnitSystem } from "../units/units.ts";
+import { notOfThisVisit, readFormerPlan } from "../usecases/formerPlan.ts";
 import { type Letters, letterFor } from "../usecases/letterFor.ts";
 import { type Planned, planFile } from "../usecases/planFile.ts";
 import { readTextFile, writableFolder, writeWhole } from "./files.ts";
@@ -12,7 +14,7 @@ export const ALL_PLANNED = 0;
 export const PROGRAM_FAILED = 1;
 export const BAD_INPUT = 2;
 
-const USAGE = "use: npm run -s plan -- FILE… [--out DIR [--sheets]] [--units metric|us] | FILE… --json";
+const USAGE = "use: npm run -s plan -- FILE… [--out DIR [--sheets] [--since PLAN.json]] [--units metric|us] | FILE… --json";
 
 interface Asked {
   readonly files: readonly string[];
@@ -21,6 +23,8 @@ interface Asked {
   readonly json: boolean;
   /** Whether the letter as a page, the inspector's plan and the job sheet are written too. */
   readonly sheets: boolean;
+  /** The plan of the letter before, whose differences the letter tells. */
+  readonly since: string | undefined;
 }
 
 const complain = (text: string): void => {
@@ -40,13 +44,16 @@ const asked = (args: readonly string[]): Asked | string => {
         units: { type: "string", default: "metric" },
         json: { type: "boolean", default: false },
         sheets: { type: "boolean", default: false },
+        since: { type: "string" },
       },
     });
     if (positionals.length === 0) return "FILE: given nothing; wanted at least one visit file";
     if (values.units !== "metric" && values.units !== "us") return `--units: given "${values.units}"; wanted metric or us`;
     if (values.out === "") return "--out: given nothing; wanted a folder";
     if (values.sheets && values.out === undefined) return "--sheets: given without --out; wanted a folder to write them to";
-    return { files: positionals, out: values.out, units: values.units, json: values.json, sheets: values.sheets };
+    if (values.since !== undefined && (values.out === undefined || positionals.length > 1))
+      return "--since: given without --out or with several files; wanted one visit file, a folder for its letter, and the plan of its last letter";
+    return { files: positionals, out: values.out, units: values.units, json: values.json, sheets: values.sheets, since: values.since };
   } catch (error) {
     return error instanceof Error ? (error.message.split(". To specify")[0] ?? "") : "the arguments cannot be read";
   }
@@ -130,17 +137,26 @@ export const planCommand = async (planner: Planner, args: readonly string[], sho
       return BAD_INPUT;
     }
   }
+  const former = what.since === undefined ? success(undefined) : await readFormerPlan({ read: readTextFile }, what.since);
+  if (!former.ok) {
+    for (const fault of former.faults) complain(`--since: ${what.since}: ${messageOf(fault)}`);
+    return BAD_INPUT;
+  }
   const names = outputNames(what.files);
-  const letters = letterFor(what.units);
+  const letters = letterFor(what.units, former.value);
   if (writes !== undefined) letters.warm();
   let code = ALL_PLANNED;
   for (const [place, file] of what.files.entries()) {
     if (what.files.length >= MANY && !what.json) complain(`${place + 1} of ${what.files.length}: ${file}`);
     const planned = await planFile(planner, { read: readTextFile }, file);
+    const strange = planned.ok && former.value !== undefined ? notOfThisVisit(former.value, planned.value.plan) : null;
     if (!planned.ok) {
       code = BAD_INPUT;
       for (const fault of planned.faults) complain(`${file}: ${messageOf(fault)}`);
       if (what.json) await print(`${JSON.stringify({ file, faults: planned.faults })}\n`);
+    } else if (strange !== null) {
+      code = BAD_INPUT;
+      complain(`--since: ${what.since}: ${messageOf(strange)}`);
     } else if (what.json) await print(`${JSON.stringify(planned.value.plan)}\n`);
     else {
       await print((show ?? wholePlan(planner, what.units))(planned.value, file));

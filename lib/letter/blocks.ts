@@ -13,6 +13,8 @@ export interface Letter {
   readonly to: readonly string[];
   /** What Forehail is and is not; at the foot of every page. */
   readonly statement: string;
+  /** References of what is new or reads otherwise than in the letter before; a bar in the margin shows them. */
+  readonly changed?: readonly string[];
   readonly blocks: readonly Block[];
 }
 

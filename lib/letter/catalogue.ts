@@ -5,6 +5,7 @@
 export const SAY = {
   headings: {
     askOfYou: "What we ask of you",
+    changed: "What changed since the last letter",
     assumed: "What we have assumed",
     howProven: "How each protection will be proven",
     questions: "Questions",
@@ -37,6 +38,8 @@ export const SAY = {
     ifTestFails:
       "If a test fails, the set is isolated and repaired and the test done again; chief engineer, superintendent and this office are told the same day.",
     nothingAsked: "Nothing is asked of you. Please tell us if anything below is wrong.",
+    nothingChanged: "Nothing has changed since the last letter.",
+    barInTheMargin: "What is new or reads otherwise bears a bar in the margin.",
     nothingAssumed: "Nothing is known of the machinery yet, so nothing is assumed of it.",
     saySoIfOne: "By what we know these do not apply. Please say so if one does.",
     decideHow: "These decide how we test. “Not known” is an answer too; then say by when you will know.",
@@ -57,8 +60,14 @@ export const SAY = {
     hold: "Hold: please reserve now, cancel if not needed",
   },
   labels: {
+    nowSettled: "Now settled, as proposed",
+    added: "New",
+    altered: "Reads otherwise",
+    gone: "No longer asked or planned",
     choices: "Your choices",
     providedThat: "Provided that",
+    ifNot: "If not",
+    failingThat: "Failing that",
     wouldOpen: "Would open a way",
     moreWays: "More ways",
     leftOut: "Left out of this visit",
@@ -90,6 +99,7 @@ export const SAY = {
     mayAgree: (office: string, vessel: string) => `For this office ${office} may agree; for the vessel ${vessel}.`,
     givenOn: (date: string) =>
       `Given by this office in the visit file of ${date}; the decisions rest on it. Strike out what is wrong and write the right answer beside it.`,
+    insteadOf: (now: string, before: string) => `now ${now}; before: ${before}.`,
     doneAs: (ref: string) => `Done as for ${ref}.`,
     methodDoneAs: (method: string, ref: string) => `${method}: done as for ${ref}.`,
     as: (ref: string) => `As for ${ref}.`,
@@ -99,7 +109,9 @@ export const SAY = {
     whatCounts: (words: string) => `What counts: ${words}.`,
     ifSo: (words: string) => `If so: ${words}.`,
     photographsBy: (date: string) => `Chief engineer, by ${date}. Each spares the answers beside it; without it, please write them.`,
-    ifNot: (tests: string, words: string) => `${tests}; if not: ${words}`,
+    ifNot: (tests: string, words: string) => `${tests}; without it: ${words}`,
+    asAbove: (label: string) => `the way “${label}”`,
+    certificates: (refs: string) => `${refs}: each with its certificate, in date on the day.`,
     notBefore: (refs: string) => `Do not order before ${refs} answered`,
     planned: (version: string, digest: string) => `Planned with rulebook ${version}, digest ${digest}.`,
     moreWays: (more: number, ref: string) =>

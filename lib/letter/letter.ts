@@ -6,6 +6,7 @@ import { asksBlock } from "./asks.ts";
 import { assumedBlocks } from "./assumed.ts";
 import type { Block, Letter } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
+import { changesTold } from "./changes.ts";
 import { type PlanInput, protectionBlocks } from "./protections.ts";
 import { askedNow, questionBlocks } from "./questions.ts";
 import { requestBlocks } from "./requests.ts";
@@ -13,7 +14,10 @@ import { noticeBlocks, safetyBlocks } from "./safety.ts";
 import { STATEMENT, smallPrint } from "./sheet.ts";
 import { longDate, windowWords } from "./words.ts";
 
-export type LetterInput = PlanInput;
+export interface LetterInput extends PlanInput {
+  /** The plan of the letter before this one; what differs from it is told. */
+  readonly former?: Plan;
+}
 
 /** A person's name with the role behind it, unless the name says the role. */
 const called = (name: string, role: string): string => (name.toLowerCase().endsWith(role.toLowerCase()) ? name : `${name}, ${role}`);
@@ -53,11 +57,12 @@ const recipients = (visit: Visit): readonly string[] => {
   ];
 };
 
-const bodyOf = (input: LetterInput): readonly Block[] => {
+const bodyOf = (input: LetterInput, changes: readonly Block[]): readonly Block[] => {
   const { plan, read, rulebook, units } = input;
   return [
     { kind: "heading", text: SAY.headings.askOfYou },
     asksBlock({ plan: { ...plan, questions: askedNow(plan) }, rulebook }),
+    ...changes,
     { kind: "heading", text: SAY.headings.assumed },
     ...assumedBlocks(plan, read.answers, rulebook, units),
     { kind: "heading", text: SAY.headings.howProven },
@@ -80,7 +85,8 @@ export const letterOf = (input: LetterInput): Letter => {
   const number = read.visit.letters.length + 1;
   const subject = SAY.with.subject(plan.visit.vessel, plan.visit.place, windowWords(plan.visit.window));
   const to = recipients(read.visit);
-  const blocks = bodyOf(input);
+  const told = changesTold(input.former, plan, input.rulebook);
+  const blocks = bodyOf(input, told.blocks);
   return {
     title: `Letter ${number}: ${subject}`,
     subject,
@@ -91,6 +97,7 @@ export const letterOf = (input: LetterInput): Letter => {
     office: { name: office.name, address: office.address, contact: office.contact ?? "" },
     to,
     statement: STATEMENT,
+    changed: told.changed,
     blocks: [...blocks, smallPrint(input, blocks, shortForms(blocks, to.join(" ")))],
   };
 };

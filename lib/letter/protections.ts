@@ -46,17 +46,18 @@ export const optionWords = (kind: string, option: PlanProtection["options"][numb
       : NOTHING_LEFT
     : `${methodWords(rulebook, kind, option.methods)}${openWords(option.unproven)}`;
 
-const MOST_OTHERS = 2;
+/** The next ways by the words they stand behind. */
+export const OTHER_WAYS = [SAY.labels.ifNot, SAY.labels.failingThat] as const;
 
 const appliesNot = ({ methods, unproven }: PlanProtection["options"][number]): boolean => methods.length === 0 && unproven.length === 0;
 
 /** The next ways in words. The same way under other conditions reads alike and is told once; that it may not apply is plain. */
-const otherWays = ({ kind, options }: PlanProtection, rulebook: Rulebook): readonly string[] => {
+export const otherWays = ({ kind, options }: PlanProtection, rulebook: Rulebook): readonly string[] => {
   const [first, ...others] = [
     ...new Set(options.filter((option, place) => place === 0 || !appliesNot(option)).map((option) => optionWords(kind, option, rulebook))),
   ];
   // That nothing is left behind the last way goes without saying; that nothing is left behind the first is told.
-  return first === undefined ? [] : others.slice(0, MOST_OTHERS).filter((words, place) => place === 0 || words !== NOTHING_LEFT);
+  return first === undefined ? [] : others.slice(0, OTHER_WAYS.length).filter((words, place) => place === 0 || words !== NOTHING_LEFT);
 };
 
 /** A figure with its mark. A set point is the vessel's own and a note may have said the mark already. */
@@ -92,7 +93,7 @@ const linesOf = (protection: PlanProtection, names: Names, input: PlanInput): re
   );
   return [
     ...(provided === null ? [] : [{ label: SAY.labels.providedThat, text: provided }]),
-    ...otherWays(protection, rulebook).map((text, place) => ({ label: place === 0 ? "If not" : "Failing that", text })),
+    ...otherWays(protection, rulebook).map((text, place) => ({ label: OTHER_WAYS[place] ?? "", text })),
     ...(openers.length === 0 ? [] : [{ label: SAY.labels.wouldOpen, text: openers.join("; or ") }]),
     ...(decision.outcome === "nothing acceptable" ? [{ label: CHOICES_LABEL, text: CHOICES }] : []),
     ...(protection.notes.length === 0

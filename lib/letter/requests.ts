@@ -1,13 +1,22 @@
 import { namesIn } from "../plan/readable.ts";
 import type { Plan, PlanRequest } from "../plan/schema.ts";
+import { CERTIFIED } from "../rulebook/needs.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import type { Block } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
 import { shortOnlyIf } from "./conditions.ts";
-import { capital, longDate, methodWords, openWords, refRange, refsOf, testsIn } from "./words.ts";
+import { OTHER_WAYS, optionWords, otherWays } from "./protections.ts";
+import { capital, longDate, refRange, refsOf, testsIn } from "./words.ts";
 
-const kindOf = (plan: Plan, ref: string): string =>
-  plan.sets.flatMap(({ protections }) => protections).find((protection) => protection.ref === ref)?.kind ?? "";
+/** What is done instead, in words; where the plan of the test names that way already, only where. */
+const insteadWords = ({ protection: ref, to, unproven }: PlanRequest["ifRefused"][number], plan: Plan, rulebook: Rulebook): string => {
+  if (to.length === 0) return "no acceptable way is left";
+  const protection = plan.sets.flatMap(({ protections }) => protections).find((own) => own.ref === ref);
+  if (protection === undefined) return "";
+  const words = optionWords(protection.kind, { methods: to, unproven, when: true }, rulebook);
+  const label = OTHER_WAYS[otherWays(protection, rulebook).indexOf(words)];
+  return label === undefined ? words : SAY.with.asAbove(label);
+};
 
 /** The tests that a request is for: those of the first ways, else those of later ways. */
 const testsFor = ({ neededBy, laterFor }: PlanRequest): readonly string[] => (neededBy.length > 0 ? neededBy : (laterFor ?? []));
@@ -18,10 +27,9 @@ const pricedWords = (request: PlanRequest, plan: Plan, rulebook: Rulebook): read
   const priced = new Set(ifRefused.map(({ protection }) => protection));
   const rest = testsFor(request).filter((ref) => !priced.has(ref));
   const outcomes = new Map<string, string[]>();
-  for (const { protection, to, unproven } of ifRefused) {
-    const words =
-      to.length === 0 ? "no acceptable way is left" : `${methodWords(rulebook, kindOf(plan, protection), to)}${openWords(unproven)}`;
-    outcomes.set(words, [...(outcomes.get(words) ?? []), protection]);
+  for (const refused of ifRefused) {
+    const words = insteadWords(refused, plan, rulebook);
+    outcomes.set(words, [...(outcomes.get(words) ?? []), refused.protection]);
   }
   return [
     ...(rest.length === 0 ? [] : [SAY.with.ifNot(testsIn(rest), "nothing changes")]),
@@ -79,6 +87,28 @@ const purposeOf = (group: readonly PlanRequest[], plan: Plan, rulebook: Rulebook
     ? [...new Set(group.flatMap((request) => pricedWords(request, plan, rulebook)))].join("\n")
     : testsIn(group.flatMap(testsFor));
 
+/** Rows without a price that are wanted for the same tests are one, so that the tests are read once. */
+const rowsOf = (
+  own: readonly PlanRequest[],
+  plan: Plan,
+  rulebook: Rulebook,
+  priced: (request: PlanRequest) => boolean,
+): readonly string[][] => {
+  const rows = new Map<string, { readonly requests: PlanRequest[]; readonly texts: string[]; readonly purpose: string }>();
+  for (const group of grouped(own)) {
+    const purpose = purposeOf(group, plan, rulebook, priced);
+    const row = rows.get(group.some(priced) ? refsOf(group) : purpose) ?? { requests: [], texts: [], purpose };
+    row.requests.push(...group);
+    const text = rowText(group, plan, rulebook);
+    row.texts.push(group.length === 1 ? `${refsOf(group)} ${text}` : text);
+    rows.set(group.some(priced) ? refsOf(group) : purpose, row);
+  }
+  return [...rows.values()].map(({ requests, texts, purpose }) => {
+    const refs = refsOf(requests);
+    return [refs, requests.length === 1 ? (texts[0] ?? "").slice(refs.length + 1) : texts.join(" "), purpose];
+  });
+};
+
 /** One table for each who acts by one day. */
 const tables = (
   requests: readonly PlanRequest[],
@@ -101,12 +131,18 @@ const tables = (
             { title: "For", share: 18 },
           ]),
     ],
-    rows: grouped(own).map((group) => [refsOf(group), rowText(group, plan, rulebook), purposeOf(group, plan, rulebook, priced)]),
+    rows: rowsOf(own, plan, rulebook, priced),
   }));
+
+/** From so many instruments on, that their certificates must be in date is said once. */
+const MANY_CERTIFICATES = 3;
 
 /** The requests in full: what the plan needs with the price of each refusal, and what later ways would need. Photographs stand with the questions that they answer. */
 export const requestBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] => {
-  const things = plan.requests.filter(({ kind }) => kind !== "photograph");
+  const asked = plan.requests.filter(({ kind }) => kind !== "photograph");
+  const certified = asked.filter(({ text }) => text.endsWith(CERTIFIED));
+  const once = certified.length >= MANY_CERTIFICATES;
+  const things = once ? asked.map((request) => ({ ...request, text: request.text.replace(CERTIFIED, "") })) : asked;
   const later = things.filter((request) => request.neededBy.length === 0 && request.ifRefused.length === 0);
   const rest = things.filter((request) => !later.includes(request));
   const open = new Set(plan.open.map(({ at }) => at));
@@ -115,6 +151,7 @@ export const requestBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] 
   if (things.length === 0) return [{ kind: "paragraph", text: SAY.notes.nothingToArrange }];
   const late = things.some((request) => request.late === true);
   return [
+    ...(once ? [{ kind: "paragraph" as const, text: SAY.with.certificates(refsOf(certified)) }] : []),
     ...(late
       ? [
           {

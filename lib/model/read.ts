@@ -62,7 +62,8 @@ const newerFormat = (given: unknown): string | null => {
   return found !== undefined && Number(found) > 1 ? `${quoted(FORMAT)}: the file was made for a newer Forehail than this one` : null;
 };
 
-const faultsOf = (issue: Issue, document: unknown): readonly Fault[] => {
+/** The faults that one issue of a schema makes; one that names unknown fields makes one for each. */
+export const faultsOf = (issue: Issue, document: unknown): readonly Fault[] => {
   if (issue.code === "unrecognized_keys") {
     return issue.keys.map((key) => {
       const at = pointer([...issue.path, key]);

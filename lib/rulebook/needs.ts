@@ -35,13 +35,16 @@ const asked = (id: string, kind: Need["kind"], actor: Need["actor"], text: strin
   ...more,
 });
 
+/** How the text of a measuring instrument ends; a letter that asks for several says it once. */
+export const CERTIFIED = ", certificate in date on the day";
+
 export const needs: readonly Need[] = [
   available(
     "reference-gauge",
     "equipment",
     supportAt.referenceGauge,
     "local",
-    "reference pressure gauge, 0 to 10 bar or the sensor's range, certificate in date on the day",
+    `reference pressure gauge, 0 to 10 bar or the sensor's range${CERTIFIED}`,
     { actor: "chief engineer" },
   ),
   available(
@@ -49,7 +52,7 @@ export const needs: readonly Need[] = [
     "equipment",
     supportAt.pressureComparator,
     "local",
-    "hand pump with reference gauge for the sensor's range, certificate in date on the day",
+    `hand pump with reference gauge for the sensor's range${CERTIFIED}`,
     { actor: "chief engineer" },
   ),
   available(
@@ -57,7 +60,7 @@ export const needs: readonly Need[] = [
     "equipment",
     supportAt.referenceThermometer,
     "local",
-    "reference thermometer, 0 to 120 °C, certificate in date on the day",
+    `reference thermometer, 0 to 120 °C${CERTIFIED}`,
     { actor: "chief engineer" },
   ),
   available(
@@ -65,7 +68,7 @@ export const needs: readonly Need[] = [
     "equipment",
     supportAt.heatBlock,
     "local",
-    "dry-block heater or closed stirred bath reaching 20 °C above the set point, with reference thermometer, certificate in date on the day",
+    `dry-block heater or closed stirred bath reaching 20 °C above the set point, with reference thermometer${CERTIFIED}`,
     { actor: "chief engineer" },
   ),
   available(
@@ -73,7 +76,7 @@ export const needs: readonly Need[] = [
     "equipment",
     supportAt.signalSource,
     "local",
-    "calibrated source for the sensing element (decade box, current or voltage source), certificate in date on the day",
+    `calibrated source for the sensing element (decade box, current or voltage source)${CERTIFIED}`,
     { actor: "electrician" },
   ),
   available(
@@ -81,23 +84,18 @@ export const needs: readonly Need[] = [
     "equipment",
     supportAt.functionGenerator,
     "local",
-    "function generator with a frequency reading, certificate in date on the day",
+    `function generator with a frequency reading${CERTIFIED}`,
     { actor: "electrician" },
   ),
-  available(
-    "tachometer",
-    "equipment",
-    supportAt.tachometer,
-    "local",
-    "second tachometer independent of the ship's, certificate in date on the day",
-    { actor: "chief engineer" },
-  ),
+  available("tachometer", "equipment", supportAt.tachometer, "local", `second tachometer independent of the ship's${CERTIFIED}`, {
+    actor: "chief engineer",
+  }),
   available(
     "speed-target",
     "equipment",
     supportAt.speedTarget,
     "local",
-    "rotating target with speed reading to excite the pick-up, certificate in date on the day",
+    `rotating target with speed reading to excite the pick-up${CERTIFIED}`,
     { actor: "electrician" },
   ),
   available(
@@ -105,7 +103,7 @@ export const needs: readonly Need[] = [
     "equipment",
     supportAt.powerMeter,
     "local",
-    "power meter that shows the direction of power, or the board's own with its certificate, certificate in date on the day",
+    `power meter that shows the direction of power, or the board's own with its certificate${CERTIFIED}`,
     { actor: "electrician" },
   ),
   available(

@@ -4,6 +4,7 @@ import { inspectorPlanOf } from "../letter/inspectorPlan.ts";
 import { jobSheetOf } from "../letter/jobSheet.ts";
 import { letterOf } from "../letter/letter.ts";
 import { openRenderer } from "../letter/render.ts";
+import type { Plan } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import type { UnitSystem } from "../units/units.ts";
 import type { Planned } from "./planFile.ts";
@@ -24,9 +25,16 @@ export interface Letters {
   readonly close: () => Promise<void>;
 }
 
-export const letterFor = (units: UnitSystem): Letters => {
+/** `former` is the plan of the letter before this one, where there was one. */
+export const letterFor = (units: UnitSystem, former?: Plan): Letters => {
   const renderer = openRenderer();
-  const inputOf = ({ plan, read }: Planned, rulebook: Rulebook) => ({ plan, read, rulebook, units });
+  const inputOf = ({ plan, read }: Planned, rulebook: Rulebook) => ({
+    plan,
+    read,
+    rulebook,
+    units,
+    ...(former === undefined ? {} : { former }),
+  });
   const sheets = async (planned: Planned, rulebook: Rulebook): Promise<Result<readonly Paper[]>> => {
     const input = inputOf(planned, rulebook);
     // Only here, so that a plan without sheets does not wait for it to load.

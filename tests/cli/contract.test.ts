@@ -38,6 +38,36 @@ describe("plan", () => {
     expect(elsewhere.out).toBe(plain.out);
   });
 
+  test("--since tells in the letter what changed since the plan of the last one; another visit's plan is refused", async () => {
+    const [folder, name] = [scratch(), "shaft-generator"];
+    expect((await cli(["plan", visit(name), "--out", folder])).code).toBe(0);
+    const former = join(folder, `${name}.plan.json`);
+    const { references } = planSchema.parse(parse(readFileSync(former, "utf8")));
+    const second = join(folder, "second.json");
+    writeFileSync(
+      second,
+      JSON.stringify({
+        ...(parse(readFileSync(visit(name), "utf8")) as object),
+        references,
+        letters: [{ number: 1, sentOn: "2026-03-02" }],
+      }).replace('"heatBlock":"in time"', '"heatBlock":"not to be had"'),
+    );
+    const ran = await cli(["plan", second, "--out", folder, "--since", former, "--sheets"]);
+    expect([ran.err, ran.code]).toEqual(["", 0]);
+    const page = readFileSync(join(folder, "second.letter.html"), "utf8");
+    expect(page).toContain("What changed since the last letter");
+    expect(page).toMatch(/before: sensor drawn from its dry well and heated/);
+    const other = await cli(["plan", visit("too-near"), "--out", folder, "--since", former]);
+    expect([other.code, other.err]).toEqual([
+      2,
+      `--since: ${former}: visit.vessel: given "Orvane Link"; wanted the plan of "Skerry Ransome"\n`,
+    ]);
+    const broken = await cli(["plan", second, "--out", folder, "--since", second]);
+    expect(broken.code).toBe(2);
+    expect(broken.err).toContain('format: given "forehail visit 1"; wanted "forehail plan 1"');
+    expect((await cli(["plan", second, "--since", former])).err).toContain("--since: given without --out");
+  });
+
   test("--out writes plan and letter; two files of one name are told apart; nothing partial stays", async () => {
     const folder = scratch();
     for (const sub of ["a", "b"]) {

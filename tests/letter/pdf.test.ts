@@ -32,7 +32,7 @@ const pagesOf = (path: string): number => Number(/Pages:\s+(\d+)/.exec(told("pdf
 /** Where words stand beyond the margins of the paper, in points. */
 const outside = (path: string): readonly string[] =>
   [...told("pdftotext", "-bbox", path, "-").matchAll(/xMin="([\d.-]+)" yMin="([\d.-]+)" xMax="([\d.]+)" yMax="([\d.]+)">([^<]*)/g)]
-    .filter(([, left, top, right, bottom]) => Number(left) < 46 || Number(top) < 20 || Number(right) > 549 || Number(bottom) > 830)
+    .filter(([, left, top, right, bottom]) => Number(left) < 44 || Number(top) < 20 || Number(right) > 551 || Number(bottom) > 830)
     .map(([, , , , , word = ""]) => word);
 
 /** Four pages for two sets and nine for eight are wanted; where much is still asked, a letter is longer, and kept from growing here. */
@@ -44,9 +44,9 @@ const MOST_PAGES: Readonly<Record<string, number>> = {
   "offshore-vessel": 7,
   "old-mechanical": 4,
   "passenger-ship": 7,
-  "shaft-generator": 6,
-  "steam-turbines": 7,
-  "too-near": 5,
+  "shaft-generator": 5,
+  "steam-turbines": 6,
+  "too-near": 4,
 };
 
 describe.each(VISITS)("%s", (name) => {
@@ -65,8 +65,15 @@ describe.each(VISITS)("%s", (name) => {
     const found = referencesIn(text.replace(/\s+/g, " "));
     expect(namedIn(plan).filter((ref) => !found.has(ref))).toEqual([]);
     expect(outside(path)).toEqual([]);
+    // Every link of the file leads to a place in it.
+    const plain = told("qpdf", "--qdf", "--object-streams=disable", path, "-");
+    const leads = [...plain.matchAll(/\/D \((\w+)\)\s+\/S \/GoTo/g)].map(([, place = ""]) => place);
+    const places = /\/Dests <<.*?\/Names \[(.*?)\n {4}\]/s.exec(plain)?.[1] ?? "";
+    expect(leads.length).toBeGreaterThan(10);
+    expect(leads.filter((place) => !places.includes(`(${place})`))).toEqual([]);
     // The cautions of every chosen method, word for word, though lines and pages break in them.
     const flowing = told("pdftotext", path, "-")
+      .replaceAll("\f", "")
       .replace(/^(Forehail plans;.*|Page \d+ of \d+|.*, letter \d+|Tallowmere Survey Office)$/gm, "")
       .replace(/[\s\u00a0]+/g, " ");
     const used = new Set(plan.sets.flatMap(({ protections }) => protections.flatMap(({ cautions }) => cautions)));
@@ -213,7 +220,7 @@ test.each(["A4", "Letter"] as const)("on %s paper nothing runs off the page", as
   const path = await rendered({ ...letter, paper });
   const [, width = "", height = ""] = /Page size:\s+([\d.]+) x ([\d.]+)/.exec(told("pdfinfo", path)) ?? [];
   expect([Math.round(Number(width)), Math.round(Number(height))]).toEqual(paper === "A4" ? [595, 842] : [612, 792]);
-  const right = Number(width) - 46;
+  const right = Number(width) - 44;
   const bottom = Number(height) - 12;
   const words = [...told("pdftotext", "-bbox", path, "-").matchAll(/xMax="([\d.]+)" yMax="([\d.]+)">([^<]*)/g)];
   expect(words.length).toBeGreaterThan(500);

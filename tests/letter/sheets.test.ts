@@ -21,6 +21,8 @@ const methods = new Map(rulebook.protections.flatMap((protection) => protection.
 const plain = (html: string): string =>
   html
     .replace(/<style>.*?<\/style>/s, "")
+    // A link stands within its word or beside its comma.
+    .replace(/<\/?a\b[^>]*>/g, "")
     .replace(/<[^>]+>/g, " ")
     .replace(/&#x27;/g, "'")
     .replace(/&quot;/g, '"')

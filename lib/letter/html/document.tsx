@@ -1,17 +1,70 @@
-import type { ReactElement } from "react";
+import { createContext, type ReactElement, useContext } from "react";
 import { renderToStaticMarkup } from "react-dom/server";
+import { type Anchors, anchorsIn, bearsAny, followed, placeOf } from "../anchors.ts";
 import type { Block, Letter } from "../blocks.ts";
 import { Drawing } from "./drawing.tsx";
 import { STYLE } from "./style.ts";
 
 type Of<Kind extends Block["kind"]> = Extract<Block, { readonly kind: Kind }>;
 
-const Lines = ({ text }: { readonly text: string }): ReactElement => (
+/** Where each reference of the paper is told in full. */
+const AnchorsOf = createContext<Anchors>(new Map());
+
+/** The references that changed since the paper before. */
+const ChangedOf = createContext<ReadonlySet<string>>(new Set());
+
+/** Says that something changed, where it did: a bar for the eye, a word for the ear. */
+const ChangeBar = ({ refs }: { readonly refs: string }): ReactElement | null =>
+  bearsAny(refs, useContext(ChangedOf)) ? <em className="changed">changed</em> : null;
+
+/** A text whose references lead to where they are told. */
+const Linked = ({ text }: { readonly text: string }): ReactElement => {
+  let at = 0;
+  return (
+    <>
+      {followed(text, useContext(AnchorsOf)).map((piece) => {
+        at += typeof piece === "string" ? piece.length : piece.ref.length;
+        return typeof piece === "string" ? (
+          piece
+        ) : (
+          <a key={at} href={`#${piece.to}`}>
+            {piece.ref}
+          </a>
+        );
+      })}
+    </>
+  );
+};
+
+/** The mark that links to a place find; nothing where it is no such place. */
+const usePlace = (text: string): { readonly id?: string } => {
+  const id = placeOf(text, useContext(AnchorsOf));
+  return id === undefined ? {} : { id };
+};
+
+const Lines = ({ text, own = false }: { readonly text: string; readonly own?: boolean }): ReactElement => (
   <>
     {text.split("\n").map((line) => (
-      <div key={line}>{line}</div>
+      <div key={line}>{own ? line : <Linked text={line} />}</div>
     ))}
   </>
+);
+
+const Row = ({ columns, row }: Pick<Of<"table">, "columns"> & { readonly row: readonly string[] }): ReactElement => (
+  <tr {...usePlace(row[0] ?? "")}>
+    {columns.map(({ title }, place) =>
+      place === 0 ? (
+        <th key={title} scope="row">
+          <Lines text={row[place] ?? ""} own />
+          <ChangeBar refs={row[0] ?? ""} />
+        </th>
+      ) : (
+        <td key={title}>
+          <Lines text={row[place] ?? ""} />
+        </td>
+      ),
+    )}
+  </tr>
 );
 
 const Table = ({ columns, rows }: Of<"table">): ReactElement => (
@@ -27,19 +80,7 @@ const Table = ({ columns, rows }: Of<"table">): ReactElement => (
     </thead>
     <tbody>
       {rows.map((row) => (
-        <tr key={row.join("|")}>
-          {columns.map(({ title }, place) =>
-            place === 0 ? (
-              <th key={title} scope="row">
-                <Lines text={row[place] ?? ""} />
-              </th>
-            ) : (
-              <td key={title}>
-                <Lines text={row[place] ?? ""} />
-              </td>
-            ),
-          )}
-        </tr>
+        <Row key={row.join("|")} columns={columns} row={row} />
       ))}
     </tbody>
   </table>
@@ -58,7 +99,9 @@ const Asks = ({ lines }: Of<"asks">): ReactElement => (
       {lines.map(({ who, what, by }) => (
         <tr key={`${who}${what}`}>
           <th scope="row">{who}</th>
-          <td>{what}</td>
+          <td>
+            <Linked text={what} />
+          </td>
           <td className="date">{by}</td>
         </tr>
       ))}
@@ -89,7 +132,9 @@ const Labelled = ({ items }: Of<"labelled">): ReactElement => (
     {items.map(({ label, text }) => (
       <div key={`${label}${text}`}>
         <dt>{label}</dt>
-        <dd>{text}</dd>
+        <dd>
+          <Linked text={text} />
+        </dd>
       </div>
     ))}
   </dl>
@@ -97,8 +142,9 @@ const Labelled = ({ items }: Of<"labelled">): ReactElement => (
 
 /** The strip is drawn for the eye; what it says stands beside it in words. */
 const Protection = ({ refs, name, where, state, how, does, strip, proves, lines }: Of<"protection">): ReactElement => (
-  <section className="protection">
+  <section className="protection" {...usePlace(refs)}>
     <h3>{`${refs} ${name}`}</h3>
+    <ChangeBar refs={refs} />
     <p className="quiet">{where === "" ? state : `${where}; ${state}`}</p>
     {strip.length === 0 ? null : (
       <div className="strip" aria-hidden="true">
@@ -198,9 +244,13 @@ const Page = ({ letter }: { readonly letter: Letter }): ReactElement => (
       </header>
       <main>
         <h1>{letter.subject}</h1>
-        {letter.blocks.map((block) => (
-          <BlockView key={JSON.stringify(block)} block={block} />
-        ))}
+        <AnchorsOf.Provider value={anchorsIn(letter.blocks)}>
+          <ChangedOf.Provider value={new Set(letter.changed)}>
+            {letter.blocks.map((block) => (
+              <BlockView key={JSON.stringify(block)} block={block} />
+            ))}
+          </ChangedOf.Provider>
+        </AnchorsOf.Provider>
       </main>
       <footer>
         <p className="quiet">{letter.statement}</p>

@@ -1,9 +1,10 @@
-import { Text, View } from "@react-pdf/renderer";
-import type { ReactElement } from "react";
+import { Link, Text, View } from "@react-pdf/renderer";
+import { createContext, type ReactElement, useContext } from "react";
+import { type Anchors, bearsAny, followed, placeOf } from "../anchors.ts";
 import type { Block } from "../blocks.ts";
 import { Drawings } from "./drawing.tsx";
 import { LoopStrip } from "./strip.tsx";
-import { ACT, cutForNarrow, DANGER, glued, QUIET, styles } from "./style.ts";
+import { ACT, cutForNarrow, glued, QUIET, styles } from "./style.ts";
 
 type Of<Kind extends Block["kind"]> = Extract<Block, { readonly kind: Kind }>;
 
@@ -15,12 +16,50 @@ const NARROW = 30;
 /** So much of what follows must stand on the same page. */
 const KEEP_WITH = { heading: 100, subheading: 84, tableHead: 76 } as const;
 
+/** Where each reference of the paper is told in full. */
+export const AnchorsOf = createContext<Anchors>(new Map());
+
+/** The references that changed since the paper before. */
+export const ChangedOf = createContext<ReadonlySet<string>>(new Set());
+
+/** The bar in the margin beside what changed. */
+const ChangeBar = ({ refs }: { readonly refs: string }): ReactElement | null =>
+  bearsAny(refs, useContext(ChangedOf)) ? <View style={styles.changeBar} /> : null;
+
+/** A text whose references lead to where they are told; it looks like any other. */
+const Linked = ({ text }: { readonly text: string }): ReactElement => {
+  const pieces = followed(glued(text), useContext(AnchorsOf));
+  let at = 0;
+  return (
+    <>
+      {pieces.map((piece) => {
+        at += typeof piece === "string" ? piece.length : piece.ref.length;
+        return typeof piece === "string" ? (
+          piece
+        ) : (
+          <Link key={at} src={`#${piece.to}`} style={styles.inside}>
+            {piece.ref}
+          </Link>
+        );
+      })}
+    </>
+  );
+};
+
+/** The mark that links to a place find; nothing where it is no such place. */
+const usePlace = (text: string): { readonly id?: string } => {
+  const id = placeOf(text, useContext(AnchorsOf));
+  return id === undefined ? {} : { id };
+};
+
 const Asks = ({ lines }: Of<"asks">): ReactElement => (
   <View>
     {lines.map(({ who, what, by }) => (
       <View key={`${who}${what}`} style={styles.row} wrap={false}>
         <Text style={[styles.cell, styles.strong, { width: "17%" }]}>{who}</Text>
-        <Text style={[styles.cell, { width: "62%" }]}>{what}</Text>
+        <Text style={[styles.cell, { width: "62%" }]}>
+          <Linked text={what} />
+        </Text>
         <Text style={[styles.strong, { width: "21%", color: ACT }]}>{`by ${by}`}</Text>
       </View>
     ))}
@@ -34,12 +73,21 @@ const Cell = ({ text, share, strong }: { readonly text: string; readonly share: 
     <View style={[styles.cell, { width: `${share}%` }]}>
       {text.split("\n").map((line) => (
         <Text key={line} {...narrow} style={strong ? styles.strong : {}}>
-          {glued(line)}
+          {strong ? glued(line) : <Linked text={line} />}
         </Text>
       ))}
     </View>
   );
 };
+
+const Row = ({ columns, row, compact }: Pick<Of<"table">, "columns" | "compact"> & { readonly row: readonly string[] }): ReactElement => (
+  <View {...usePlace(row[0] ?? "")} style={compact === true ? styles.compactRow : styles.row} wrap={row.join("").length > LONG_TEXT}>
+    <ChangeBar refs={row[0] ?? ""} />
+    {columns.map(({ title, share }, place) => (
+      <Cell key={title} text={row[place] ?? ""} share={share} strong={place === 0} />
+    ))}
+  </View>
+);
 
 /** The head of a table never stands alone at the foot of a page: what comes before it keeps room for a first row. */
 const Table = ({ columns, rows, compact }: Of<"table">): ReactElement => (
@@ -52,11 +100,7 @@ const Table = ({ columns, rows, compact }: Of<"table">): ReactElement => (
         ))}
       </View>
       {rows.map((row) => (
-        <View key={row.join("|")} style={compact === true ? styles.compactRow : styles.row} wrap={row.join("").length > LONG_TEXT}>
-          {columns.map(({ title, share }, place) => (
-            <Cell key={title} text={row[place] ?? ""} share={share} strong={place === 0} />
-          ))}
-        </View>
+        <Row key={row.join("|")} columns={columns} row={row} {...(compact === true ? { compact } : {})} />
       ))}
     </View>
   </>
@@ -73,14 +117,19 @@ const Bullets = ({ items }: Of<"bullets">): ReactElement => (
   </View>
 );
 
+/** Each act for itself, so that none is cut at the end of a line. */
 const Never = ({ acts }: Of<"never">): ReactElement => (
-  <Text style={[styles.paragraph, { color: DANGER }]}>{acts.map((act) => `×\u00a0${glued(act)}`).join("   ")}</Text>
+  <View style={styles.never}>
+    {acts.map((act) => (
+      <Text key={act} style={styles.act}>{`×\u00a0${glued(act)}`}</Text>
+    ))}
+  </View>
 );
 
 const LabelledList = ({ items }: Of<"labelled">): ReactElement => (
   <View style={{ paddingTop: 3 }}>
     {items.map(({ label, text }) => (
-      <Text key={text} style={{ paddingBottom: 2 }}>
+      <Text key={text} style={{ paddingBottom: 2 }} wrap={text.length > LONG_TEXT}>
         <Text style={styles.strong}>{`${label}  `}</Text>
         {glued(text)}
       </Text>
@@ -110,7 +159,8 @@ const Facts = ({ where, groups }: Of<"facts">): ReactElement => (
 
 /** A protection: on the left which, on which sets and what of its loop is proven, on the right how. */
 const Protection = ({ refs, name, where, state, how, does, strip, proves, lines }: Of<"protection">): ReactElement => (
-  <View style={styles.protection} wrap={[...does, ...lines.map(({ text }) => text)].join("").length > LONG_TEXT}>
+  <View {...usePlace(refs)} style={styles.protection} wrap={[...does, ...lines.map(({ text }) => text)].join("").length > LONG_TEXT}>
+    <ChangeBar refs={refs} />
     <View style={styles.which}>
       <Text style={styles.strong}>{`${refs}  ${name}`}</Text>
       <Text style={styles.small}>
@@ -128,7 +178,7 @@ const Protection = ({ refs, name, where, state, how, does, strip, proves, lines 
       {lines.map(({ label, text }) => (
         <Text key={`${label}${text}`} style={styles.line}>
           <Text style={styles.label}>{`${label}: `}</Text>
-          {glued(text)}
+          <Linked text={text} />
         </Text>
       ))}
     </View>

@@ -1,7 +1,8 @@
 import { Document, type DocumentProps, Link, Page, renderToBuffer, Text, View } from "@react-pdf/renderer";
 import type { ReactElement } from "react";
+import { anchorsIn } from "../anchors.ts";
 import type { Block, Letter } from "../blocks.ts";
-import { BlockView } from "./blocks.tsx";
+import { AnchorsOf, BlockView, ChangedOf } from "./blocks.tsx";
 import { styles } from "./style.ts";
 
 /** The address for answers; one that is a mail address can be clicked. */
@@ -53,6 +54,8 @@ const Head = ({ letter }: { readonly letter: Letter }): ReactElement => (
 
 const LetterDocument = ({ letter }: { readonly letter: Letter }): ReactElement<DocumentProps> => {
   const { office } = letter;
+  const anchors = anchorsIn(letter.blocks);
+  const changed = new Set(letter.changed);
   // The date of the letter, so that the same letter is the same file.
   const made = new Date(`${letter.isoDate}T12:00:00Z`);
   return (
@@ -85,9 +88,13 @@ const LetterDocument = ({ letter }: { readonly letter: Letter }): ReactElement<D
             <Text render={({ pageNumber, totalPages }) => `Page ${pageNumber} of ${totalPages}`} />
           </View>
           {part === 0 ? <Head letter={letter} /> : null}
-          {blocks.map((block) => (
-            <BlockView key={JSON.stringify(block)} block={block} />
-          ))}
+          <AnchorsOf.Provider value={anchors}>
+            <ChangedOf.Provider value={changed}>
+              {blocks.map((block) => (
+                <BlockView key={JSON.stringify(block)} block={block} />
+              ))}
+            </ChangedOf.Provider>
+          </AnchorsOf.Provider>
         </Page>
       ))}
     </Document>

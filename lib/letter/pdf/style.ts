@@ -38,10 +38,10 @@ export const ACT = "#0b4f5c";
 /** Danger only. */
 export const DANGER = "#8a1c1c";
 
-const SIDE = 48;
+const SIDE = 45;
 
 export const styles = StyleSheet.create({
-  page: { fontFamily: FAMILY, fontSize: 9, lineHeight: 1.28, color: INK, paddingTop: 46, paddingBottom: 48, paddingHorizontal: SIDE },
+  page: { fontFamily: FAMILY, fontSize: 9, lineHeight: 1.25, color: INK, paddingTop: 44, paddingBottom: 46, paddingHorizontal: SIDE },
   header: {
     position: "absolute",
     top: 24,
@@ -62,6 +62,7 @@ export const styles = StyleSheet.create({
     color: QUIET,
   },
   office: { fontSize: 13, fontWeight: 600, paddingBottom: 3 },
+  inside: { color: INK, textDecoration: "none" },
   plainLink: { color: QUIET, textDecoration: "none" },
   small: { fontSize: 8.5, color: QUIET },
   tiny: { fontSize: 7.5, color: QUIET },
@@ -69,9 +70,12 @@ export const styles = StyleSheet.create({
   heading: { fontSize: 12, fontWeight: 600, paddingTop: 10, paddingBottom: 1.5, borderBottomWidth: 0.75, borderBottomColor: INK },
   subheading: { fontSize: 10, fontWeight: 600, paddingTop: 6 },
   paragraph: { paddingTop: 4 },
+  never: { flexDirection: "row", flexWrap: "wrap", paddingTop: 4, color: DANGER },
+  act: { paddingRight: 12 },
   row: { flexDirection: "row", borderBottomWidth: 0.5, borderBottomColor: RULE, paddingVertical: 2 },
   compactRow: { flexDirection: "row", borderBottomWidth: 0.5, borderBottomColor: RULE, paddingVertical: 1.2, fontSize: 8.5 },
   headRow: { flexDirection: "row", borderBottomWidth: 0.75, borderBottomColor: INK, paddingTop: 4, paddingBottom: 1, fontSize: 8.5 },
+  changeBar: { position: "absolute", left: -10, top: 2, bottom: 2, width: 2.5, backgroundColor: INK },
   cell: { paddingRight: 8 },
   strong: { fontWeight: 600 },
   facts: { flexDirection: "row", paddingTop: 3, borderBottomWidth: 0.5, borderBottomColor: RULE, paddingBottom: 2, fontSize: 8.5 },

@@ -1,0 +1,103 @@
+import type { Plan, PlanProtection, PlanQuestion, PlanRequest } from "../plan/schema.ts";
+
+/** One test whose decision reads differently: before it stood so, now so. */
+export interface Replanned {
+  readonly before: PlanProtection;
+  readonly after: PlanProtection;
+}
+
+/** What differs from one plan of a visit to the next, by the references that both use. */
+export interface Changes {
+  /** Tests, questions and requests that did not stand in the plan before. */
+  readonly added: readonly string[];
+  /** Tests with the same way as before, that way now certain. */
+  readonly settled: readonly string[];
+  /** Tests that are now proven in another way, or whose way now proves other parts. */
+  readonly replanned: readonly Replanned[];
+  /** Tests, questions and requests under the same reference that read differently in another respect: figures, later ways, day, count. */
+  readonly altered: readonly string[];
+  /** What no longer stands in the plan: answered, arranged, or no longer needed. */
+  readonly gone: readonly string[];
+}
+
+const appearing = ({ applies }: PlanProtection): boolean => applies !== "no";
+
+const protectionsOf = (plan: Plan): readonly PlanProtection[] => plan.sets.flatMap(({ protections }) => protections).filter(appearing);
+
+const byRef = <Item extends { readonly ref: string }>(items: readonly Item[]): ReadonlyMap<string, Item> =>
+  new Map(items.map((item) => [item.ref, item]));
+
+const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);
+
+const wayOf = ({ decision }: PlanProtection): unknown => [decision.outcome, decision.methods, decision.proves];
+
+/** What of a test a reader sees besides its way. That later ways fell away because the first is certain is no change of its own. */
+const restOf = ({ decision, options, figures, notes, cautions }: PlanProtection): unknown => [
+  decision.state === "settled" ? [] : options.map(({ methods, unproven }) => [methods, unproven]),
+  figures.filter(({ officeOnly }) => officeOnly !== true).map(({ name, value, unit, tolerance }) => [name, value, unit, tolerance]),
+  notes.map(({ text }) => text),
+  cautions,
+];
+
+const questionSeen = ({ text, boundary }: PlanQuestion): unknown => [text, boundary];
+
+/** That the day of the whole reply moved is no change of each request. */
+const requestSeen =
+  ({ visit }: Plan) =>
+  ({ text, actor, count, confirmBy, late, hold, notBefore, neededBy }: PlanRequest): unknown => [
+    text,
+    actor,
+    count,
+    confirmBy === visit.replyBy ? "with the reply" : confirmBy,
+    late,
+    hold,
+    notBefore,
+    neededBy.length > 0,
+  ];
+
+interface Difference {
+  readonly added: readonly string[];
+  readonly altered: readonly string[];
+  readonly gone: readonly string[];
+}
+
+const difference = <Item extends { readonly ref: string }>(
+  before: readonly Item[],
+  after: readonly Item[],
+  seenBefore: (item: Item) => unknown,
+  seen = seenBefore,
+): Difference => {
+  const [were, are] = [byRef(before), byRef(after)];
+  return {
+    added: [...are.keys()].filter((ref) => !were.has(ref)),
+    altered: [...are].filter(([ref, item]) => were.has(ref) && !same(seen(item), seenBefore(were.get(ref) ?? item))).map(([ref]) => ref),
+    gone: [...were.keys()].filter((ref) => !are.has(ref)),
+  };
+};
+
+/**
+ * What differs between two plans of one visit. References tell what is the same in both, so they must have been handed on (the
+ * visit's `references`). Pure; both plans are left as they are.
+ */
+export const changesBetween = (before: Plan, after: Plan): Changes => {
+  const [were, are] = [byRef(protectionsOf(before)), byRef(protectionsOf(after))];
+  const tests = difference(protectionsOf(before), protectionsOf(after), restOf);
+  const questions = difference(before.questions, after.questions, questionSeen);
+  const requests = difference(before.requests, after.requests, requestSeen(before), requestSeen(after));
+  const replanned = [...are].flatMap(([ref, now]): readonly Replanned[] => {
+    const was = were.get(ref);
+    return was === undefined || same(wayOf(was), wayOf(now)) ? [] : [{ before: was, after: now }];
+  });
+  const other = new Set(replanned.map(({ after: now }) => now.ref));
+  const settled = [...are]
+    .filter(([ref, now]) => !other.has(ref) && now.decision.state === "settled" && were.get(ref)?.decision.state === "proposed")
+    .map(([ref]) => ref);
+  const told = new Set([...other, ...settled]);
+  return {
+    added: [...tests.added, ...questions.added, ...requests.added],
+    settled,
+    replanned,
+    altered: [...tests.altered.filter((ref) => !told.has(ref)), ...questions.altered, ...requests.altered],
+    gone: [...tests.gone, ...questions.gone, ...requests.gone],
+  };
+};

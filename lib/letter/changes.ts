@@ -1,0 +1,66 @@
+import { type Changes, changesBetween, type Replanned } from "../compare/plans.ts";
+import type { Plan } from "../plan/schema.ts";
+import type { Rulebook } from "../rulebook/types.ts";
+import type { Block, Labelled } from "./blocks.ts";
+import { SAY } from "./catalogue.ts";
+import { howWords, provesWords } from "./protections.ts";
+import { capital, refRange } from "./words.ts";
+
+/** References of several kinds: tests, then questions, then requests, each in runs. */
+const ranges = (refs: readonly string[]): string =>
+  ["T", "Q", "R"]
+    .map((letter) => refRange(refs.filter((ref) => ref.startsWith(letter))))
+    .filter((range) => range !== "")
+    .join(", ");
+
+const wayWords = (protection: Replanned["after"], rulebook: Rulebook): string =>
+  protection.decision.outcome === "combination"
+    ? `${howWords(protection, rulebook)} (${provesWords(protection).replace(/\.$/, "").toLowerCase()})`
+    : howWords(protection, rulebook);
+
+/** Tests that changed alike stand together. */
+const replannedItems = ({ replanned }: Changes, rulebook: Rulebook): readonly Labelled[] => {
+  const alike = new Map<string, string[]>();
+  for (const { before, after } of replanned) {
+    const words = SAY.with.insteadOf(wayWords(after, rulebook), wayWords(before, rulebook));
+    alike.set(words, [...(alike.get(words) ?? []), after.ref]);
+  }
+  return [...alike].map(([text, refs]) => ({ label: ranges(refs), text: capital(text) }));
+};
+
+/** What a reader of the last letter finds otherwise in this one. */
+export interface Told {
+  /** The references that are new or read otherwise, for the mark in the margin. */
+  readonly changed: readonly string[];
+  readonly blocks: readonly Block[];
+}
+
+/** The list of what changed since the plan of the last letter; nothing where there was none. */
+export const changesTold = (former: Plan | undefined, plan: Plan, rulebook: Rulebook): Told => {
+  if (former === undefined) return { changed: [], blocks: [] };
+  const changes = changesBetween(former, plan);
+  const heading: Block = { kind: "heading", text: SAY.headings.changed };
+  const items: readonly Labelled[] = [
+    ...replannedItems(changes, rulebook),
+    ...(
+      [
+        [SAY.labels.nowSettled, changes.settled],
+        [SAY.labels.added, changes.added],
+        [SAY.labels.altered, changes.altered],
+        [SAY.labels.gone, changes.gone],
+      ] as const
+    )
+      .filter(([, refs]) => refs.length > 0)
+      .map(([label, refs]) => ({ label, text: `${ranges(refs)}.` })),
+  ];
+  if (items.length === 0) return { changed: [], blocks: [heading, { kind: "paragraph", text: SAY.notes.nothingChanged }] };
+  const changed = [...changes.added, ...changes.altered, ...changes.settled, ...changes.replanned.map(({ after }) => after.ref)];
+  return {
+    changed,
+    blocks: [
+      heading,
+      ...(changed.length === 0 ? [] : [{ kind: "paragraph" as const, text: SAY.notes.barInTheMargin, tone: "quiet" as const }]),
+      { kind: "labelled", items },
+    ],
+  };
+};
