@@ -1,5 +1,5 @@
+import type { Drawing } from "../drawing/shapes.ts";
 import type { PartState } from "../rulebook/types.ts";
-import type { DrawingName } from "./drawings.ts";
 
 /** A letter as plain data: what it says and in which order, nothing of how it looks. */
 export interface Letter {
@@ -43,7 +43,8 @@ export type Block =
   | { readonly kind: "paragraph"; readonly text: string; readonly tone?: "quiet" }
   | { readonly kind: "asks"; readonly lines: readonly { readonly who: string; readonly what: string; readonly by: string }[] }
   | { readonly kind: "bullets"; readonly items: readonly string[] }
-  | { readonly kind: "drawings"; readonly which: readonly DrawingName[] }
+  /** Drawings side by side; those `beside` belong to the protection before them. */
+  | { readonly kind: "drawings"; readonly beside?: true; readonly drawings: readonly Drawing[] }
   /** Acts that are never done. */
   | { readonly kind: "never"; readonly acts: readonly string[] }
   | { readonly kind: "labelled"; readonly items: readonly Labelled[] }

@@ -9,6 +9,7 @@ import {
   type Entry,
   entriesOf,
   howWords,
+  loadDrawing,
   namesFor,
   namesOf,
   optionWords,
@@ -134,6 +135,7 @@ const entryBlocks = (entry: Entry, input: PlanInput): readonly Block[] => {
       proves: proven ? provesWords(protection) : "",
       lines: linesOf(entry, input),
     },
+    ...loadDrawing(entry, input),
     verdictTable(entry, input),
   ];
 };

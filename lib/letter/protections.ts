@@ -1,7 +1,11 @@
+import { loadLeftDrawing } from "../drawing/loadLeft.ts";
+import { loadLeft } from "../figures/loadLeft.ts";
+import { loadBeside, motoringPower } from "../model/carrying.ts";
 import type { ReadVisit } from "../model/read.ts";
 import { namesIn, sayFigure } from "../plan/readable.ts";
 import { listAnd, type Names } from "../plan/say.ts";
 import type { Plan, PlanFigure, PlanProtection } from "../plan/schema.ts";
+import { MOTORED } from "../rulebook/protections/reversePower.ts";
 import { PARTS, type PartState, type Rulebook } from "../rulebook/types.ts";
 import type { UnitSystem } from "../units/units.ts";
 import type { Block, Labelled, Strip } from "./blocks.ts";
@@ -238,6 +242,18 @@ const blockOf = ({ sets, refs, protection }: Entry, told: Told, input: PlanInput
   };
 };
 
+/** What the others carry while a set is motored, drawn, where the first way does that and every power is known. */
+export const loadDrawing = ({ sets, protection }: Pick<Entry, "sets" | "protection">, { read }: PlanInput): readonly Block[] => {
+  const [set = 0] = sets;
+  const motoringKw = motoringPower(read.answers, set);
+  if (motoringKw === undefined || !protection.decision.methods.includes(MOTORED)) return [];
+  const beside = loadBeside(read.answers, read.visit.sets.length, set, { motoringKw, limitPercent: read.visit.policy.loadLimit });
+  const left = beside === undefined ? null : loadLeft(beside);
+  return beside === undefined || left?.ok !== true
+    ? []
+    : [{ kind: "drawings", beside: true, drawings: [loadLeftDrawing(beside, left.value)] }];
+};
+
 const HALF_HOUR = 30;
 
 /** When each set is out of use, and for how long: the minutes of its planned methods, in half hours. */
@@ -281,7 +297,7 @@ export const protectionBlocks = (input: PlanInput): readonly Block[] => {
   const told: Told = new Map();
   return [
     { kind: "paragraph", text: outOfUse(input) },
-    ...entriesOf(input).map((entry) => blockOf(entry, told, input)),
+    ...entriesOf(input).flatMap((entry) => [blockOf(entry, told, input), ...loadDrawing(entry, input)]),
     ...notProven(input),
   ];
 };

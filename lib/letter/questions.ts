@@ -1,3 +1,5 @@
+import { sensingLine, wells } from "../drawing/sensors.ts";
+import type { Drawing } from "../drawing/shapes.ts";
 import { type FactSpec, said } from "../model/fact.ts";
 import { namesIn } from "../plan/readable.ts";
 import type { Names } from "../plan/say.ts";
@@ -6,7 +8,7 @@ import type { Rulebook } from "../rulebook/types.ts";
 import type { Block } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
 import { boundaryWords, shortOnlyIf } from "./conditions.ts";
-import type { DrawingName } from "./drawings.ts";
+
 import { capital, kindOf, longDate, refsOf, setIn, setNameOf } from "./words.ts";
 
 /** A question that can decide one of the first ways is needed now; others only if those fall. */
@@ -159,11 +161,11 @@ const underWords = (under: readonly Grouped[]): string =>
 /** A drawing where a question asks for what is easier seen than read. */
 const drawingsFor = (questions: Plan["questions"]): readonly Block[] => {
   const asks = (end: RegExp): boolean => questions.some(({ at }) => end.test(at));
-  const which: readonly DrawingName[] = [
-    ...(asks(/\/well$/) ? ["wells" as const] : []),
-    ...(asks(/\/lubeOil\w+\/(isolatingValve|testPoint)$/) ? ["sensingLine" as const] : []),
+  const drawings: readonly Drawing[] = [
+    ...(asks(/\/well$/) ? [wells] : []),
+    ...(asks(/\/lubeOil\w+\/(isolatingValve|testPoint)$/) ? [sensingLine] : []),
   ];
-  return which.length === 0 ? [] : [{ kind: "drawings", which }];
+  return drawings.length === 0 ? [] : [{ kind: "drawings", drawings }];
 };
 
 /** Photographs, each with the questions that it answers: these are not asked a second time above. */

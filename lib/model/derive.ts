@@ -1,5 +1,5 @@
 import { loadLeft } from "../figures/loadLeft.ts";
-import { numberIn, othersThatCarry } from "./carrying.ts";
+import { loadBeside, motoringPower, numberIn } from "./carrying.ts";
 import { plantAt } from "./facts/plant.ts";
 import { SHAFT } from "./facts/set.ts";
 import { APPROVED } from "./facts/visit.ts";
@@ -34,22 +34,12 @@ const procedure = (answers: Answers): readonly Derived[] =>
  * by itself, on the rated power of the others, against the office's limit. Only where every number is known.
  */
 const carrying = (answers: Answers, sets: number, loadLimit: number): readonly Derived[] => {
-  const [load, starter] = [numberIn(answers, plantAt.load), numberIn(answers, plantAt.largestStarter)];
-  if (load === undefined || starter === undefined) return [];
+  if (numberIn(answers, plantAt.largestStarter) === undefined) return [];
   return Array.from({ length: sets }, (_, set) => set).flatMap((set): readonly Derived[] => {
-    const [rated, percent] = [
-      numberIn(answers, `/sets/${set}/plate/ratedPower`),
-      numberIn(answers, `/sets/${set}/reversePower/motoringPower`),
-    ];
-    const remaining = othersThatCarry(answers, sets, set);
-    if (rated === undefined || percent === undefined || remaining === undefined) return [];
-    const left = loadLeft({
-      shipLoadKw: load,
-      motoringKw: (rated * percent) / 100,
-      largestStarterKw: starter,
-      remainingRatedKw: remaining,
-      limitPercent: loadLimit,
-    });
+    const motoringKw = motoringPower(answers, set);
+    const beside = motoringKw === undefined ? undefined : loadBeside(answers, sets, set, { motoringKw, limitPercent: loadLimit });
+    if (beside === undefined) return [];
+    const left = loadLeft(beside);
     if (!left.ok) return [];
     return [
       {

@@ -4,7 +4,7 @@ import { OVERCURRENT_LIMITS } from "../figures/overcurrent.ts";
 import { overspeedLimit } from "../figures/overspeed.ts";
 import { type Plate, plateContradictions } from "../figures/plate.ts";
 import { actsWhenMotored, placeOfSetting, reversePowerBand } from "../figures/reversePower.ts";
-import { numberIn, othersThatCarry } from "../model/carrying.ts";
+import { loadBeside, numberIn } from "../model/carrying.ts";
 import { LEAK_ALARM } from "../model/facts/machine.ts";
 import { plantAt } from "../model/facts/plant.ts";
 import { DIESEL, DUAL_FUEL, OTHER_MOVER, SHAFT, STEAM } from "../model/facts/set.ts";
@@ -333,16 +333,10 @@ const FULL_LOAD = 100;
 
 /** Whether the ship keeps its supply should one more set be lost while this one is out of use for its tests. */
 const loadFindings = ({ set, role, read }: Looked): readonly Found[] => {
-  const [load, starter] = [numberIn(read.answers, plantAt.load), numberIn(read.answers, plantAt.largestStarter)];
-  const remaining = othersThatCarry(read.answers, read.visit.sets.length, set);
-  if (role !== "ship service" || load === undefined || remaining === undefined) return [];
-  const left = loadLeft({
-    shipLoadKw: load,
-    motoringKw: 0,
-    largestStarterKw: starter ?? 0,
-    remainingRatedKw: remaining,
-    limitPercent: FULL_LOAD,
-  });
+  const starter = numberIn(read.answers, plantAt.largestStarter);
+  const beside = loadBeside(read.answers, read.visit.sets.length, set, { motoringKw: 0, limitPercent: FULL_LOAD });
+  if (role !== "ship service" || beside === undefined) return [];
+  const left = loadLeft(beside);
   if (!left.ok || !left.value.largestLost.setsLeft || left.value.largestLost.withinLimit) return [];
   const text = `while this set is out of use for its tests, the loss of the largest of the others leaves ${shown(left.value.largestLost.percent)} % of its rating on the rest (ship's load${starter === undefined ? "" : " and the largest self-starting consumer"} counted). The load in port is to be lowered, or another source stood by, before the tests.`;
   return [finding(`/sets/${set}/plate/ratedPower`, text, basis.largestSetStopped, basis.practice)];

@@ -6,6 +6,8 @@ import type { Letter } from "../../lib/letter/blocks.ts";
 import { htmlOf } from "../../lib/letter/html/document.tsx";
 import { inspectorPlanOf } from "../../lib/letter/inspectorPlan.ts";
 import { jobSheetOf } from "../../lib/letter/jobSheet.ts";
+import { letterOf } from "../../lib/letter/letter.ts";
+import { ACT, DANGER, INK, QUIET } from "../../lib/letter/pdf/style.ts";
 import { rulebook } from "../../lib/rulebook/rulebook.ts";
 import { cli, scratch, visit } from "../cli/cli.ts";
 import { VISITS } from "../golden/golden.ts";
@@ -28,6 +30,35 @@ const plain = (html: string): string =>
     .replace(/&quot;/g, '"')
     .replace(/&amp;/g, "&")
     .replace(/\s+/g, " ");
+
+test("a set that is motored has its load drawn under its test, once, in the letter and in the inspector's plan", async () => {
+  const text = await withVisit("old-mechanical", ({ sets }) => {
+    for (const set of sets) Object.assign(set["reversePower"] ?? {}, { motoringPower: 14 });
+  });
+  const input = await inputOf(text);
+  for (const paper of [letterOf(input), inspectorPlanOf(input)]) {
+    const drawn = paper.blocks.flatMap((block, place) => (block.kind === "drawings" && block.beside === true ? [place] : []));
+    expect(drawn).toHaveLength(1);
+    const before = paper.blocks[(drawn[0] ?? 0) - 1];
+    expect(before?.kind === "protection" ? before.name : "").toBe("Reverse power");
+    expect(htmlOf(paper)).toContain("Together 325 kW on 500 kW: 65 %, within 85 %.");
+  }
+  expect(htmlOf((await planned(visitText("too-near"))).letter)).not.toContain("Together");
+});
+
+/** How bright a colour is in grey, 0 to 1, by WCAG 2.2's relative luminance. */
+const luminance = (hex: string): number => {
+  const [red = 0, green = 0, blue = 0] = [1, 3, 5]
+    .map((from) => Number.parseInt(hex.slice(from, from + 2), 16) / 255)
+    .map((part) => (part <= 0.04045 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4));
+  return 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+};
+
+test("printed in black and white, all words stand out from the paper and nothing is told by colour alone", () => {
+  for (const colour of [INK, QUIET, ACT, DANGER]) expect(1.05 / (luminance(colour) + 0.05), colour).toBeGreaterThan(4.5);
+  // A copier makes black of what is darker than half: the hatched and the empty parts of a strip must stay paper.
+  for (const colour of [INK, ACT, DANGER]) expect(luminance(colour)).toBeLessThan(0.2);
+});
 
 describe.each(VISITS)("%s", (name) => {
   test("the page says what the letter says: every reference, every caution, every block", async () => {

@@ -20,7 +20,12 @@ const visitWith = (vessel: object = {}, place: object = {}): Visit =>
 const figures = (kind: string, answers: Answers, ruleBasis: string | null = null, visit = visitWith()): readonly PlanFigure[] => {
   return figuresOf(kind, {
     answer: (template) => answers[template.replace("/sets/*/", "")],
-    answers: new Map(Object.entries(answers)),
+    answers: new Map(
+      Object.entries(answers).flatMap(([at, value]) => [
+        [at, value],
+        [at.startsWith("/") ? at : `/sets/0/${at}`, value],
+      ]),
+    ),
     set: 0,
     visit,
     mayUse: () => true,

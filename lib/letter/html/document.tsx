@@ -192,8 +192,8 @@ const BlockView = ({ block }: { readonly block: Block }): ReactElement => {
     case "drawings":
       return (
         <div>
-          {block.which.map((which) => (
-            <Drawing key={which} which={which} />
+          {block.drawings.map((drawing) => (
+            <Drawing key={drawing.says} drawing={drawing} />
           ))}
         </div>
       );

@@ -1,5 +1,5 @@
 import type { ReactElement } from "react";
-import { DRAWINGS, type DrawingName, type Drawing as Drawn, type Shape } from "../drawings.ts";
+import type { Drawing as Drawn, Shape } from "../../drawing/shapes.ts";
 
 const ShapeView = ({ shape }: { readonly shape: Shape }): ReactElement => {
   if ("line" in shape) {
@@ -18,8 +18,8 @@ const ShapeView = ({ shape }: { readonly shape: Shape }): ReactElement => {
   );
 };
 
-export const Drawing = ({ which }: { readonly which: DrawingName }): ReactElement => {
-  const { width, height, says, shapes }: Drawn = DRAWINGS[which];
+export const Drawing = ({ drawing }: { readonly drawing: Drawn }): ReactElement => {
+  const { width, height, says, shapes } = drawing;
   return (
     <svg className="drawing" viewBox={`0 0 ${width} ${height}`} role="img" aria-label={says}>
       <title>{says}</title>

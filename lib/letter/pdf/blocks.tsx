@@ -212,7 +212,7 @@ export const BlockView = ({ block }: { readonly block: Block }): ReactElement | 
     case "bullets":
       return <Bullets {...block} />;
     case "drawings":
-      return <Drawings which={block.which} />;
+      return <Drawings drawings={block.drawings} beside={block.beside === true} />;
     case "newPage":
       return null;
     case "never":

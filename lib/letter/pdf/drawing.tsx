@@ -1,7 +1,7 @@
 import { Line, Rect, Svg, Text, View } from "@react-pdf/renderer";
 import type { ReactElement } from "react";
-import { DRAWINGS, type DrawingName, type Drawing as Drawn, type Shape } from "../drawings.ts";
-import { FAMILY, INK } from "./style.ts";
+import type { Drawing as Drawn, Shape } from "../../drawing/shapes.ts";
+import { FAMILY, INK, styles } from "./style.ts";
 
 /** Two drawings fit the width of the page. */
 const SCALE = 0.85;
@@ -23,17 +23,14 @@ const ShapeView = ({ shape }: { readonly shape: Shape }): ReactElement => {
 };
 
 /** Drawings side by side. */
-export const Drawings = ({ which }: { readonly which: readonly DrawingName[] }): ReactElement => (
-  <View style={{ flexDirection: "row", paddingTop: 6 }} wrap={false}>
-    {which.map((name) => {
-      const { width, height, shapes }: Drawn = DRAWINGS[name];
-      return (
-        <Svg key={name} width={width * SCALE} height={height * SCALE} viewBox={`0 0 ${width} ${height}`}>
-          {shapes.map((shape) => (
-            <ShapeView key={JSON.stringify(shape)} shape={shape} />
-          ))}
-        </Svg>
-      );
-    })}
+export const Drawings = ({ drawings, beside }: { readonly drawings: readonly Drawn[]; readonly beside: boolean }): ReactElement => (
+  <View style={beside ? styles.drawingsBeside : styles.drawings} wrap={false}>
+    {drawings.map(({ width, height, says, shapes }) => (
+      <Svg key={says} width={width * SCALE} height={height * SCALE} viewBox={`0 0 ${width} ${height}`}>
+        {shapes.map((shape) => (
+          <ShapeView key={JSON.stringify(shape)} shape={shape} />
+        ))}
+      </Svg>
+    ))}
   </View>
 );

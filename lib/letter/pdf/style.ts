@@ -39,6 +39,8 @@ export const ACT = "#0b4f5c";
 export const DANGER = "#8a1c1c";
 
 const SIDE = 45;
+/** Where the right column of a protection begins. */
+const BESIDE = 158;
 
 export const styles = StyleSheet.create({
   page: { fontFamily: FAMILY, fontSize: 9, lineHeight: 1.25, color: INK, paddingTop: 44, paddingBottom: 46, paddingHorizontal: SIDE },
@@ -81,7 +83,9 @@ export const styles = StyleSheet.create({
   facts: { flexDirection: "row", paddingTop: 3, borderBottomWidth: 0.5, borderBottomColor: RULE, paddingBottom: 2, fontSize: 8.5 },
   factsOf: { width: 72, fontWeight: 600, paddingRight: 8 },
   protection: { flexDirection: "row", paddingVertical: 3, borderBottomWidth: 0.5, borderBottomColor: RULE, fontSize: 9 },
-  which: { width: 158, paddingRight: 12 },
+  which: { width: BESIDE, paddingRight: 12 },
+  drawings: { flexDirection: "row", paddingTop: 6 },
+  drawingsBeside: { flexDirection: "row", paddingTop: 6, paddingLeft: BESIDE },
   strip: { flexDirection: "row", paddingTop: 2, paddingBottom: 1 },
   segment: { fontSize: 6.5, color: QUIET },
   line: { paddingTop: 1 },

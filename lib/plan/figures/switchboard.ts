@@ -2,7 +2,7 @@ import { loadLeft } from "../../figures/loadLeft.ts";
 import { longTimePickUpLimit } from "../../figures/overcurrent.ts";
 import { reversePowerBand, typicalMotoring } from "../../figures/reversePower.ts";
 import { shaftFrequency, speedWindow } from "../../figures/shaftGenerator.ts";
-import { othersThatCarry } from "../../model/carrying.ts";
+import { loadBeside, motoringPower } from "../../model/carrying.ts";
 import { plantAt } from "../../model/facts/plant.ts";
 import { PRIME_MOVER, RATED_POWER, STEAM } from "../../model/facts/set.ts";
 import { shaftTripsAt } from "../../model/facts/shaft.ts";
@@ -14,18 +14,16 @@ import { type FigureInput, figure, numberAt, rounded } from "./input.ts";
 const bandBasis: readonly Basis[] = [basis.reversePowerClass, basis.reversePowerDiesel, basis.reversePowerTurbine];
 
 /** What the others carry while this set is motored, and one more set gone. */
-const loadFigures = (input: FigureInput, motoringKw: number | undefined): readonly PlanFigure[] => {
-  const [load, starter] = [numberAt(input, plantAt.load), numberAt(input, plantAt.largestStarter)];
-  const rated = othersThatCarry(input.answers, input.visit.sets.length, input.set);
-  if (load === undefined || motoringKw === undefined || rated === undefined) return [];
+const loadFigures = (input: FigureInput): readonly PlanFigure[] => {
   const { loadLimit } = input.visit.policy;
-  const left = loadLeft({
-    shipLoadKw: load,
-    motoringKw,
-    largestStarterKw: starter ?? 0,
-    remainingRatedKw: rated,
-    limitPercent: loadLimit,
-  });
+  const motoringKw = motoringPower(input.answers, input.set);
+  const beside =
+    motoringKw === undefined
+      ? undefined
+      : loadBeside(input.answers, input.visit.sets.length, input.set, { motoringKw, limitPercent: loadLimit });
+  const starter = numberAt(input, plantAt.largestStarter);
+  if (beside === undefined) return [];
+  const left = loadLeft(beside);
   if (!left.ok) return [];
   const { percent, withinLimit, largestLost } = left.value;
   const one = largestLost.setsLeft
@@ -106,7 +104,7 @@ export const reversePowerFigures = (input: FigureInput): readonly PlanFigure[] =
             basis: [{ cite: "the vessel's record or the maker's data", mark: "practice" as const }],
           },
         ]),
-    ...(input.mayUse("motoring") && rated !== undefined && motoring !== undefined ? loadFigures(input, (rated * motoring) / 100) : []),
+    ...(input.mayUse("motoring") ? loadFigures(input) : []),
   ];
 };
 

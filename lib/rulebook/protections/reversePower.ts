@@ -26,9 +26,12 @@ const neverActs = atMost(
   -0.1,
 );
 
+/** The way in which the set itself takes power from the board. */
+export const MOTORED = "rp-motoring";
+
 const methods: readonly Method[] = [
   method({
-    id: "rp-motoring",
+    id: MOTORED,
     approvable: true,
     figures: ["motoring"],
     name: "set motored in parallel until the relay opens the breaker",
