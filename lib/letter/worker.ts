@@ -1,6 +1,7 @@
 import { parentPort } from "node:worker_threads";
 import type { Letter } from "./blocks.ts";
 import { pdfOf } from "./pdf/document.tsx";
+import { meet } from "./pdf/style.ts";
 
 /** One letter to render, told apart by its number. */
 export interface Job {
@@ -27,9 +28,10 @@ const SIGNS = [
   [0x2202, 0x2265],
 ]
   .map(([from = 0, to = 0]) => String.fromCodePoint(...Array.from({ length: to - from + 1 }, (_, place) => from + place)))
-  .flatMap((run) => run.match(/[^\p{C}\p{Z}]{1,20}/gu) ?? []);
+  .join("")
+  .replace(/[\p{C}\p{Z}]/gu, "");
 
-/** Rendered once at the start: typeface, layout and compiler are then warm when the first letter comes. */
+/** Rendered once at the start: layout and compiler are then warm when the first letter comes. */
 const WARMING: Letter = {
   title: "",
   subject: "",
@@ -38,15 +40,17 @@ const WARMING: Letter = {
   paper: "A4",
   reference: "",
   office: { name: "Office", address: [], contact: "" },
-  to: SIGNS,
+  to: [],
   statement: "",
   blocks: [
-    { kind: "heading", text: SIGNS.join(" ") },
+    { kind: "heading", text: "Heading" },
     { kind: "bullets", items: ["Item"] },
     { kind: "table", columns: [{ title: "Title", share: 100 }], rows: [["Cell"]] },
   ],
 };
-const warm = pdfOf(WARMING).catch(() => undefined);
+const warm = meet(SIGNS)
+  .then(() => pdfOf(WARMING))
+  .catch(() => undefined);
 
 parentPort?.on("message", ({ number, letter }: Job) => {
   warm

@@ -14,6 +14,17 @@ Font.register({
   ],
 });
 
+/** Lets both faces meet signs as themselves, before the layout can meet them as part of others. */
+export const meet = async (signs: string): Promise<void> => {
+  for (const fontWeight of [400, 600]) {
+    const face = { fontFamily: FAMILY, fontWeight };
+    await Font.load(face);
+    const loaded: object = Font.getFont(face).data ?? {};
+    // The renderer's types leave the method out.
+    if ("glyphsForString" in loaded && typeof loaded.glyphsForString === "function") loaded.glyphsForString(signs);
+  }
+};
+
 /** Cuts a word that is longer than `longest` into pieces; shorter words stay whole. */
 const cutting =
   (longest: number, piece: number) =>
