@@ -9,7 +9,7 @@ const OUT = "out";
 const tell: Show = ({ plan }, file) => {
   const protections = plan.sets.flatMap((set) => set.protections);
   const settled = protections.filter(({ decision }) => decision.state === "settled").length;
-  return `${file}: ${plan.visit.vessel}, ${plan.sets.length} sets; ${settled} of ${protections.length} protections settled, ${plan.questions.length} questions, ${plan.requests.length} requests\n`;
+  return `${file}: ${plan.visit.vessel}, ${plan.sets.length} sets; ${settled} of ${protections.length} protections settled, ${plan.questions.length} ${plan.questions.length === 1 ? "question" : "questions"}, ${plan.requests.length} requests\n`;
 };
 
 /** `demo`: plans every demo visit, writes plans and letters, says where, and ends. */

@@ -1,5 +1,6 @@
 import { namesIn } from "../plan/readable.ts";
 import type { Plan, PlanRequest } from "../plan/schema.ts";
+import { hoursOf } from "../plan/warnings.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import type { Block } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
@@ -73,16 +74,36 @@ const answering = (plan: Plan): readonly Duty[] => {
   ];
 };
 
+/** What only the superintendent can settle: a visit too near or too short, tests without a way. */
+const deciding = (plan: Plan): readonly Duty[] => {
+  const minutes = plan.sets.reduce((sum, set) => sum + set.minutes, 0);
+  const { wanted, has } = hoursOf(plan.visit.window, minutes);
+  const without = plan.sets
+    .flatMap(({ protections }) => protections)
+    .filter(({ applies, decision }) => applies !== "no" && decision.outcome === "nothing acceptable");
+  const words = [
+    ...(plan.requests.some(({ late }) => late === true) ? [SAY.notes.tooNear] : []),
+    ...(wanted > has ? [SAY.with.tooLong(wanted, has)] : []),
+    ...(without.length === 0 ? [] : [SAY.with.choose(refsOf(without))]),
+  ];
+  return words.map((what) => ({ actor: "superintendent", by: plan.visit.replyBy, what }));
+};
+
 const dutiesOf = (actor: string, asking: Asking): readonly Duty[] => {
   const { plan } = asking;
   const own = plan.requests.filter((request) => request.actor === actor);
   const photographs = own.filter(({ kind }) => kind === "photograph");
-  const wanted = own.filter((request) => !isTechnician(request) && !onlyForLater(request) && !photographs.includes(request));
+  const needed = own.filter((request) => !isTechnician(request) && !onlyForLater(request) && !photographs.includes(request));
+  const open = new Set(plan.open.map(({ at }) => at));
+  const known = ({ at }: PlanRequest): boolean => at !== undefined && !open.has(at);
+  const wanted = needed.filter((request) => !known(request));
   const later = own.filter(onlyForLater);
   return [
+    ...(actor === "superintendent" ? deciding(plan) : []),
     ...(actor === "chief engineer" ? answering(plan) : []),
     ...duties(actor, photographs, SAY.with.sendPhotographs),
     ...duties(actor, wanted, SAY.with.confirm),
+    ...duties(actor, needed.filter(known), SAY.with.haveReady),
     ...technicianDuties(actor, own.filter(isTechnician), asking),
     ...duties(
       actor,

@@ -20,7 +20,12 @@ const valueWords = (spec: FactSpec, answer: string | number, units: UnitSystem):
 };
 
 /** The known facts that decisions rest on, in the order of the rulebook, alike answers of several sets together. */
-const knownFacts = (plan: Plan, answers: ReadVisit["answers"], rulebook: Rulebook, units: UnitSystem): readonly Known[] => {
+const knownFacts = (
+  plan: Plan,
+  { answers, given }: Pick<ReadVisit, "answers" | "given">,
+  rulebook: Rulebook,
+  units: UnitSystem,
+): readonly Known[] => {
   const names = namesIn(plan, rulebook);
   const place = new Map(rulebook.facts.map(({ at }, position) => [at, position]));
   // What only says that a protection does not apply stands with those that are not proven.
@@ -34,7 +39,8 @@ const knownFacts = (plan: Plan, answers: ReadVisit["answers"], rulebook: Ruleboo
   for (const at of named) {
     const [spec, answer, set] = [names.specAt(at), answers.get(at), setIn(at)];
     if (spec === undefined || answer === undefined) continue;
-    const value = valueWords(spec, answer, units);
+    const words = valueWords(spec, answer, units);
+    const value = given.has(at) ? words : SAY.with.takenByUs(words);
     const key = `${spec.at}|${value}`;
     const known = found.get(key) ?? { spec, value, sets: [] };
     if (set !== undefined) known.sets.push(set);
@@ -61,8 +67,13 @@ const rankOf = (sets: readonly number[], plan: Plan): number => {
 };
 
 /** What was taken as known, by the sets it holds for, so that a wrong one can be struck out. */
-export const assumedBlocks = (plan: Plan, answers: ReadVisit["answers"], rulebook: Rulebook, units: UnitSystem): readonly Block[] => {
-  const known = knownFacts(plan, answers, rulebook, units);
+export const assumedBlocks = (
+  plan: Plan,
+  read: Pick<ReadVisit, "answers" | "given">,
+  rulebook: Rulebook,
+  units: UnitSystem,
+): readonly Block[] => {
+  const known = knownFacts(plan, read, rulebook, units);
   const date = longDate(plan.visit.preparedOn);
   if (!known.some(({ sets }) => sets.length > 0)) return [{ kind: "paragraph", text: SAY.notes.nothingAssumed }];
   const places = new Map<string, Known[]>();

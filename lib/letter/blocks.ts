@@ -40,8 +40,10 @@ export type Block =
   | { readonly kind: "newPage" }
   | { readonly kind: "heading"; readonly text: string }
   | { readonly kind: "subheading"; readonly text: string; readonly note?: string }
-  | { readonly kind: "paragraph"; readonly text: string; readonly tone?: "quiet" }
+  | { readonly kind: "paragraph"; readonly text: string; readonly tone?: "quiet" | "fine" }
   | { readonly kind: "asks"; readonly lines: readonly { readonly who: string; readonly what: string; readonly by: string }[] }
+  /** Who signs for which office, with room above it. */
+  | { readonly kind: "signature"; readonly text: string }
   | { readonly kind: "bullets"; readonly items: readonly string[] }
   /** Drawings side by side; those `beside` belong to the protection before them. */
   | { readonly kind: "drawings"; readonly beside?: true; readonly drawings: readonly Drawing[] }

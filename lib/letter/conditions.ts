@@ -2,6 +2,9 @@ import type { Condition } from "../logic/condition.ts";
 import { ABOARD, type FactSpec, IN_TIME, NOT_TO_BE_HAD, said } from "../model/fact.ts";
 import { RULE_BASIS } from "../model/facts/visit.ts";
 import { isChoiceOf, listOr, type Names, nameOf, sayCondition } from "../plan/say.ts";
+import { refsIn } from "./anchors.ts";
+import { SAY } from "./catalogue.ts";
+import { refRange } from "./words.ts";
 
 type Choice = Extract<Condition, { readonly is: readonly string[] }>;
 
@@ -20,7 +23,9 @@ const choiceWords = (spec: FactSpec, { is }: Choice): string => {
   const { domain, at } = spec;
   const shutOut = domain.kind === "choice" ? domain.values.filter((value) => !is.includes(value)) : [];
   const words = (values: readonly string[]): string => listOr(values.map((value) => (at === RULE_BASIS ? value : said(spec, value))));
-  return shutOut.length > 0 && shutOut.length < is.length ? `not ${words(shutOut)}` : words(is);
+  // "Not" before "not possible" would have to be read twice.
+  const plainly = shutOut.every((value) => !said(spec, value).startsWith("not "));
+  return shutOut.length > 0 && shutOut.length < is.length && plainly ? `not ${words(shutOut)}` : words(is);
 };
 
 const isWords = (condition: Choice, names: Names): string => {
@@ -94,7 +99,29 @@ const MOST_PROVISOS = 4;
 
 const keyOf = (part: Condition): string => JSON.stringify(part);
 
-/** What the first way hangs on: what the cases differ in, then the parts that every case shares; the rest is only counted. */
+/** Where the facts of a condition lie. */
+const placesIn = (condition: Condition): readonly string[] => {
+  if (condition === true) return [];
+  if ("all" in condition) return condition.all.flatMap(placesIn);
+  if ("any" in condition) return condition.any.flatMap(placesIn);
+  return "sum" in condition ? condition.sum.map(([, at]) => at) : [condition.at];
+};
+
+/** The references of what is told no further, questions before requests. */
+const otherRefs = (parts: readonly Condition[], names: Names): string => {
+  const refs = refsIn(
+    parts
+      .flatMap(placesIn)
+      .flatMap((at) => names.refAt(at) ?? [])
+      .join(", "),
+  );
+  return ["Q", "R"]
+    .map((letter) => refRange([...new Set(refs)].filter((ref) => ref.startsWith(letter))))
+    .filter((range) => range !== "")
+    .join(", ");
+};
+
+/** What the first way hangs on: what the cases differ in, then the parts that every case shares; the rest by reference only. */
 export const provisos = (condition: Condition, names: Names): string | null => {
   if (condition === true) return null;
   const cases = "any" in condition ? condition.any.map(factorsOf) : [factorsOf(condition)];
@@ -107,5 +134,7 @@ export const provisos = (condition: Condition, names: Names): string | null => {
     : [differing.map((parts) => parts.map((part) => conditionWords(part, names)).join(" and ")).join(", or ")];
   const told = [...either, ...shared.map((part) => conditionWords(part, names))];
   const shown = told.slice(0, MOST_PROVISOS).join("; ");
-  return told.length > MOST_PROVISOS ? `${shown}; and ${told.length - MOST_PROVISOS} more of the answers asked below` : shown;
+  if (told.length <= MOST_PROVISOS) return shown;
+  const others = otherRefs(shared.slice(MOST_PROVISOS - either.length), names);
+  return others === "" ? `${shown}; ${SAY.notes.moreNextLetter}` : `${shown}; ${SAY.with.andAnswers(others)}`;
 };

@@ -1,6 +1,6 @@
 import { namesIn, sayFigure } from "../plan/readable.ts";
 import { sayBasis } from "../plan/say.ts";
-import type { Plan, PlanProtection } from "../plan/schema.ts";
+import type { PlanProtection } from "../plan/schema.ts";
 import { type Basis, basis as bases } from "../rulebook/basis.ts";
 import type { Block, Labelled, Letter } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
@@ -48,8 +48,9 @@ const waysOf = ({ sets, protection }: Entry, input: PlanInput): readonly Labelle
   const names = namesFor(sets, input);
   const { options, kind, decision } = protection;
   if (decision.state === "settled") return [];
-  const more = options.length - MOST_WAYS;
-  const ways = options.slice(0, MOST_WAYS).map((option, place) => ({
+  const real = options.filter(({ methods, unproven }) => methods.length > 0 || unproven.length === 0);
+  const more = real.length - MOST_WAYS;
+  const ways = real.slice(0, MOST_WAYS).map((option, place) => ({
     label: `Way ${place + 1}`,
     text: `${capital(optionWords(kind, option, input.rulebook))}${option.when === true ? "" : `; when ${conditionWords(option.when, names)}`}`,
   }));
@@ -87,7 +88,10 @@ const linesOf = (entry: Entry, input: PlanInput): readonly Labelled[] => {
     })),
     ...askedFor.map(({ text, basis }) => ({ label: SAY.labels.rulesAsk, text: `${text}${sources(basis)}` })),
     ...notes.map(({ text, basis }) => ({ label: "Note", text: `${text}${sources(basis)}` })),
-    ...figures.map((figure) => ({ label: "Figure", text: `${capital(sayFigure(figure, input.units))}${sources(figure.basis)}` })),
+    ...figures.map((figure) => ({
+      label: figure.later === true ? SAY.labels.laterFigure : "Figure",
+      text: `${capital(sayFigure(figure, input.units))}${sources(figure.basis)}`,
+    })),
     ...watching(protection, input),
   ];
 };
@@ -145,8 +149,22 @@ const told = (items: readonly { readonly text: string; readonly basis: readonly 
     ? { kind: "paragraph", text: none }
     : { kind: "bullets", items: items.map(({ text, basis }) => `${capital(text)}${sources(basis)}`) };
 
-const rulesBlocks = ({ rules }: Plan): readonly Block[] => {
-  if (rules === undefined) return [{ kind: "paragraph", text: SAY.notes.rulesOpen }];
+const rulesBlocks = ({ plan, read }: PlanInput): readonly Block[] => {
+  const { rules } = plan;
+  const { localRules } = read.visit.policy;
+  const local: readonly Block[] =
+    localRules === undefined
+      ? []
+      : [
+          {
+            kind: "labelled",
+            items: [
+              { label: localRules.name, text: localRules.says },
+              ...localRules.bars.map(({ technique, because }) => ({ label: SAY.with.barredTechnique(technique), text: because })),
+            ],
+          },
+        ];
+  if (rules === undefined) return [{ kind: "paragraph", text: SAY.notes.rulesOpen }, ...local];
   const list = (label: string, items: typeof rules.limits): readonly Labelled[] =>
     items.map(({ text, basis }) => ({ label, text: `${text}${sources(basis)}` }));
   return [
@@ -221,7 +239,7 @@ export const inspectorPlanOf = (input: PlanInput): Letter => {
           },
         ]),
     { kind: "heading", text: SAY.headings.rulesAsk },
-    ...rulesBlocks(plan),
+    ...rulesBlocks(input),
     { kind: "heading", text: SAY.headings.everyProtection },
     ...entriesOf(input).flatMap((entry, place): readonly Block[] => [
       ...(place > 0 && place % IN_ONE_PART === 0 ? [{ kind: "newPage" as const }] : []),

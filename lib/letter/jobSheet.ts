@@ -4,7 +4,7 @@ import type { Plan, PlanProtection, PlanRequest } from "../plan/schema.ts";
 import type { Method } from "../rulebook/types.ts";
 import type { Block, Letter } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
-import type { PlanInput } from "./protections.ts";
+import { figuresNow, type PlanInput } from "./protections.ts";
 import { sheetOf } from "./sheet.ts";
 import { capital, longDate, methodsOf, protectionOf, setsInWords, testsIn, windowWords } from "./words.ts";
 
@@ -15,11 +15,11 @@ interface Job {
   readonly method: Method;
 }
 
-/** The same method of the same protection on several sets is one row. */
-const grouped = (jobs: readonly Job[]): readonly (readonly [Job, ...Job[]])[] => {
+/** The same method of the same protection with the same figures on several sets is one row. */
+const grouped = (jobs: readonly Job[], figuresOf: (job: Job) => string): readonly (readonly [Job, ...Job[]])[] => {
   const rows = new Map<string, [Job, ...Job[]]>();
   for (const job of jobs) {
-    const key = `${job.protection.kind}|${job.method.id}`;
+    const key = `${job.protection.kind}|${job.method.id}|${figuresOf(job)}`;
     const row = rows.get(key);
     if (row === undefined) rows.set(key, [job]);
     else row.push(job);
@@ -54,35 +54,39 @@ const withWhat = (jobs: readonly Job[], request: PlanRequest, plan: Plan): strin
 const minutesOf = ({ set, method }: Job, { read }: PlanInput): number =>
   effortOf(method, (template) => read.answers.get(template.replace("*", String(set)))).minutes;
 
-const jobTable = (jobs: readonly Job[], request: PlanRequest, input: PlanInput): Block => ({
-  kind: "table",
-  compact: true,
-  columns: [
-    { title: "Test", share: 10 },
-    { title: "Set", share: 12 },
-    { title: SAY.columns.whatIsDone, share: 44 },
-    { title: SAY.columns.withWhat, share: 24 },
-    { title: SAY.columns.minutes, share: 10 },
-  ],
-  rows: grouped(jobs).map((row) => {
-    const [{ protection, method }] = row;
-    return [
-      testsIn(row.map((job) => job.protection.ref)),
-      setsInWords(
-        row.map(({ set }) => set),
-        input.plan,
-      ),
-      [
-        `${capital(protectionOf(input.rulebook, protection.kind)?.name ?? "")}: ${method.name}.`,
-        method.does,
-        `To be seen: ${method.expected}.`,
-        ...(method.restore === undefined ? [] : [`Put back: ${method.restore}.`]),
-      ].join("\n"),
-      withWhat(row, request, input.plan),
-      [...new Set(row.map((job) => minutesOf(job, input)))].map((minutes) => SAY.with.minutes(minutes, row.length)).join(", "),
-    ];
-  }),
-});
+const jobTable = (jobs: readonly Job[], request: PlanRequest, input: PlanInput): Block => {
+  const figuresOf = ({ protection }: Job): string => capital(figuresNow(protection, input));
+  return {
+    kind: "table",
+    compact: true,
+    columns: [
+      { title: "Test", share: 10 },
+      { title: "Set", share: 12 },
+      { title: SAY.columns.whatIsDone, share: 44 },
+      { title: SAY.columns.withWhat, share: 24 },
+      { title: SAY.columns.minutes, share: 10 },
+    ],
+    rows: grouped(jobs, figuresOf).map((row) => {
+      const [{ protection, method }] = row;
+      return [
+        testsIn(row.map((job) => job.protection.ref)),
+        setsInWords(
+          row.map(({ set }) => set),
+          input.plan,
+        ),
+        [
+          `${capital(protectionOf(input.rulebook, protection.kind)?.name ?? "")}: ${method.name}.`,
+          method.does,
+          ...(figuresOf(row[0]) === "" ? [] : [`Figures: ${figuresOf(row[0])}.`]),
+          `To be seen: ${method.expected}.`,
+          ...(method.restore === undefined ? [] : [`Put back: ${method.restore}.`]),
+        ].join("\n"),
+        withWhat(row, request, input.plan),
+        [...new Set(row.map((job) => minutesOf(job, input)))].map((minutes) => SAY.with.minutes(minutes, row.length)).join(", "),
+      ];
+    }),
+  };
+};
 
 const sheetFor = (request: PlanRequest, input: PlanInput): readonly Block[] => {
   const jobs = jobsOf(request, input);

@@ -48,6 +48,11 @@ const answering = (plan: Plan, visit: Visit): readonly Block[] => [
   },
 ];
 
+const signer = (visit: Visit): string => {
+  const own = visit.visit.people.find(({ side }) => side === "office");
+  return own === undefined ? "The inspector" : called(own.name, own.role);
+};
+
 const recipients = (visit: Visit): readonly string[] => {
   const { vessel, people } = visit.visit;
   return [
@@ -59,22 +64,29 @@ const recipients = (visit: Visit): readonly string[] => {
 
 const bodyOf = (input: LetterInput, changes: readonly Block[]): readonly Block[] => {
   const { plan, read, rulebook, units } = input;
+  // What the next letter asks is called by its name, not by a reference that stands nowhere in this one.
+  const now = { ...plan, questions: askedNow(plan) };
   return [
     { kind: "heading", text: SAY.headings.askOfYou },
-    asksBlock({ plan: { ...plan, questions: askedNow(plan) }, rulebook }),
+    { kind: "paragraph", text: SAY.notes.openedBy },
+    asksBlock({ plan: now, rulebook }),
     ...changes,
     { kind: "heading", text: SAY.headings.assumed },
-    ...assumedBlocks(plan, read.answers, rulebook, units),
+    ...assumedBlocks(plan, read, rulebook, units),
     { kind: "heading", text: SAY.headings.howProven },
-    ...protectionBlocks(input),
+    ...protectionBlocks({ ...input, plan: now }),
     { kind: "heading", text: SAY.headings.questions },
     ...questionBlocks(plan, rulebook),
     { kind: "heading", text: SAY.headings.requests },
-    ...requestBlocks(plan, rulebook),
+    ...requestBlocks(now, rulebook),
     { kind: "heading", text: SAY.headings.cautions },
     ...safetyBlocks(plan, rulebook),
     ...noticeBlocks(plan),
     ...answering(plan, read.visit),
+    {
+      kind: "signature",
+      text: SAY.with.signed(signer(read.visit), read.visit.policy.office.name),
+    },
   ];
 };
 
@@ -98,6 +110,6 @@ export const letterOf = (input: LetterInput): Letter => {
     to,
     statement: STATEMENT,
     changed: told.changed,
-    blocks: [...blocks, smallPrint(input, blocks, shortForms(blocks, to.join(" ")))],
+    blocks: [...blocks, smallPrint(input, blocks, SAY.notes.cautionsArePractice, shortForms(blocks, to.join(" ")))],
   };
 };

@@ -5,6 +5,7 @@ import type { ReadVisit } from "../model/read.ts";
 import { namesIn, sayFigure } from "../plan/readable.ts";
 import { listAnd, type Names } from "../plan/say.ts";
 import type { Plan, PlanFigure, PlanProtection } from "../plan/schema.ts";
+import { basis } from "../rulebook/basis.ts";
 import { MOTORED } from "../rulebook/protections/reversePower.ts";
 import { PARTS, type PartState, type Rulebook } from "../rulebook/types.ts";
 import type { UnitSystem } from "../units/units.ts";
@@ -68,7 +69,9 @@ export const otherWays = ({ kind, options }: PlanProtection, rulebook: Rulebook)
 const figureWords = (figure: PlanFigure, units: UnitSystem): string => {
   const { note, ...bare } = figure;
   const said = sayFigure(figure.noteForOffice === true ? bare : figure, units).replace(/\bR25\b/, "resistance at 25 °C");
-  return figure.name === "set point" || said.includes("practice") ? said : `${said}${markWords(figure.basis)}`;
+  // What the vessel itself gave is no statement of ours.
+  const ours = figure.basis.filter(({ cite }) => cite !== basis.own.cite);
+  return said.includes("practice") ? said : `${said}${markWords(ours)}`;
 };
 
 const CHOICES_LABEL = SAY.labels.choices;
@@ -87,10 +90,17 @@ const ownWords = (figure: PlanFigure, { kind, at }: PlanProtection, { read, rule
 const CHOICES =
   "arrange one of the facts that would open a way; ask the authority for written acceptance of a technique; test on another occasion and record it as not proven; agree on another way with maker and class";
 
+/** The figures that the planned methods are worked out with. Those of later ways stand in the inspector's plan. */
+export const figuresNow = (protection: PlanProtection, input: PlanInput): string =>
+  protection.figures
+    .filter(({ officeOnly, later }) => officeOnly !== true && later !== true)
+    .map((figure) => `${figureWords(figure, input.units)}${ownWords(figure, protection, input)}`)
+    .join("; ");
+
 const linesOf = (protection: PlanProtection, names: Names, input: PlanInput): readonly Labelled[] => {
-  const { rulebook, units } = input;
+  const { rulebook } = input;
   const { decision, options, kind } = protection;
-  const figures = protection.figures.filter(({ officeOnly }) => officeOnly !== true);
+  const figuresLine = (label: string, text: string): readonly Labelled[] => (text === "" ? [] : [{ label, text }]);
   const provided = decision.state === "proposed" ? provisos(options[0]?.when ?? true, names) : null;
   const openers = (decision.wouldOpen ?? []).map(
     ({ at, is, methods }) => `${conditionWords({ at, is }, names)} (then ${methodWords(rulebook, kind, methods)})`,
@@ -108,14 +118,7 @@ const linesOf = (protection: PlanProtection, names: Names, input: PlanInput): re
             text: protection.notes.map(({ text, basis }) => `${text}${markWords(basis.filter(({ mark }) => mark === "memory"))}`).join(" "),
           },
         ]),
-    ...(figures.length === 0
-      ? []
-      : [
-          {
-            label: "Figures",
-            text: figures.map((figure) => `${figureWords(figure, units)}${ownWords(figure, protection, input)}`).join("; "),
-          },
-        ]),
+    ...figuresLine(SAY.labels.figures, figuresNow(protection, input)),
   ];
 };
 
@@ -203,8 +206,6 @@ const before = (told: Told, text: string, ref: string): string | undefined => {
   return known;
 };
 
-const LONG_FIGURES = 60;
-
 const blockOf = ({ sets, refs, protection }: Entry, told: Told, input: PlanInput): Block => {
   const { plan, rulebook } = input;
   const { decision, kind } = protection;
@@ -216,7 +217,8 @@ const blockOf = ({ sets, refs, protection }: Entry, told: Told, input: PlanInput
     return methods.length === 1 ? SAY.with.doneAs(known) : SAY.with.methodDoneAs(capital(method.name), known);
   });
   const lines = linesOf(protection, namesFor(sets, input), input).flatMap(({ label, text }): readonly Labelled[] => {
-    const long = label === CHOICES_LABEL || label === "Note" || (label === "Figures" && text.length > LONG_FIGURES);
+    // Figures stand with each test: nobody looks up a trip speed on another page.
+    const long = label === CHOICES_LABEL || label === "Note";
     const known = long ? before(told, label === CHOICES_LABEL ? text : `${kind}|${text}`, own) : undefined;
     const others =
       label === SAY.labels.providedThat && sets.length > MOST_NAMES

@@ -1,15 +1,17 @@
 import { sensingLine, wells } from "../drawing/sensors.ts";
 import type { Drawing } from "../drawing/shapes.ts";
 import { type FactSpec, said } from "../model/fact.ts";
+import { LOCAL_RULES } from "../model/facts/visit.ts";
 import { namesIn } from "../plan/readable.ts";
 import type { Names } from "../plan/say.ts";
 import type { Plan, PlanQuestion, PlanRequest } from "../plan/schema.ts";
+import { APPROVED_PROCEDURE } from "../rulebook/needs.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import type { Block } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
 import { boundaryWords, shortOnlyIf } from "./conditions.ts";
 
-import { capital, kindOf, longDate, refsOf, setIn, setNameOf } from "./words.ts";
+import { capital, kindOf, longDate, protectionOf, refsOf, setIn, setNameOf } from "./words.ts";
 
 /** A question that can decide one of the first ways is needed now; others only if those fall. */
 const FIRST_RANKS = 2;
@@ -20,7 +22,12 @@ const rankOf = ({ decides }: PlanQuestion): number => Math.min(...decides.map(({
 const choicesOf = (spec: FactSpec): string => {
   const { domain, unit } = spec;
   if (spec.at.endsWith("/approvedStep")) return "none / the step is: ………";
-  if (domain.kind === "choice") return domain.values.map((value) => said(spec, value)).join(" / ");
+  // Which words of its own the office goes by is not for the vessel to say.
+  if (domain.kind === "choice")
+    return domain.values
+      .filter((value) => value !== LOCAL_RULES)
+      .map((value) => said(spec, value))
+      .join(" / ");
   return unit === undefined ? "………" : `……… ${unit}`;
 };
 
@@ -194,6 +201,31 @@ const photographBlocks = (photographs: readonly PlanRequest[], now: Plan["questi
   },
 ];
 
+/** So many steps of one approved procedure are asked together: its pages answer all of them. */
+const MANY_STEPS = 4;
+
+/** The steps of one approved procedure by what they are steps for, under the request for its pages. */
+const stepBlocks = (steps: readonly PlanQuestion[], { plan, names }: Context, rulebook: Rulebook): readonly Block[] => {
+  const [first] = grouped(steps, names);
+  if (first === undefined) return [];
+  const kinds = new Map<string, PlanQuestion[]>();
+  for (const step of steps) kinds.set(kindOf(step.at) ?? "", [...(kinds.get(kindOf(step.at) ?? "") ?? []), step]);
+  const procedure = plan.requests.find(({ need }) => need === APPROVED_PROCEDURE);
+  return [
+    { kind: "subheading", text: SAY.headings.steps, note: procedure === undefined ? "" : SAY.with.steps(procedure.ref) },
+    {
+      kind: "table",
+      compact: true,
+      columns: COLUMNS,
+      rows: [...kinds].map(([kind, own]) => [
+        refsOf(own),
+        `${SAY.with.whichStep(protectionOf(rulebook, kind)?.name ?? kind)}`,
+        choicesOf(first.spec),
+      ]),
+    },
+  ];
+};
+
 /** The questions in full: those needed now, those only needed if the first ways fall, and the details. */
 export const questionBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] => {
   const names = namesIn(plan, rulebook);
@@ -201,9 +233,12 @@ export const questionBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[]
   const now = askedNow(plan);
   const photographs = plan.requests.filter(({ kind }) => kind === "photograph");
   const shown = new Set(photographs.flatMap(({ answers }) => answers ?? []));
-  const written = now.filter(({ ref }) => !shown.has(ref));
+  const asked = now.filter(({ ref }) => !shown.has(ref));
+  const steps = asked.filter(({ at }) => at.endsWith("/approvedStep"));
+  const together = steps.length >= MANY_STEPS ? steps : [];
+  const written = asked.filter((question) => !together.includes(question));
   const later = plan.questions.length - now.length;
-  const blocks = partsOf({ ...plan, questions: written }).flatMap(({ title, note, questions, compact }): readonly Block[] =>
+  const parts = partsOf({ ...plan, questions: written }).flatMap(({ title, note, questions, compact }): readonly Block[] =>
     questions.length === 0
       ? []
       : [
@@ -216,6 +251,7 @@ export const questionBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[]
           },
         ],
   );
+  const blocks = [...stepBlocks(together, context, rulebook), ...parts];
   const drawings = drawingsFor(now);
   const more: readonly Block[] =
     later === 0

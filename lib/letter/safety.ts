@@ -1,3 +1,4 @@
+import { listAnd } from "../plan/say.ts";
 import type { Plan } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import type { Block } from "./blocks.ts";
@@ -25,16 +26,7 @@ export const safetyBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] =
     .filter(({ kind }) => kinds.has(kind))
     .flatMap(({ methods }) => methods.filter(({ hazard }) => hazard === 3).map(({ name }) => capital(name)));
   return [
-    ...(items.length === 0
-      ? [{ kind: "paragraph" as const, text: SAY.notes.noCaution }]
-      : [
-          { kind: "labelled" as const, items },
-          {
-            kind: "paragraph" as const,
-            text: SAY.notes.cautionsArePractice,
-            tone: "quiet" as const,
-          },
-        ]),
+    ...(items.length === 0 ? [{ kind: "paragraph" as const, text: SAY.notes.noCaution }] : [{ kind: "labelled" as const, items }]),
     ...(forbidden.length === 0
       ? []
       : [
@@ -47,6 +39,17 @@ export const safetyBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] =
 /** Only what is remembered or read our own way is marked in a finding. */
 const markOf = (bases: Parameters<typeof markWords>[0]): string => markWords(bases.filter(({ mark }) => mark !== "practice"));
 
+/** What is said of several sets in the same words is said once. */
+const alike = ({ sets }: Plan, texts: readonly string[]): readonly string[] => {
+  const said = new Map<string, string[]>();
+  for (const text of texts) {
+    const name = sets.find((set) => text.startsWith(`${set.name}: `))?.name;
+    const rest = name === undefined ? text : text.slice(name.length + 2);
+    said.set(rest, [...(said.get(rest) ?? []), ...(name === undefined ? [] : [name])]);
+  }
+  return [...said].map(([rest, names]) => (names.length === 0 ? rest : `${listAnd(names)}: ${rest}`));
+};
+
 /** Findings and doubts that the vessel should know of. Where no way is left, the protection itself says so. */
 export const noticeBlocks = (plan: Plan): readonly Block[] => {
   const without = new Set(
@@ -56,9 +59,13 @@ export const noticeBlocks = (plan: Plan): readonly Block[] => {
   );
   const saidAbove = ({ at, text }: Plan["warnings"][number]): boolean =>
     at !== undefined && without.has(at) && text.includes("no acceptable way");
-  const told = plan.warnings
-    .filter((warning) => warning.officeOnly !== true && !saidAbove(warning))
-    .map(({ text, basis }) => `${text}${markOf(basis)}`);
+  // What is too long for the window is asked on page one.
+  const told = alike(
+    plan,
+    plan.warnings
+      .filter((warning) => warning.officeOnly !== true && warning.tooLong !== true && !saidAbove(warning))
+      .map(({ text, basis }) => `${text}${markOf(basis)}`),
+  );
   return told.length === 0
     ? []
     : [

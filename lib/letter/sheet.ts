@@ -14,7 +14,7 @@ export const smallPrint = ({ plan }: PlanInput, blocks: readonly Block[], ...bes
   text: [markMeanings(blocks), ...besides, SAY.with.planned(plan.rulebook.version, plan.rulebook.digest)]
     .filter((part) => part !== "")
     .join(" "),
-  tone: "quiet",
+  tone: "fine",
 });
 
 /** A paper of the office that is no letter: the plan for the inspector, a technician's sheet. */

@@ -23,10 +23,11 @@ export const longDate = (iso: string): string => {
   return `${Number(day)} ${MONTHS[Number(month) - 1] ?? month} ${year}`;
 };
 
-/** First and last day, the year once where it is the same: "3 March to 4 March 2026". */
+/** First and last day, the year once where it is the same: "3 to 4 March 2026", "30 March to 2 April 2026". */
 export const windowWords = ({ from, to }: Plan["visit"]["window"]): string => {
   if (from === to) return longDate(from);
   const start = longDate(from);
+  if (from.slice(0, 7) === to.slice(0, 7)) return `${Number(from.slice(8))} to ${longDate(to)}`;
   return `${from.slice(0, 4) === to.slice(0, 4) ? start.replace(/ \d{4}$/, "") : start} to ${longDate(to)}`;
 };
 

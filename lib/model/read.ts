@@ -16,8 +16,9 @@ export interface ReadVisit {
   readonly sets: readonly { readonly sisters: string }[];
   /** Pointers of the channels in the visit's scope, those that may apply first. */
   readonly channels: readonly string[];
-  /** What follows from other answers, and which answers were given. */
+  /** What follows from other answers. */
   readonly derived: readonly Derived[];
+  /** Which answers stand in the file itself; others follow from them or are the office's usual ones. */
   readonly given: ReadonlySet<string>;
   /** Numbers that were given in a unit of the ship's own, as given: "22 psi". */
   readonly own: ReadonlyMap<string, string>;
@@ -139,6 +140,14 @@ export const readVisit = (document: unknown, facts: readonly FactSpec[], known: 
   const contradictions = contradictionsIn(document, sets, channels, known, derived).filter(({ at }) => !places.has(at));
   const faults = [...shape, ...contradictions];
   return parsed.success && faults.length === 0
-    ? success({ visit: parsed.data, answers, sets, channels, derived, given: new Set(given.keys()), own: ownIn(facts, parsed.data, sets) })
+    ? success({
+        visit: parsed.data,
+        answers,
+        sets,
+        channels,
+        derived,
+        given: new Set(answersIn(facts, document, sets).keys()),
+        own: ownIn(facts, parsed.data, sets),
+      })
     : failure(...faults);
 };

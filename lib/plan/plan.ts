@@ -15,7 +15,7 @@ import { withLocalRules } from "../rulebook/ruleBases.ts";
 import type { FigurePart, Rulebook } from "../rulebook/types.ts";
 import { type PlacedFact, placedFacts, truthsIn } from "./answers.ts";
 import { type Dates, datesOf } from "./dates.ts";
-import { effortOnSet, setFigures, storeFindings, visitFigures } from "./figures/day.ts";
+import { effortOnSet, setFigures, storeWarnings, visitFigures } from "./figures/day.ts";
 import { findingsOf } from "./findings.ts";
 import { planProtection } from "./protections.ts";
 import { draftQuestions, planQuestion } from "./questions.ts";
@@ -138,6 +138,7 @@ const planWith = (engine: Engine, digest: string, known: Known, read: ReadVisit)
     refOf: refs.refOf,
     deviationReason: (channel: string) => reasons.get(channel),
     truthFor: ({ set }: DecidedProtection, when: Condition) => truths[set]?.(when) ?? OPEN,
+    canHoldAnywhere: (when: Condition) => truths.some((truth) => truth(when) !== NO),
     figureInput: ({ set, sisters, remaining, prepared }: DecidedProtection) => ({
       mayUse: (part: FigurePart) =>
         prepared.compiled.methods.some(
@@ -196,16 +197,19 @@ const planWith = (engine: Engine, digest: string, known: Known, read: ReadVisit)
       setNames,
       groups: new Set(read.sets.map(({ sisters }) => sisters)).size,
     }),
-    findings: [...findingsOf({ read, ruleBasis }), ...storeFindings(decided, read)],
-    warnings: warningsOf({
-      read,
-      rulebook,
-      decided,
-      placed,
-      ruleBasis,
-      refOf: refs.refOf,
-      minutes: visit.sets.reduce((sum, _, set) => sum + effortOnSet(decided, read, set).minutes, 0),
-    }),
+    findings: findingsOf({ read, ruleBasis }),
+    warnings: [
+      ...storeWarnings(decided, read),
+      ...warningsOf({
+        read,
+        rulebook,
+        decided,
+        placed,
+        ruleBasis,
+        refOf: refs.refOf,
+        minutes: visit.sets.reduce((sum, _, set) => sum + effortOnSet(decided, read, set).minutes, 0),
+      }),
+    ],
     references: refs.references,
   };
 };

@@ -88,6 +88,8 @@ export interface ProtectionContext {
   readonly ruleBasis: RuleBasis | null;
   /** The truth of a condition of the rulebook for the set of a protection. */
   readonly truthFor: (decided: DecidedProtection, when: Condition) => Truth;
+  /** Whether a condition can hold on one set or another. */
+  readonly canHoldAnywhere: (when: Condition) => boolean;
   readonly engine: Engine;
   readonly rulebook: Rulebook;
   readonly names: Names;
@@ -101,11 +103,14 @@ export interface ProtectionContext {
 const cautionsOf = (
   chosen: readonly Method[],
   decided: DecidedProtection,
-  { rulebook, truthFor }: ProtectionContext,
+  { rulebook, truthFor, canHoldAnywhere }: ProtectionContext,
 ): readonly string[] => {
   const ids = new Set(chosen.flatMap((method) => method.cautions));
   return rulebook.cautions
-    .filter(({ id, when }) => ids.has(id) && (when === undefined || truthFor(decided, when) !== NO))
+    .filter(
+      ({ id, when, onAnySet }) =>
+        ids.has(id) && (when === undefined || (onAnySet === true ? canHoldAnywhere(when) : truthFor(decided, when) !== NO)),
+    )
     .map(({ id }) => id);
 };
 
@@ -158,7 +163,10 @@ export const planProtection = (decided: DecidedProtection, context: ProtectionCo
     options: remaining.map((option) => ({ methods: option.methods, unproven: option.unproven, when: whenOf(decided, option) })),
     verdicts: verdictsFor(decided, context.names),
     ...deviationOf(decided, context.deviationReason(decided.at)),
-    figures: decided.applies === NO ? [] : figuresOf(decided.kind, context.figureInput(decided)),
+    figures:
+      decided.applies === NO
+        ? []
+        : figuresOf(decided.kind, context.figureInput(decided), (part) => chosen.some(({ figures }) => figures?.includes(part) === true)),
     cautions: cautionsOf(chosen, decided, context),
     askedFor:
       decided.applies === NO

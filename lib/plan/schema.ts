@@ -37,6 +37,7 @@ const figureSchema = z.strictObject({
   tolerance: z.number().optional().describe("in the same unit, either way"),
   note: z.string().optional(),
   noteForOffice: z.literal(true).optional().describe("the note is for the inspector and left out of the letter"),
+  later: z.literal(true).optional().describe("of a way that may come to it, not of the first"),
   officeOnly: z.literal(true).optional().describe("for the inspector to compare with; not in the letter"),
   basis: bases,
 });
@@ -153,6 +154,7 @@ export const planSchema = z
         at: at.optional(),
         text: z.string(),
         officeOnly: z.literal(true).optional().describe("not for the letter to the vessel"),
+        tooLong: z.literal(true).optional().describe("the planned tests take longer than the window has"),
         basis: bases,
       }),
     ),

@@ -86,10 +86,10 @@ const approvedWarnings = ({ decided, read, refOf }: WarningInput): readonly Warn
     ];
   });
 
-const ignored = ({ placed }: WarningInput): readonly Warning[] =>
-  ignoredAnswers(placed).map(({ at }) => ({
+const ignored = ({ placed, read }: WarningInput): readonly Warning[] =>
+  ignoredAnswers(placed).map(({ at, spec, set }) => ({
     at,
-    text: `The answer at ${dotted(at)} is set aside: by the answer it belongs under, it does not apply.`,
+    text: `${read.visit.sets[set ?? -1]?.name ?? "The whole visit"}: the answer “${spec.name}” is set aside: by the answer it belongs under, it does not apply.`,
     officeOnly: true as const,
     basis: [basis.arithmetic],
   }));
@@ -168,16 +168,19 @@ const HOURS_A_DAY = 8;
 const EVERY_DAY = { workingDays: [0, 1, 2, 3, 4, 5, 6], holidays: [] } as const;
 
 /** More hours of tests than the window has; restarts, warming up and waiting come on top. */
-const hoursWarnings = ({ read, minutes }: WarningInput): readonly Warning[] => {
-  const { from, to } = read.visit.visit.window;
+/** Hours that the planned tests want one after the other, restarts not counted, and the working hours of the window, eight a day. */
+export const hoursOf = ({ from, to }: Plan["visit"]["window"], minutes: number): { readonly wanted: number; readonly has: number } => {
   const after = workingDaysBetween(from, to, EVERY_DAY);
-  const days = 1 + (after.ok ? after.value : 0);
-  const hours = Math.ceil(minutes / 30) / 2;
-  return hours > days * HOURS_A_DAY
+  return { wanted: Math.ceil(minutes / 30) / 2, has: (1 + (after.ok ? after.value : 0)) * HOURS_A_DAY };
+};
+
+const hoursWarnings = ({ read, minutes }: WarningInput): readonly Warning[] => {
+  const { wanted, has } = hoursOf(read.visit.visit.window, minutes);
+  return wanted > has
     ? [
         {
-          text: `The planned tests take about ${hours} h one after the other, restarts not counted; the window of ${days} ${days === 1 ? "day" : "days"} has ${days * HOURS_A_DAY} working hours. Not all of it will fit.`,
-          officeOnly: true as const,
+          text: `The planned tests take about ${wanted} h one after the other, restarts not counted; the window has ${has} working hours. Not all of it will fit: what waits for another day is agreed beforehand.`,
+          tooLong: true as const,
           basis: [basis.practice],
         },
       ]

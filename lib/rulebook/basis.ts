@@ -67,6 +67,8 @@ export const basis = {
   noiseNiosh: { cite: "NIOSH recommended exposure limit", mark: "read" },
   noiseShips: { cite: "IMO MSC.337(91)", paragraph: "5.1", mark: "read" },
   starts: { cite: "starting-system data of the vessel", mark: "practice" },
+  /** What the vessel itself says of its plant: no statement of ours, so nothing to be unsure of. */
+  own: { cite: "the vessel's own figure, as given", mark: "practice" },
   localRules: { cite: "local rules as the office words them", mark: "practice" },
   overspeedLimitClass: { cite: "IACS UR M3", paragraph: "M3.2", mark: "memory" },
   breakerOpens: cfr("111.12-11(c)(1), (j)", "2015 annual edition, may have changed in 2023"),

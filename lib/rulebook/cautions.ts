@@ -1,6 +1,6 @@
 import { is } from "../logic/condition.ts";
 import { jacketWaterAt, SHARED_ALWAYS, SHARED_BY_HAND } from "../model/facts/jacketWater.ts";
-import { DUAL_FUEL, PRIME_MOVER } from "../model/facts/set.ts";
+import { DUAL_FUEL, PRIME_MOVER, STEAM } from "../model/facts/set.ts";
 import { basis } from "./basis.ts";
 import type { Caution } from "./types.ts";
 
@@ -82,6 +82,11 @@ export const cautions: readonly Caution[] = [
     basis: [basis.practice],
   },
   {
+    id: "starts-by-itself",
+    text: "The set starts by itself or on command, without warning: everybody is told, and nobody is near flywheel, belts or couplings until the test is over.",
+    basis: [basis.practice],
+  },
+  {
     id: "full-fuel",
     text: "Never feed a frequency into a pick-up that the governor uses on a running engine, nor open its circuit: the governor can answer with full fuel.",
     basis: [basis.practice],
@@ -93,7 +98,15 @@ export const cautions: readonly Caution[] = [
   },
   {
     id: "standby-oil-first",
-    text: "On a turbine the stand-by and the emergency oil pump are proven before any oil trip and before a loss of power: without oil the bearings are lost while it runs down.",
+    when: is(PRIME_MOVER, STEAM),
+    text: "On a turbine the stand-by and the emergency oil pump are proven before any oil trip: without oil the bearings are lost while it runs down.",
+    basis: [basis.practice],
+  },
+  {
+    id: "turbines-run-down",
+    when: is(PRIME_MOVER, STEAM),
+    onAnySet: true,
+    text: "Before a loss of power the stand-by and the emergency oil pump of every turbine are proven: without oil its bearings are lost while it runs down.",
     basis: [basis.practice],
   },
   {
@@ -148,7 +161,7 @@ export const cautions: readonly Caution[] = [
   },
   {
     id: "live-winding",
-    text: "Never open the terminal box of a live machine, nor the terminals of its embedded sensors.",
+    text: "Never open the terminal box of a live machine: leads of embedded sensors are taken off only in a panel apart from the machine, above 1000 V only as the maker says, or with the machine dead and earthed.",
     basis: [basis.practice],
   },
   {
@@ -164,7 +177,7 @@ export const cautions: readonly Caution[] = [
   },
   {
     id: "oil-injection-after",
-    text: "Oil injection comes after the real speed test, never before it: it frees the bolt and spoils what would have been found.",
+    text: "Oil injection never comes before a real speed test of the same bolt: it frees the bolt and spoils what would have been found.",
     basis: [basis.practice],
   },
   {
@@ -179,7 +192,7 @@ export const cautions: readonly Caution[] = [
   },
   {
     id: "fuel-vented",
-    text: "After the shut-off the fuel lines are vented and every valve is seen open before a set is started; the hour planned for the test counts it.",
+    text: "After the shut-off the fuel lines are vented and every valve is seen open before a set is started. That is counted in the time of the test.",
     basis: [basis.practice],
   },
 ];

@@ -35,6 +35,9 @@ const asked = (id: string, kind: Need["kind"], actor: Need["actor"], text: strin
   ...more,
 });
 
+/** The document that says which step covers which test. */
+export const APPROVED_PROCEDURE = "approved-procedure";
+
 /** How the text of a measuring instrument ends; a letter that asks for several says it once. */
 export const CERTIFIED = ", certificate in date on the day";
 
@@ -233,13 +236,13 @@ export const needs: readonly Need[] = [
     "chief engineer",
     "a person who can raise and hold the speed and the load by hand: ship's engineer or governor technician",
   ),
-  asked("switchboard-hand", "technician", "electrician", "the ship's electrician at the main board, and the breaker control in his hand"),
+  asked("switchboard-hand", "technician", "electrician", "the ship's electrician at the main board, and the breaker control at hand"),
   asked("single-line-diagram", "document", "chief engineer", "single-line diagram of the electric plant"),
   asked(
     "starting-data",
     "document",
     "chief engineer",
-    "starting-system data: stores, pressures or charge, starts, second source of the emergency set",
+    "starting-system data: stores, pressures or charge, starts, second source of an emergency set",
   ),
   asked("relay-settings", "document", "electrician", "settings and manual of the protection relay, and the list of what each stage trips"),
   asked("mode-list", "document", "electrician", "list of the shaft generator's modes with the trips that are live in each"),
@@ -297,7 +300,7 @@ export const needs: readonly Need[] = [
   asked("panel-drawing", "document", "chief engineer", "safety panel drawing with sensor inputs, supplies and relays"),
   asked("set-point-list", "document", "chief engineer", "set-point list of the safety functions with dates"),
   asked("last-record", "document", "chief engineer", "record of the last test of these protections"),
-  asked("approved-procedure", "document", "superintendent", "the test procedure approved for this vessel, with its date"),
+  asked(APPROVED_PROCEDURE, "document", "superintendent", "the test procedure approved for this vessel, with its date"),
   asked("sealing-washer", "spare", "chief engineer", "sealing washers for each sensor or plug that is opened", { perSet: true }),
   asked("coolant", "spare", "chief engineer", "coolant and the same inhibitor to make good what is lost"),
   asked(

@@ -59,6 +59,8 @@ export interface Caution {
   readonly id: string;
   /** Where it is out of place unless this may hold; always in place where it is left out. */
   readonly when?: Condition;
+  /** Whether it is enough that `when` can hold on any set of the vessel. */
+  readonly onAnySet?: true;
   readonly text: string;
   readonly basis: readonly Basis[];
 }

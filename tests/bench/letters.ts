@@ -62,6 +62,8 @@ const rowsOf = (block: Block): readonly Cells[] => {
           { text: [block.how, ...block.does, ...block.lines.map(({ label, text }) => `${label}: ${text}`)].join("\n"), width: 341 },
         ],
       ];
+    case "signature":
+      return [whole(block.text)];
     case "drawings":
     case "newPage":
       return [];

@@ -112,7 +112,7 @@ describe("schema, rulebook and explain", () => {
     const [visitSchema, plan] = await Promise.all([cli(["schema", "visit"]), cli(["schema", "plan"])]);
     expect(parse(visitSchema.out)).toMatchObject({
       type: "object",
-      properties: { ruleBasis: { description: expect.stringContaining("Under which rules") } },
+      properties: { ruleBasis: { description: expect.stringContaining("Which rules bind") } },
     });
     expect(visitSchema.out).toContain("Unit: rpm.");
     expect(parse(plan.out)).toMatchObject({ type: "object", properties: { questions: {} } });

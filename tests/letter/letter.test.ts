@@ -134,7 +134,7 @@ test("a protection that does not apply says why and is not among the never-done"
     }
   });
   const { letter } = await planned(text);
-  const place = letter.blocks.findIndex((block) => block.kind === "subheading" && block.text === "Not proven");
+  const place = letter.blocks.findIndex((block) => block.kind === "subheading" && block.text === "Not tested");
   expect(JSON.stringify(letter.blocks[place + 1]).toLowerCase()).toContain("high jacket-water temperature");
   expect(shown(letter)).not.toContain("Cooling water blocked to overheat the engine");
 });

@@ -24,7 +24,7 @@ test("references are joined into runs", () => {
 
 test("dates are written in full, the year of a window once", () => {
   expect(longDate("2026-02-12")).toBe("12 February 2026");
-  expect(windowWords({ from: "2026-03-03", to: "2026-03-04" })).toBe("3 March to 4 March 2026");
+  expect(windowWords({ from: "2026-03-03", to: "2026-03-04" })).toBe("3 to 4 March 2026");
   expect(windowWords({ from: "2026-12-31", to: "2027-01-01" })).toBe("31 December 2026 to 1 January 2027");
   expect(windowWords({ from: "2026-03-03", to: "2026-03-03" })).toBe("3 March 2026");
 });

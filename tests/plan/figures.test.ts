@@ -18,19 +18,23 @@ const visitWith = (vessel: object = {}, place: object = {}): Visit =>
   ({ visit: { vessel, place }, policy: policySchema.parse({}), sets: [] }) as unknown as Visit;
 
 const figures = (kind: string, answers: Answers, ruleBasis: string | null = null, visit = visitWith()): readonly PlanFigure[] => {
-  return figuresOf(kind, {
-    answer: (template) => answers[template.replace("/sets/*/", "")],
-    answers: new Map(
-      Object.entries(answers).flatMap(([at, value]) => [
-        [at, value],
-        [at.startsWith("/") ? at : `/sets/0/${at}`, value],
-      ]),
-    ),
-    set: 0,
-    visit,
-    mayUse: () => true,
-    ruleBasis: rulebook.ruleBases.find(({ id }) => id === ruleBasis) ?? null,
-  });
+  return figuresOf(
+    kind,
+    {
+      answer: (template) => answers[template.replace("/sets/*/", "")],
+      answers: new Map(
+        Object.entries(answers).flatMap(([at, value]) => [
+          [at, value],
+          [at.startsWith("/") ? at : `/sets/0/${at}`, value],
+        ]),
+      ),
+      set: 0,
+      visit,
+      mayUse: () => true,
+      ruleBasis: rulebook.ruleBases.find(({ id }) => id === ruleBasis) ?? null,
+    },
+    () => true,
+  );
 };
 const named = (of: readonly PlanFigure[], name: string): PlanFigure | undefined => of.find((figure) => figure.name.startsWith(name));
 

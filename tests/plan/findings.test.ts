@@ -190,17 +190,21 @@ test("a missing protection is told only where the rule basis asks for it", async
 test("findings stay with the inspector: no word of them stands in what the vessel is told", async () => {
   const document = JSON.parse(readFileSync(visit("passenger-ship"), "utf8")) as Json;
   const plan = await planOf(document);
-  expect(plan.findings.length).toBeGreaterThan(1);
+  expect(plan.findings.length).toBeGreaterThan(0);
   const told = plan.warnings.filter(({ officeOnly }) => officeOnly !== true).map(({ text }) => text);
   for (const { text } of plan.findings) expect(told).not.toContain(text);
 });
 
-test("more starts than the store holds are told, for the common store and for a set's own", async () => {
+test("more starts than the store holds are told to the ship too, for the common store and for a set's own", async () => {
   const running = { stopsAllowed: "yes", handStop: { count: 3 } };
   const wanted = async (common: number, own: number) => {
     const document = one(diesel(running), "maker and office", { plant: { start: { storedStarts: common } } });
     (document["sets"] as Json[]).push({ name: "Own", ...diesel({ ...running, start: { store: "its own", storedStarts: own } }) });
-    return (await found(document)).filter((line) => line.includes("store"));
+    const { warnings } = await planOf(document);
+    return warnings.filter(
+      ({ text, officeOnly }) =>
+        (text.includes("the planned tests want") || text.startsWith("The planned tests want")) && officeOnly !== true,
+    );
   };
   const plan = await planOf(one(diesel(running), "maker and office"));
   const starts = Number(plan.sets[0]?.figures.find(({ name }) => name === "starts of the day")?.value);

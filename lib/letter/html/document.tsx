@@ -176,7 +176,7 @@ const BlockView = ({ block }: { readonly block: Block }): ReactElement => {
         </>
       );
     case "paragraph":
-      return <p className={block.tone === "quiet" ? "quiet" : undefined}>{block.text}</p>;
+      return <p className={block.tone === undefined ? undefined : "quiet"}>{block.text}</p>;
     case "asks":
       return <Asks {...block} />;
     case "table":
@@ -197,6 +197,8 @@ const BlockView = ({ block }: { readonly block: Block }): ReactElement => {
           ))}
         </div>
       );
+    case "signature":
+      return <p className="signed">{block.text}</p>;
     case "newPage":
       return <hr />;
     case "never":

@@ -14,7 +14,7 @@ const LONG_TEXT = 900;
 const NARROW = 30;
 
 /** So much of what follows must stand on the same page. */
-const KEEP_WITH = { heading: 100, subheading: 84, tableHead: 76 } as const;
+const KEEP_WITH = { heading: 100, subheading: 84, tableHead: 76, signature: 30 } as const;
 
 /** Where each reference of the paper is told in full. */
 export const AnchorsOf = createContext<Anchors>(new Map());
@@ -168,7 +168,7 @@ const Protection = ({ refs, name, where, state, how, does, strip, proves, lines 
         <Text style={{ color: state === "settled" ? QUIET : ACT }}>{state}</Text>
       </Text>
       {strip.length === 0 ? null : <LoopStrip strip={strip} />}
-      {proves === "" ? null : <Text style={styles.small}>{proves}</Text>}
+      {proves === "" ? null : <Text style={styles.proves}>{proves}</Text>}
     </View>
     <View style={{ flex: 1 }}>
       <Text style={styles.strong}>{how}</Text>
@@ -204,7 +204,11 @@ export const BlockView = ({ block }: { readonly block: Block }): ReactElement | 
         </View>
       );
     case "paragraph":
-      return <Text style={[styles.paragraph, block.tone === "quiet" ? styles.small : {}]}>{glued(block.text)}</Text>;
+      return (
+        <Text style={[styles.paragraph, block.tone === "quiet" ? styles.small : block.tone === "fine" ? styles.fine : {}]}>
+          {glued(block.text)}
+        </Text>
+      );
     case "asks":
       return <Asks {...block} />;
     case "table":
@@ -213,6 +217,12 @@ export const BlockView = ({ block }: { readonly block: Block }): ReactElement | 
       return <Bullets {...block} />;
     case "drawings":
       return <Drawings drawings={block.drawings} beside={block.beside === true} />;
+    case "signature":
+      return (
+        <View style={styles.signature} wrap={false} minPresenceAhead={KEEP_WITH.signature}>
+          <Text style={styles.signed}>{block.text}</Text>
+        </View>
+      );
     case "newPage":
       return null;
     case "never":

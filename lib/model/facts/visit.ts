@@ -16,7 +16,7 @@ export const visitFacts: readonly FactSpec[] = [
     use: "deciding",
     carriedBy: "question",
     name: "rules that bind",
-    question: "Under which rules are the tests witnessed?",
+    question: "Which rules bind the vessel's tests, by her flag, class and certificates?",
     why: "The rules say which techniques of testing are accepted. Under 46 CFR tonnage and manning decide between part 61.40 and section 130.480.",
     look: "certificate of inspection or class certificate; approved test procedure",
     labels: {

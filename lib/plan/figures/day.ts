@@ -10,7 +10,7 @@ import type { Plan, PlanFigure } from "../schema.ts";
 import { commonStarts, storedStarts } from "./emergency.ts";
 import { rounded } from "./input.ts";
 
-type Finding = Plan["findings"][number];
+type Warning = Plan["warnings"][number];
 
 /** What the planned methods take on one set: the minutes, and the stops and starts with the first start of the day. */
 export const effortOnSet = (decided: DecidedVisit, read: ReadVisit, set: number): Effort => {
@@ -98,11 +98,11 @@ export const visitFigures = (decided: DecidedVisit, read: ReadVisit): readonly P
   ];
 };
 
-/** Stores that do not hold the starts of the day: to be recharged between, or the day divided. */
-export const storeFindings = (decided: DecidedVisit, read: ReadVisit): readonly Finding[] => {
+/** Told to the ship too, which fills them: stores that do not hold the starts of the day: to be recharged between, or the day divided. */
+export const storeWarnings = (decided: DecidedVisit, read: ReadVisit): readonly Warning[] => {
   const common = commonStarts(read.answers);
   const wanted = onCommon(decided, read);
-  const own = read.visit.sets.flatMap(({ name }, set): readonly Finding[] => {
+  const own = read.visit.sets.flatMap(({ name }, set): readonly Warning[] => {
     const store = ownStore(read, set);
     const { starts } = effortOnSet(decided, read, set);
     const second = read.answers.get(startAt.secondStarts.replace("*", String(set)));
@@ -110,8 +110,8 @@ export const storeFindings = (decided: DecidedVisit, read: ReadVisit): readonly 
     return store !== null && starts > held
       ? [
           {
-            at: [`/sets/${set}/start`],
-            text: `${name}: the planned tests want ${starts} starts, its store gives ${held}. It must be recharged between the tests, never under its floor.`,
+            at: `/sets/${set}/start`,
+            text: `${name}: the planned tests want ${starts} starts, its ${typeof second === "number" ? `stores give ${store.starts} and ${second}` : `store gives ${held}`}. Charger or compressor runs between the tests, so that the store never comes under its floor.`,
             basis: [basis.starts],
           },
         ]
@@ -121,8 +121,8 @@ export const storeFindings = (decided: DecidedVisit, read: ReadVisit): readonly 
     ...(common !== null && wanted > common.starts
       ? [
           {
-            at: ["/plant/start"],
-            text: `The planned tests want ${wanted} starts from the common store, which gives ${common.starts}. It must be recharged between the tests, never under its floor.`,
+            at: "/plant/start",
+            text: `The planned tests want ${wanted} starts from the common store, which gives ${common.starts}. The compressor runs between the tests, so that the store never comes under its floor.`,
             basis: [basis.starts],
           },
         ]

@@ -105,7 +105,7 @@ export const storeFigures = (input: FigureInput): readonly PlanFigure[] => {
     ...(own === null
       ? []
       : [{ name: "starts in the first source", value: own.starts, unit: "", note: own.how, basis: [basis.starts, basis.arithmetic] }]),
-    ...(second === undefined ? [] : [{ name: "starts in the second source", value: second, unit: "", basis: [basis.starts] }]),
+    ...(second === undefined ? [] : [{ name: "starts in the second source", value: second, unit: "", basis: [basis.own] }]),
   ];
 };
 

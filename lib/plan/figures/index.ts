@@ -75,5 +75,10 @@ const byKind: Readonly<Record<string, (input: FigureInput) => readonly PlanFigur
   [LOSS_OF_POWER]: lossOfPowerFigures,
 };
 
-/** The figures that what is known of a protection yields. */
-export const figuresOf = (kind: string, input: FigureInput): readonly PlanFigure[] => byKind[kind]?.(input) ?? [];
+/** The figures that what is known of a protection yields; those that none of the planned methods is worked out with are marked. */
+export const figuresOf = (kind: string, input: FigureInput, planned: FigureInput["mayUse"]): readonly PlanFigure[] => {
+  const figures = byKind[kind];
+  if (figures === undefined) return [];
+  const now = new Set(figures({ ...input, mayUse: planned }).map(({ name }) => name));
+  return figures(input).map((figure) => (now.has(figure.name) ? figure : { ...figure, later: true }));
+};

@@ -1,6 +1,6 @@
 import type { Result } from "../../kernel/result.ts";
 import type { Visit } from "../../model/visit.ts";
-import type { Basis } from "../../rulebook/basis.ts";
+import { type Basis, basis } from "../../rulebook/basis.ts";
 import type { FigurePart, RuleBasis } from "../../rulebook/types.ts";
 import type { PlanFigure } from "../schema.ts";
 
@@ -47,7 +47,7 @@ export const setPointOf = (
       value: setPoint,
       unit,
       ...(tolerance === undefined ? {} : { tolerance }),
-      basis: [{ cite: "the vessel's set-point list and the maker's tolerance", mark: "practice" }],
+      basis: [basis.own],
     },
   ];
 };

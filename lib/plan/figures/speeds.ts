@@ -2,6 +2,7 @@ import { abortWindow, overspeedLimit, verifyPoint } from "../../figures/overspee
 import { pickupFrequency } from "../../figures/pickup.ts";
 import { RATED_SPEED } from "../../model/facts/set.ts";
 import { basis } from "../../rulebook/basis.ts";
+import { OVERSPEED_FACTOR } from "../../rulebook/protections/overspeedWindow.ts";
 import type { PlanFigure } from "../schema.ts";
 import { type FigureInput, figure, numberAt, rounded, setPointOf, spread } from "./input.ts";
 
@@ -23,7 +24,8 @@ export const overspeedFigures = (input: FigureInput, at: SpeedPointers): readonl
     numberAt(input, at.makersMaximum),
   ];
   const [rated, teeth] = [numberAt(input, RATED_SPEED), numberAt(input, at.toothCount)];
-  const factor = input.ruleBasis?.overspeedFactor ?? null;
+  // While it is open which rules bind, the strictest of them is kept to.
+  const factor = input.ruleBasis === null ? OVERSPEED_FACTOR : (input.ruleBasis.overspeedFactor ?? null);
   const limit = rated === undefined || factor === null ? undefined : overspeedLimit(rated, factor);
   const limits = [basis.overspeedLimitUs, basis.overspeedLimitClass];
   const window =
@@ -39,17 +41,30 @@ export const overspeedFigures = (input: FigureInput, at: SpeedPointers): readonl
   const mode = setPoint === undefined ? undefined : verifyPoint(setPoint, TEST_MODE.fraction, TEST_MODE.spread);
   return [
     ...setPointOf(input, at, "set point", "rpm"),
-    ...(limit === undefined ? [] : figure("highest permitted trip speed", limit, "rpm", 1, limits, { note: `${factor} × rated speed` })),
+    ...(limit === undefined
+      ? []
+      : figure("highest permitted trip speed", limit, "rpm", 1, limits, {
+          note: `${factor} × rated speed${input.ruleBasis === null ? "; kept to while the rules are open" : ""}`,
+        })),
     ...(window === undefined || !input.mayUse("raise") || (limit === undefined && makersMaximum === undefined)
       ? []
       : [
+          ...(window.empty
+            ? []
+            : [
+                {
+                  name: "tripped by hand at the latest when the tachometer shows",
+                  value: Math.floor(window.to - input.visit.policy.tachometerError),
+                  unit: "rpm",
+                  basis: [basis.practice, ...(limit === undefined ? [] : limits)],
+                },
+              ]),
           {
             name: "abort window",
+            ...(window.empty ? {} : { officeOnly: true as const }),
             value: window.empty ? "empty" : `${rounded(window.from, 1)} to ${rounded(window.to, 1)}`,
             unit: window.empty ? "" : "rpm",
-            note: window.empty
-              ? window.reason
-              : `true speeds: the test ends at the latest when the tachometer, which may read ${input.visit.policy.tachometerError} rpm low, shows the upper end less its error`,
+            note: window.empty ? window.reason : `true speeds; the tachometer may read ${input.visit.policy.tachometerError} rpm low`,
             basis: [basis.practice, ...(limit === undefined ? [] : limits)],
           },
         ]),

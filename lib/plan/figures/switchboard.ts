@@ -64,7 +64,7 @@ export const reversePowerFigures = (input: FigureInput): readonly PlanFigure[] =
             value: pickUp,
             unit: "%",
             note: [percentOf(pickUp, rated), delay === undefined ? "" : `after ${delay} s`].filter((part) => part !== "").join(", "),
-            basis: [{ cite: "the relay's settings", mark: "practice" as const }],
+            basis: [basis.own],
           },
         ]),
     ...(band?.ok !== true
@@ -101,7 +101,7 @@ export const reversePowerFigures = (input: FigureInput): readonly PlanFigure[] =
             value: motoring,
             unit: "%",
             note: percentOf(motoring, rated),
-            basis: [{ cite: "the vessel's record or the maker's data", mark: "practice" as const }],
+            basis: [basis.own],
           },
         ]),
     ...(input.mayUse("motoring") ? loadFigures(input) : []),
@@ -112,9 +112,7 @@ export const overcurrentFigures = (input: FigureInput): readonly PlanFigure[] =>
   const [current, pickUp] = [numberAt(input, "/sets/*/plate/current"), numberAt(input, overcurrentAt.pickUp)];
   const limit = current === undefined ? null : longTimePickUpLimit(current);
   return [
-    ...(pickUp === undefined
-      ? []
-      : [{ name: "long-time pick-up", value: pickUp, unit: "%", basis: [{ cite: "the relay's settings", mark: "practice" as const }] }]),
+    ...(pickUp === undefined ? [] : [{ name: "long-time pick-up", value: pickUp, unit: "%", basis: [basis.own] }]),
     ...(limit === null
       ? []
       : figure("highest long-time pick-up", limit, "A", 1, [basis.overcurrentLimit], { note: "115 % of rated current" })),

@@ -23,7 +23,7 @@ const methods: readonly Method[] = [
     ],
     needs: ["ships-engineer", "stop-watch", "starting-data", "stores-full"],
     details: [SELECTOR, startAt.starter, startAt.second],
-    cautions: ["unexpected-start", "no-leak", "back-in-automatic", "restore-and-verify"],
+    cautions: ["starts-by-itself", "no-leak", "back-in-automatic", "restore-and-verify"],
     expected:
       "starts from each source within its time; failed start and not-ready are alarmed; which stops are live in which position is written down; selector in automatic",
     restore: "both sources open, stores full, selector in automatic and seen there",
@@ -44,7 +44,7 @@ const methods: readonly Method[] = [
     grade: "action only",
     minutes: 10,
     needs: ["ships-engineer", "stop-watch", "starting-data"],
-    cautions: ["unexpected-start", "no-leak", "back-in-automatic"],
+    cautions: ["starts-by-itself", "no-leak", "back-in-automatic"],
     expected: "starts within its time and builds voltage; selector in automatic",
     requirements: [
       practical(any(is(at.otherSource, "no"), is(at.storesFull, "no")), "not planned because every position and source can be tried"),

@@ -62,8 +62,11 @@ const running = {
   [at.makerForbids]: "no",
   [at.shared]: NOT_SHARED,
 } as const;
-const ACTS =
-  "stop or alarm, as fitted, at the set point within the maker's tolerance; where it stops, the generator breaker opens and does not reclose; trip alarmed and reset by hand";
+const AFTER = "where it stops, the generator breaker opens and does not reclose; trip alarmed and reset by hand";
+const ACTS = `stop or alarm, as fitted, at the set point within the maker's tolerance; ${AFTER}`;
+/** Where the threshold is moved to the temperature, no set point is seen. */
+const ACTS_MOVED = `stop or alarm, as fitted, at the value that was moved to the running temperature; the set point itself is not shown; ${AFTER}`;
+const ACTS_ON_CONTACT = `stop or alarm, as fitted, when the circuit says so; ${AFTER}`;
 
 const channel: AnyChannel = {
   prefix: "jw",
@@ -130,7 +133,7 @@ const methods: readonly Method[] = [
     ...BLIND,
     id: "jw-spare",
     repeats: at.sensors,
-    figures: ["heat"],
+    figures: ["heat", "drain"],
     name: "spare heated at the ship's plug, then fitted cold",
     technique: 2,
     does: "A spare sensor of the same type on the ship's plug is heated beside a reference thermometer until the channel acts; at the next cold engine it is fitted and seen live. The sensor taken out is tested too, as found.",
@@ -169,7 +172,7 @@ const methods: readonly Method[] = [
     needs: ["service-engineer", "maker-procedure", "ships-engineer", "set-available"],
     details: [at.setPoint],
     cautions: ["hand-stop-first", "no-leak", "coolant-level", "codes-and-derates"],
-    expected: ACTS,
+    expected: ACTS_MOVED,
     restore: "test function seen to have ended, stored values printed before and after",
     basis: [basis.practice, basis.builtInTest],
     examples: {
@@ -200,7 +203,7 @@ const methods: readonly Method[] = [
     needs: ["service-engineer", "maker-procedure", "ships-engineer", "set-available"],
     details: [at.setPoint],
     cautions: [...BLIND_CAUTIONS, "coolant-level", "restore-and-verify", "codes-and-derates"],
-    expected: ACTS,
+    expected: ACTS_MOVED,
     restore: "stored value put back, read out and printed, seen by the inspector",
     basis: [basis.practice],
     examples: {
@@ -237,7 +240,7 @@ const methods: readonly Method[] = [
     needs: ["ships-engineer", "set-available", "sealing-washer"],
     details: [at.setPoint],
     cautions: [...BLIND_CAUTIONS, "cooling-by-hand", "coolant-level", "restore-and-verify"],
-    expected: ACTS,
+    expected: ACTS_MOVED,
     restore: "scale turned back to the value found, sealed, witnessed",
     basis: [basis.practice],
     examples: {
@@ -298,7 +301,7 @@ const methods: readonly Method[] = [
     needs: ["panel-drawing", "ships-engineer", "set-available"],
     details: [],
     cautions: [...BLIND_CAUTIONS, "cooling-by-hand", "coolant-level", "live-panel", "restore-and-verify"],
-    expected: ACTS,
+    expected: ACTS_ON_CONTACT,
     restore: "bridge removed and seen, terminals tight",
     basis: [{ cite: "TM 5-2815-232-14", mark: "read" }],
     examples: {

@@ -24,8 +24,12 @@ import {
 
 const isolated = practical(is(at.isolatingValve, "yes"), "not possible because the sensor has no isolating valve of its own");
 const running = { ...underClass, [STOPS_ALLOWED]: "yes", [at.localReading]: "yes", [at.makerForbids]: "no" } as const;
-const STOP =
-  "engine stops at the set point within the maker's tolerance and delay; generator breaker opens and does not reclose; trip alarmed and reset by hand";
+
+const BREAKER = "generator breaker opens and does not reclose; trip alarmed and reset by hand";
+const STOP = `engine stops at the set point within the maker's tolerance and delay; ${BREAKER}`;
+/** Where the threshold is moved to the pressure, no set point is seen. */
+const STOP_MOVED = `engine stops within the maker's delay at the value that was moved to the running pressure; the set point itself is not shown; ${BREAKER}`;
+const STOP_ON_CONTACT = `engine stops within the maker's delay when the circuit says so; ${BREAKER}`;
 
 const channel: AnyChannel = {
   prefix: "lo",
@@ -214,7 +218,7 @@ const methods: readonly Method[] = [
     needs: ["service-engineer", "maker-procedure", "ships-engineer", "set-available"],
     details: [at.setPoint],
     cautions: ["hand-stop-first", "no-leak", "codes-and-derates"],
-    expected: STOP,
+    expected: STOP_MOVED,
     restore: "test function seen to have ended, stored values printed before and after",
     basis: [basis.practice, basis.builtInTest],
     examples: {
@@ -245,7 +249,7 @@ const methods: readonly Method[] = [
     needs: ["service-engineer", "maker-procedure", "ships-engineer", "set-available"],
     details: [at.setPoint],
     cautions: [...BLIND_CAUTIONS, "restore-and-verify", "codes-and-derates"],
-    expected: STOP,
+    expected: STOP_MOVED,
     restore: "stored value put back, read out and printed, seen by the inspector",
     basis: [basis.practice],
     examples: {
@@ -334,7 +338,7 @@ const methods: readonly Method[] = [
     needs: ["panel-drawing", "ships-engineer", "set-available"],
     details: [],
     cautions: [...BLIND_CAUTIONS, "live-panel", "restore-and-verify"],
-    expected: STOP,
+    expected: STOP_ON_CONTACT,
     restore: "bridge removed and seen, terminals tight",
     basis: [{ cite: "TM 5-2815-232-14", mark: "read" }],
     examples: {

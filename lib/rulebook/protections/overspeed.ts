@@ -124,7 +124,7 @@ const methods: readonly Method[] = [
     approvable: true,
     name: "overspeed test mode of the control, reduced threshold",
     technique: 3,
-    does: "Unloaded, the control's overspeed test mode lowers the threshold, for example to 75 %; the engine trips at that speed; the full value is read out and recorded.",
+    does: "Unloaded and slowed under the reduced threshold, for example 75 % of the trip speed, the control's overspeed test mode is set; then the speed is raised slowly until the engine trips. The full value is read out and recorded.",
     proves: { sensing: "running value", wiring: "set point", logic: "running value", final: "set point" },
     grade: "in signal terms",
     hazard: 1,

@@ -17,7 +17,7 @@ const methods: readonly Method[] = [
     minutes: 30,
     requirements: [practical(is(SHAFT_TURNS, UNDER_WAY), "not possible because the shaft does not turn under way during the visit")],
     needs: ["sea-room", "stop-watch", "switchboard-hand", "ships-engineer"],
-    cautions: ["turning-shaft", "others-carry", "unexpected-start"],
+    cautions: ["turning-shaft", "others-carry", "starts-by-itself"],
     expected: "a ship-service set is on the board before the shaft generator trips; no consumer drops",
     basis: [basis.shaftCredit],
     examples: {
@@ -36,7 +36,7 @@ const methods: readonly Method[] = [
     minutes: 20,
     requirements: [practical(is(SHAFT_TURNS, ALONGSIDE), "not possible because the shaft does not turn alongside")],
     needs: ["switchboard-hand", "shaft-turning", "ships-engineer"],
-    cautions: ["turning-shaft", "others-carry", "unexpected-start"],
+    cautions: ["turning-shaft", "others-carry", "starts-by-itself"],
     expected: "another set takes the load without a break, then the shaft generator's breaker opens",
     basis: [basis.practice],
     examples: { fit: { ...underClass, [SHAFT_TURNS]: ALONGSIDE }, barred: { [SHAFT_TURNS]: UNDER_WAY }, open: SHAFT_TURNS },

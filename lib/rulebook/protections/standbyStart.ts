@@ -19,7 +19,7 @@ const methods: readonly Method[] = [
       practical(is(at.realLoss, "running set may be tripped"), "not possible because the running set must not be tripped during the visit"),
     ],
     needs: ["stop-watch", "switchboard-hand", "load-in-port", "ships-engineer"],
-    cautions: ["blackout-warned", "others-carry", "unexpected-start"],
+    cautions: ["blackout-warned", "others-carry", "starts-by-itself"],
     expected:
       "stand-by set on the board within the time of the rules; essential consumers come back in sequence; what had to be done by hand is written down",
     basis: [basis.practice, basis.blackoutRecovery, basis.standbyTest],
@@ -44,7 +44,7 @@ const methods: readonly Method[] = [
       ),
     ],
     needs: ["stop-watch", "switchboard-hand", "load-in-port", "ships-engineer"],
-    cautions: ["others-carry", "unexpected-start"],
+    cautions: ["others-carry", "starts-by-itself"],
     expected: "stand-by set starts at its load limit and delay, connects and shares the load",
     basis: [basis.practice, basis.standbyTest],
     examples: {
@@ -63,7 +63,7 @@ const methods: readonly Method[] = [
     minutes: 10,
     requirements: [practical(is(at.realLoss, "neither"), "not planned because a load step or a real loss can be made")],
     needs: ["stop-watch", "switchboard-hand", "ships-engineer"],
-    cautions: ["unexpected-start", "back-in-automatic"],
+    cautions: ["starts-by-itself", "back-in-automatic"],
     expected: "set starts within its time and builds voltage",
     examples: { fit: { ...underClass, [at.realLoss]: "neither" }, barred: { [at.realLoss]: "load step only" }, open: at.realLoss },
   }),

@@ -54,7 +54,7 @@ const methods: readonly Method[] = [
     id: "to-injection",
     name: "oil injected to the overspeed bolt, trip held off",
     technique: 3,
-    does: "Turbine at rated speed, unloaded: oil is injected to the bolt while the trip is held off, and bolt and latch are seen to move. Done after the real test, never before it.",
+    does: "Turbine at rated speed, unloaded: oil is injected to the bolt while the trip is held off, and bolt and latch are seen to move. Nothing is learnt of the trip speed.",
     proves: { sensing: "running value", logic: "running value" },
     grade: "action only",
     minutes: 30,

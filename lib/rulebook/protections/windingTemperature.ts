@@ -101,7 +101,7 @@ const methods: readonly Method[] = [
   }),
   forbiddenMethod(
     "wt-live-box",
-    "embedded-sensor terminals opened on a live machine",
+    "embedded-sensor leads taken off in the terminal box of a live machine",
     "The terminal box is opened while the machine is live.",
     "never: embedded sensors can carry the winding's voltage",
   ),
