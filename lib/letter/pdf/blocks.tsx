@@ -14,7 +14,7 @@ const LONG_TEXT = 900;
 const NARROW = 30;
 
 /** So much of what follows must stand on the same page. */
-const KEEP_WITH = { heading: 100, subheading: 84, tableHead: 76, signature: 30 } as const;
+const KEEP_WITH = { heading: 100, subheading: 84, tableHead: 76 } as const;
 
 /** Where each reference of the paper is told in full. */
 export const AnchorsOf = createContext<Anchors>(new Map());
@@ -53,7 +53,7 @@ const usePlace = (text: string): { readonly id?: string } => {
 };
 
 const Asks = ({ lines }: Of<"asks">): ReactElement => (
-  <View>
+  <View style={styles.asks}>
     {lines.map(({ who, what, by }) => (
       <View key={`${who}${what}`} style={styles.row} wrap={false}>
         <Text style={[styles.cell, styles.strong, { width: "17%" }]}>{who}</Text>
@@ -219,7 +219,7 @@ export const BlockView = ({ block }: { readonly block: Block }): ReactElement | 
       return <Drawings drawings={block.drawings} beside={block.beside === true} />;
     case "signature":
       return (
-        <View style={styles.signature} wrap={false} minPresenceAhead={KEEP_WITH.signature}>
+        <View style={styles.signature} wrap={false}>
           <Text style={styles.signed}>{block.text}</Text>
         </View>
       );

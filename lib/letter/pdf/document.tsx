@@ -29,6 +29,12 @@ const partsOf = (blocks: readonly Block[]): readonly (readonly Block[])[] => {
   return parts;
 };
 
+/** What is signed stands on one page with its last section, so that no page holds a signature alone. */
+const sectionsOf = (blocks: readonly Block[]): readonly (readonly Block[])[] => {
+  const last = blocks.some(({ kind }) => kind === "signature") ? blocks.findLastIndex(({ kind }) => kind === "heading") : -1;
+  return last < 0 ? [blocks] : [blocks.slice(0, last), blocks.slice(last)];
+};
+
 /** Who writes to whom, when and of what. */
 const Head = ({ letter }: { readonly letter: Letter }): ReactElement => (
   <>
@@ -90,8 +96,12 @@ const LetterDocument = ({ letter }: { readonly letter: Letter }): ReactElement<D
           {part === 0 ? <Head letter={letter} /> : null}
           <AnchorsOf.Provider value={anchors}>
             <ChangedOf.Provider value={changed}>
-              {blocks.map((block) => (
-                <BlockView key={JSON.stringify(block)} block={block} />
+              {sectionsOf(blocks).map((section) => (
+                <View key={JSON.stringify(section[0])} wrap={!section.some(({ kind }) => kind === "signature")}>
+                  {section.map((block) => (
+                    <BlockView key={JSON.stringify(block)} block={block} />
+                  ))}
+                </View>
               ))}
             </ChangedOf.Provider>
           </AnchorsOf.Provider>

@@ -92,6 +92,7 @@ export const styles = StyleSheet.create({
   },
   subheading: { fontSize: 10, fontWeight: 600, paddingTop: 6 },
   paragraph: { paddingTop: 4 },
+  asks: { paddingTop: 3 },
   never: { flexDirection: "row", flexWrap: "wrap", paddingTop: 4, color: DANGER },
   act: { paddingRight: 12 },
   row: { flexDirection: "row", borderBottomWidth: 0.5, borderBottomColor: RULE, paddingVertical: 2 },
