@@ -48,7 +48,6 @@ export const SAY = {
     intoFigures: "They go into the figures and steps of the methods above.",
     nextLetter: "What else we must ask of a set hangs on what drives it. It follows in the next letter.",
     moreNextLetter: "and what the next letter asks",
-    openedBy: "Please help us settle these tests beforehand. “Confirm R2” means: write “R2: yes”, or what you propose instead.",
     tooNear: "say whether a later day suits better: what is marked “late” can by our reckoning not come in time",
     noQuestion: "No question is open.",
     nothingToArrange: "Nothing has to be arranged.",
@@ -100,8 +99,11 @@ export const SAY = {
   },
   with: {
     subject: (vessel: string, place: string, days: string) => `Tests of generating sets on ${vessel}, ${place}, ${days}`,
-    reply: (to: string, by: string) =>
-      `Reply to ${to} by ${by}. A plain e-mail with lines like “Q3: dry” or “R2: yes, aboard” is an answer. Give numbers with their unit. References stay the same in all letters.`,
+    openedBy: (ref: string) =>
+      `Please help us settle these tests beforehand. “Confirm ${ref}” means: write “${ref}: yes”, or what you propose instead.`,
+    lineLike: (ref: string, words: string) => `“${ref}: ${words}”`,
+    reply: (to: string, by: string, lines: string) =>
+      `Reply to ${to} by ${by}. A plain e-mail with lines like ${lines} is an answer. Give numbers with their unit. References stay the same in all letters.`,
     mayAgree: (office: string, vessel: string) => `For this office ${office} may agree; for the vessel ${vessel}.`,
     givenOn: (date: string) =>
       `Given by this office in the visit file of ${date}; the decisions rest on it. Strike out what is wrong and write the right answer beside it.`,

@@ -1,6 +1,9 @@
+import { said } from "../model/fact.ts";
 import type { Visit } from "../model/visit.ts";
-import { listAnd } from "../plan/say.ts";
+import { namesIn } from "../plan/readable.ts";
+import { listAnd, listOr } from "../plan/say.ts";
 import type { Plan } from "../plan/schema.ts";
+import type { Rulebook } from "../rulebook/types.ts";
 import { shortForms } from "./abbreviations.ts";
 import { asksBlock } from "./asks.ts";
 import { assumedBlocks } from "./assumed.ts";
@@ -33,12 +36,25 @@ const peopleOn = (visit: Visit, side: "office" | "vessel"): string => {
     : listAnd(people.map((person) => person.replace(/, ([^,]*)$/, " ($1)")));
 };
 
-const answering = (plan: Plan, visit: Visit): readonly Block[] => [
+/** Lines of a plain answer, as examples, from what this letter asks. */
+const exampleLines = (plan: Plan, rulebook: Rulebook): string => {
+  const names = namesIn(plan, rulebook);
+  const question = plan.questions.find(({ at }) => names.specAt(at)?.domain.kind === "choice");
+  const spec = question === undefined ? undefined : names.specAt(question.at);
+  const [choice] = spec?.domain.kind === "choice" ? spec.domain.values : [];
+  const [request] = plan.requests;
+  return listOr([
+    ...(question === undefined || spec === undefined || choice === undefined ? [] : [SAY.with.lineLike(question.ref, said(spec, choice))]),
+    ...(request === undefined ? [] : [SAY.with.lineLike(request.ref, "yes")]),
+  ]);
+};
+
+const answering = (plan: Plan, visit: Visit, rulebook: Rulebook): readonly Block[] => [
   { kind: "heading", text: SAY.headings.howToAnswer },
   {
     kind: "bullets",
     items: [
-      SAY.with.reply(visit.policy.office.contact ?? visit.policy.office.name, longDate(plan.visit.replyBy)),
+      SAY.with.reply(visit.policy.office.contact ?? visit.policy.office.name, longDate(plan.visit.replyBy), exampleLines(plan, rulebook)),
       SAY.with.mayAgree(peopleOn(visit, "office"), peopleOn(visit, "vessel")),
       SAY.notes.withoutAnswer,
       SAY.notes.asFound,
@@ -66,9 +82,10 @@ const bodyOf = (input: LetterInput, changes: readonly Block[]): readonly Block[]
   const { plan, read, rulebook, units } = input;
   // What the next letter asks is called by its name, not by a reference that stands nowhere in this one.
   const now = { ...plan, questions: askedNow(plan) };
+  const [first] = plan.requests;
   return [
     { kind: "heading", text: SAY.headings.askOfYou },
-    { kind: "paragraph", text: SAY.notes.openedBy },
+    ...(first === undefined ? [] : [{ kind: "paragraph" as const, text: SAY.with.openedBy(first.ref) }]),
     asksBlock({ plan: now, rulebook }),
     ...changes,
     { kind: "heading", text: SAY.headings.assumed },
@@ -82,7 +99,7 @@ const bodyOf = (input: LetterInput, changes: readonly Block[]): readonly Block[]
     { kind: "heading", text: SAY.headings.cautions },
     ...safetyBlocks(plan, rulebook),
     ...noticeBlocks(plan),
-    ...answering(plan, read.visit),
+    ...answering(now, read.visit, rulebook),
     {
       kind: "signature",
       text: SAY.with.signed(signer(read.visit), read.visit.policy.office.name),

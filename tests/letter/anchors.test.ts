@@ -4,7 +4,7 @@ import { htmlOf } from "../../lib/letter/html/document.tsx";
 import { letterOf } from "../../lib/letter/letter.ts";
 import { rulebook } from "../../lib/rulebook/rulebook.ts";
 import { VISITS } from "../golden/golden.ts";
-import { namedIn, planned, visitText } from "./letters.ts";
+import { letterText, namedIn, planned, visitText } from "./letters.ts";
 
 test("references are found one by one and in runs", () => {
   expect(refsIn("T1, T3 to T5; Q12 and R2 to R2")).toEqual(["T1", "T3", "T4", "T5", "Q12", "R2"]);
@@ -15,6 +15,8 @@ test.each(VISITS)("every reference of the letter leads to where it is told: %s",
   const { plan, letter } = await planned(visitText(name));
   const anchors = anchorsIn(letter.blocks);
   expect(namedIn(plan).filter((ref) => !anchors.has(ref))).toEqual([]);
+  // Nothing is cited that the letter does not tell: what the next letter asks is called by its name.
+  expect([...new Set(refsIn(letterText(letter)))].filter((ref) => !anchors.has(ref))).toEqual([]);
   const html = htmlOf(letter);
   const ids = [...html.matchAll(/ id="([^"]+)"/g)].map(([, id = ""]) => id);
   expect(new Set(ids).size).toBe(ids.length);

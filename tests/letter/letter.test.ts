@@ -206,3 +206,49 @@ test("a set point given in the ship's own unit stands in both", async () => {
   const { letter: us } = await planned(visitText("old-mechanical"), "us");
   expect(shown(us)).not.toContain("as given");
 });
+
+describe("page one", () => {
+  const askedOf = async (text: string, who: string): Promise<string> => {
+    const { letter } = await planned(text);
+    const block = letter.blocks.find(({ kind }) => kind === "asks");
+    return block?.kind === "asks"
+      ? block.lines
+          .filter((line) => line.who === who)
+          .map(({ what }) => what)
+          .join(" ")
+          .toLowerCase()
+      : "";
+  };
+
+  test("asks the superintendent what waits where the tests want more hours than the window has, and only there", async () => {
+    expect(await askedOf(visitText("too-near"), "Superintendent")).toContain("the tests want about 12 h, the window has 8");
+    expect(await askedOf(visitText("shaft-generator"), "Superintendent")).not.toContain("another day");
+  });
+
+  test("asks for another day where things cannot come in time, and for a choice where no way is left", async () => {
+    expect(await askedOf(visitText("too-near"), "Superintendent")).toContain("whether a later day suits better");
+    expect(await askedOf(visitText("old-mechanical"), "Superintendent")).toContain("choose what is done about t8, t17");
+    expect(await askedOf(visitText("old-mechanical"), "Superintendent")).not.toContain("a later day");
+  });
+
+  test("what is known to be aboard is not asked again, only to be ready", async () => {
+    const text = await askedOf(visitText("old-mechanical"), "Chief engineer");
+    expect(text).toMatch(/have r1, r3 ready/);
+    expect(text).toMatch(/confirm r2;/);
+  });
+});
+
+test("what the office took by itself is said to be so; what the file gives is not", async () => {
+  const { letter } = await planned(visitText("almost-nothing-known"));
+  const facts = letter.blocks.flatMap((block) => (block.kind === "facts" ? block.groups.flatMap(({ facts: own }) => own) : []));
+  expect(facts.find(({ name }) => name === "largest tachometer error")?.value).toBe("5 rpm (taken by us)");
+  const given = await planned(visitText("old-mechanical"));
+  expect(letterText(given.letter)).toContain(JSON.stringify({ name: "prime mover", value: "diesel" }));
+});
+
+test("a set with turbines on board has the turbines' caution before a loss of power; a ship of diesels has not", async () => {
+  const told = async (name: string): Promise<boolean> =>
+    letterText((await planned(visitText(name))).letter).includes("emergency oil pump of every turbine");
+  expect(await told("passenger-ship")).toBe(false);
+  expect(await told("mixed-channels")).toBe(false);
+});

@@ -9,6 +9,7 @@ import { jobSheetOf } from "../../lib/letter/jobSheet.ts";
 import { letterOf } from "../../lib/letter/letter.ts";
 import { ACT, DANGER, INK, QUIET } from "../../lib/letter/pdf/style.ts";
 import { rulebook } from "../../lib/rulebook/rulebook.ts";
+import { formatNumber } from "../../lib/units/units.ts";
 import { cli, scratch, visit } from "../cli/cli.ts";
 import { VISITS } from "../golden/golden.ts";
 import { namedIn, planned, referencesIn, visitText, withVisit } from "./letters.ts";
@@ -44,6 +45,21 @@ test("a set that is motored has its load drawn under its test, once, in the lett
     expect(htmlOf(paper)).toContain("Together 325 kW on 500 kW: 65 %, within 85 %.");
   }
   expect(htmlOf((await planned(visitText("too-near"))).letter)).not.toContain("Together");
+});
+
+test.each(VISITS)("the job sheet has the set point and the signal of every test that has one: %s", async (name) => {
+  const input = await inputOf(visitText(name));
+  const sheet = jobSheetOf(input);
+  if (sheet === null) return;
+  const text = words(sheet);
+  const technicians = input.plan.requests.filter(({ kind, at }) => kind === "technician" && at !== undefined);
+  const refs = new Set(technicians.flatMap(({ neededBy }) => neededBy));
+  const figures = input.plan.sets
+    .flatMap(({ protections }) => protections)
+    .filter(({ ref }) => refs.has(ref))
+    .flatMap((protection) => protection.figures.filter(({ officeOnly, later }) => officeOnly !== true && later !== true));
+  for (const { value, unit } of figures)
+    expect(text).toContain(`${typeof value === "number" ? formatNumber(value, 2) : value} ${unit}`.trim());
 });
 
 /** How bright a colour is in grey, 0 to 1, by WCAG 2.2's relative luminance. */
