@@ -89,6 +89,14 @@ export const placesOf = (spec: FactSpec, sets: readonly { readonly sisters: stri
   ...new Set(sets.map(({ sisters }, set) => resolve(spec.at, set, sisters))),
 ];
 
+/** What an answer as given says in the fact's own unit; undefined where it says nothing: left out, "not known", or no answer to it. */
+export const answerOf = (spec: FactSpec, given: unknown): string | number | undefined => {
+  if (given === undefined || given === NOT_KNOWN) return undefined;
+  if (spec.domain.kind === "choice") return typeof given === "string" && spec.domain.values.includes(given) ? given : undefined;
+  const read = inUnit(spec, given);
+  return "value" in read ? read.value : undefined;
+};
+
 const answersIn = (
   facts: readonly FactSpec[],
   document: unknown,
@@ -97,14 +105,8 @@ const answersIn = (
   const answers = new Map<string, string | number>();
   for (const spec of facts) {
     for (const at of placesOf(spec, sets)) {
-      const given = valueAt(document, at);
-      if (given === undefined || given === NOT_KNOWN) continue;
-      if (spec.domain.kind === "choice") {
-        if (typeof given === "string" && spec.domain.values.includes(given)) answers.set(at, given);
-        continue;
-      }
-      const read = inUnit(spec, given);
-      if ("value" in read) answers.set(at, read.value);
+      const answer = answerOf(spec, valueAt(document, at));
+      if (answer !== undefined) answers.set(at, answer);
     }
   }
   return answers;

@@ -16,7 +16,10 @@ export interface PlacedFact {
   readonly answer: string | number | undefined;
 }
 
-const knowledgeOfSet = (frame: Frame, { answers, sets }: ReadVisit, set: number): Knowledge => {
+/** What of a visit's answers it takes to tell which facts apply. */
+type Answered = Pick<ReadVisit, "answers" | "sets">;
+
+const knowledgeOfSet = (frame: Frame, { answers, sets }: Answered, set: number): Knowledge => {
   const knowledge = nothingKnown(frame);
   for (const { at } of frame.variables) {
     const answer = answers.get(resolve(at, set, sets[set]?.sisters ?? "A"));
@@ -35,7 +38,7 @@ export const truthsIn = (facts: readonly FactSpec[], read: ReadVisit): readonly 
 };
 
 /** Every fact of the rulebook at every place of the visit, in rulebook order, set by set. */
-export const placedFacts = (facts: readonly FactSpec[], read: ReadVisit): readonly PlacedFact[] => {
+export const placedFacts = (facts: readonly FactSpec[], read: Answered): readonly PlacedFact[] => {
   const frame = frameOf(facts.map(({ at, domain }) => ({ at, domain })));
   const parents = new Map(facts.flatMap((spec) => (spec.parent === undefined ? [] : [[spec.at, bind(frame, spec.parent)] as const])));
   const knowledge = read.sets.map((_, set) => knowledgeOfSet(frame, read, set));

@@ -1,0 +1,96 @@
+import { NO } from "../logic/kleene.ts";
+import { type FactSpec, NOT_KNOWN } from "../model/fact.ts";
+import { valueAt } from "../model/fault.ts";
+import { answerOf, placesOf, type ReadVisit } from "../model/read.ts";
+import { placedFacts } from "../plan/answers.ts";
+
+/** An answer as it was given: a choice, a number in the fact's unit or with its own, or "not known". */
+export type Given = string | number | { readonly value: number; readonly unit: string };
+
+/** A visit as it is being filled in. Nothing in it has to be complete. */
+export interface Draft {
+  /** The visit file without its facts: particulars, policy, names and letters of the sets, references, letters sent. */
+  readonly frame: object;
+  /** Every answer by its pointer, those too that do not apply as things stand. */
+  readonly answers: ReadonlyMap<string, Given>;
+}
+
+type Sets = readonly { readonly sisters: string }[];
+
+const setsOf = (document: object): Sets => {
+  const sets = valueAt(document, "/sets");
+  return Array.isArray(sets) ? sets.map((_, place) => ({ sisters: String(valueAt(document, `/sets/${place}/sisters`) ?? "A") })) : [];
+};
+
+const isGiven = (value: unknown): value is Given =>
+  typeof value === "string" ||
+  typeof value === "number" ||
+  (typeof value === "object" &&
+    value !== null &&
+    "value" in value &&
+    typeof value.value === "number" &&
+    "unit" in value &&
+    typeof value.unit === "string");
+
+const stepsTo = (at: string): readonly string[] => at.slice(1).split("/");
+
+/** The same document with a value at a pointer, or without one there where the value is undefined; what is not on the way is shared. */
+const withValue = (document: unknown, [step, ...rest]: readonly string[], value: unknown): unknown => {
+  if (step === undefined) return value;
+  if (Array.isArray(document))
+    return document.map((item: unknown, place) => (String(place) === step ? withValue(item, rest, value) : item));
+  const own: Readonly<Record<string, unknown>> = typeof document === "object" && document !== null ? { ...document } : {};
+  const inner = withValue(own[step], rest, value);
+  const { [step]: _, ...others } = own;
+  const empty =
+    inner === undefined || (typeof inner === "object" && inner !== null && !Array.isArray(inner) && Object.keys(inner).length === 0);
+  // Keys keep their place, so that the same answers are the same file.
+  if (step in own)
+    return Object.fromEntries(Object.entries(own).flatMap(([key, old]) => (key === step ? (empty ? [] : [[key, inner]]) : [[key, old]])));
+  return empty ? others : { ...others, [step]: inner };
+};
+
+const placesIn = (facts: readonly FactSpec[], sets: Sets): readonly string[] => [...new Set(facts.flatMap((spec) => placesOf(spec, sets)))];
+
+/** Takes a visit file apart into its frame and its answers; answers set aside are answers again. */
+export const draftOf = (document: object, facts: readonly FactSpec[]): Draft => {
+  const answers = new Map<string, Given>();
+  const aside = valueAt(document, "/setAside");
+  for (const [at, value] of Object.entries(typeof aside === "object" && aside !== null ? aside : {}))
+    if (isGiven(value)) answers.set(at, value);
+  let frame: unknown = withValue(document, ["setAside"], undefined);
+  for (const at of placesIn(facts, setsOf(document))) {
+    const value = valueAt(document, at);
+    if (!isGiven(value)) continue;
+    answers.set(at, value);
+    frame = withValue(frame, stepsTo(at), undefined);
+  }
+  return { frame: typeof frame === "object" && frame !== null ? frame : {}, answers };
+};
+
+/** What is answered in a draft, in the facts' own units, as the plan reads it. "Not known" is no answer to it. */
+export const answersOf = ({ frame, answers }: Draft, facts: readonly FactSpec[]): Pick<ReadVisit, "answers" | "sets"> => {
+  const sets = setsOf(frame);
+  const known = new Map<string, string | number>();
+  for (const spec of facts)
+    for (const at of placesOf(spec, sets)) {
+      const value = answerOf(spec, answers.get(at));
+      if (value !== undefined) known.set(at, value);
+    }
+  return { answers: known, sets };
+};
+
+/** The visit file of a draft. Answers that do not apply as things stand are set aside in it, so that they can come back. */
+export const visitFileOf = (draft: Draft, facts: readonly FactSpec[]): object => {
+  const read = answersOf(draft, facts);
+  const aside = new Set(placedFacts(facts, read).flatMap(({ at, applies }) => (applies === NO ? [at] : [])));
+  let document: unknown = draft.frame;
+  const setAside: Record<string, Given> = {};
+  for (const [at, value] of draft.answers) {
+    const place = Number(/^\/sets\/(\d+)\//.exec(at)?.[1] ?? -1);
+    if (place >= read.sets.length) continue;
+    if (aside.has(at) && value !== NOT_KNOWN) setAside[at] = value;
+    else if (!aside.has(at)) document = withValue(document, stepsTo(at), value);
+  }
+  return Object.keys(setAside).length === 0 ? (document as object) : { ...(document as object), setAside };
+};
