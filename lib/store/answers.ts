@@ -1,0 +1,85 @@
+import type { Kysely, Transaction } from "kysely";
+import type { Tables } from "./schema.ts";
+import type { Act, Conflict, Json, StoredAnswer, Write } from "./store.ts";
+
+type Row = Pick<Tables["answer"], "at" | "version" | "value" | "who" | "saved_at">;
+
+const answerOf = ({ version, value, who, saved_at }: Row): StoredAnswer => ({
+  version,
+  who,
+  when: saved_at,
+  ...(value === null ? {} : { value: JSON.parse(value) as Json }),
+});
+
+const COLUMNS = ["at", "version", "value", "who", "saved_at"] as const;
+
+/** The latest row of every pointer of a visit. */
+export const latestAnswers = async (db: Kysely<Tables>, visit: string): Promise<ReadonlyMap<string, StoredAnswer>> => {
+  const rows = await db
+    .selectFrom("answer as one")
+    .select(COLUMNS)
+    .where("visit", "=", visit)
+    .where("version", "=", (inner) =>
+      inner
+        .selectFrom("answer as other")
+        .select(({ fn }) => fn.max("other.version").as("latest"))
+        .whereRef("other.visit", "=", "one.visit")
+        .whereRef("other.at", "=", "one.at"),
+    )
+    .execute();
+  return new Map(rows.map((row) => [row.at, answerOf(row)]));
+};
+
+/** Every row of one pointer, the latest first. */
+export const answerHistory = async (db: Kysely<Tables>, visit: string, at: string): Promise<readonly StoredAnswer[]> => {
+  const rows = await db
+    .selectFrom("answer")
+    .select(COLUMNS)
+    .where("visit", "=", visit)
+    .where("at", "=", at)
+    .orderBy("version", "desc")
+    .execute();
+  return rows.map(answerOf);
+};
+
+/** The same value, whatever the order of its keys. */
+const textOf = (value: Json | undefined): string | null =>
+  value === undefined
+    ? null
+    : JSON.stringify(value, (_, inner: unknown) =>
+        typeof inner === "object" && inner !== null && !Array.isArray(inner)
+          ? Object.fromEntries(Object.entries(inner).sort(([a], [b]) => (a < b ? -1 : 1)))
+          : inner,
+      );
+
+export interface Sorted {
+  readonly fresh: readonly Write[];
+  readonly conflicts: readonly Conflict[];
+}
+
+/** Parts writes into those to be kept and those that somebody else came before. What says nothing new is neither. */
+export const sorted = (writes: readonly Write[], current: ReadonlyMap<string, StoredAnswer>): Sorted => {
+  const fresh: Write[] = [];
+  const conflicts: Conflict[] = [];
+  for (const write of writes) {
+    const theirs = current.get(write.at);
+    if (textOf(write.value) === textOf(theirs?.value)) continue;
+    if (theirs !== undefined && theirs.version > write.seen) conflicts.push({ at: write.at, yours: write.value, theirs });
+    else fresh.push(write);
+  }
+  return { fresh, conflicts };
+};
+
+export const insertAnswers = async (
+  db: Transaction<Tables>,
+  visit: string,
+  version: number,
+  writes: readonly Omit<Write, "seen">[],
+  { who, when }: Act,
+): Promise<void> => {
+  if (writes.length === 0) return;
+  await db
+    .insertInto("answer")
+    .values(writes.map(({ at, value }) => ({ visit, at, version, value: textOf(value), who, saved_at: when })))
+    .execute();
+};

@@ -1,0 +1,34 @@
+import { mkdirSync } from "node:fs";
+import { dirname } from "node:path";
+import SQLite from "better-sqlite3";
+import { SqliteDialect, sql } from "kysely";
+import type { Database } from "./dialect.ts";
+
+/** Milliseconds that a writer waits for another. */
+const PATIENCE = 5000;
+
+const codeOf = (error: unknown): string =>
+  typeof error === "object" && error !== null && "code" in error && typeof error.code === "string" ? error.code : "";
+
+/** The embedded database, one file beside which nothing has to be installed. */
+export const sqlite = (path: string): Database => ({
+  dialect: new SqliteDialect({
+    database: async () => {
+      if (path !== ":memory:") mkdirSync(dirname(path), { recursive: true });
+      const database = new SQLite(path);
+      // Written through to the disk at every commit: what was acknowledged survives a crash of the machine.
+      database.pragma(`busy_timeout = ${PATIENCE}`);
+      database.pragma("journal_mode = WAL");
+      database.pragma("synchronous = FULL");
+      database.pragma("foreign_keys = ON");
+      return database;
+    },
+  }),
+  types: { counted: "integer", bytes: "blob" },
+  seal: async (db, table) => {
+    for (const act of ["update", "delete"] as const)
+      await sql`create trigger ${sql.raw(`${table}_no_${act}`)} before ${sql.raw(act)} on ${sql.table(table)}
+        begin select raise(abort, 'kept for ever'); end`.execute(db);
+  },
+  isBusy: (error) => codeOf(error).startsWith("SQLITE_BUSY") || (error instanceof Error && /already exists/.test(error.message)),
+});

@@ -1,0 +1,76 @@
+import { type Kysely, type Migration, type MigrationProvider, Migrator } from "kysely";
+import { failure, type Result, success } from "../kernel/result.ts";
+import type { Database } from "./dialects/dialect.ts";
+import type { Tables } from "./schema.ts";
+
+/** The tables as they were first made. */
+const first = ({ types, seal }: Database): Migration => ({
+  up: async (db: Kysely<unknown>) => {
+    await db.schema
+      .createTable("visit")
+      .addColumn("id", "text", (column) => column.primaryKey())
+      .addColumn("version", "integer", (column) => column.notNull())
+      .addColumn("owner", "text", (column) => column.notNull())
+      .addColumn("vessel", "text", (column) => column.notNull())
+      .addColumn("frame", "text", (column) => column.notNull())
+      .addColumn("frame_version", "integer", (column) => column.notNull())
+      .addColumn("sets", "text", (column) => column.notNull())
+      .addColumn("created_at", "text", (column) => column.notNull())
+      .addColumn("changed_at", "text", (column) => column.notNull())
+      .addColumn("changed_by", "text", (column) => column.notNull())
+      .execute();
+    await db.schema.createIndex("visit_by_owner").on("visit").columns(["owner", "changed_at"]).execute();
+    await db.schema
+      .createTable("answer")
+      .addColumn("visit", "text", (column) => column.notNull().references("visit.id"))
+      .addColumn("at", "text", (column) => column.notNull())
+      .addColumn("version", "integer", (column) => column.notNull())
+      .addColumn("value", "text")
+      .addColumn("who", "text", (column) => column.notNull())
+      .addColumn("saved_at", "text", (column) => column.notNull())
+      .addPrimaryKeyConstraint("answer_once", ["visit", "at", "version"])
+      .execute();
+    await db.schema
+      .createTable("made")
+      .addColumn("id", "text", (column) => column.primaryKey())
+      .addColumn("visit", "text", (column) => column.notNull().references("visit.id"))
+      .addColumn("version", "integer", (column) => column.notNull())
+      .addColumn("who", "text", (column) => column.notNull())
+      .addColumn("made_at", "text", (column) => column.notNull())
+      .addColumn("rulebook", "text", (column) => column.notNull())
+      .addColumn("file", "text", (column) => column.notNull())
+      .addColumn("plan", "text", (column) => column.notNull())
+      .addColumn("pdf", types.bytes, (column) => column.notNull())
+      .execute();
+    await db.schema.createIndex("made_by_visit").on("made").columns(["visit", "made_at"]).execute();
+    await db.schema
+      .createTable("audit")
+      .addColumn("id", types.counted, (column) => (types.counted === "serial" ? column.primaryKey() : column.primaryKey().autoIncrement()))
+      .addColumn("done_at", "text", (column) => column.notNull())
+      .addColumn("who", "text", (column) => column.notNull())
+      .addColumn("act", "text", (column) => column.notNull())
+      .addColumn("subject", "text", (column) => column.notNull())
+      .addColumn("detail", "text", (column) => column.notNull())
+      .execute();
+    await seal(db, "audit");
+  },
+});
+
+const provider = (database: Database): MigrationProvider => ({
+  getMigrations: async () => ({ "0001-first": first(database) }),
+});
+
+/** Two programs that start at once both want to migrate; the one that comes second finds it done. */
+const TRIES = 10;
+const PAUSE = 200;
+
+/** Brings the tables to the latest form. Fails with the reason where that cannot be done; nothing is then half done. */
+export const migrate = async (db: Kysely<Tables>, database: Database): Promise<Result<readonly string[]>> => {
+  for (let tried = 1; ; tried += 1) {
+    const { error, results } = await new Migrator({ db, provider: provider(database) }).migrateToLatest();
+    if (error === undefined) return success((results ?? []).map(({ migrationName }) => migrationName));
+    if (tried >= TRIES || !database.isBusy(error))
+      return failure(`the database cannot be brought up to date: ${error instanceof Error ? error.message : "unknown reason"}`);
+    await new Promise((again) => setTimeout(again, PAUSE));
+  }
+};

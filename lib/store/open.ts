@@ -1,0 +1,183 @@
+import { Kysely, type Transaction } from "kysely";
+import { failure, type Result, success } from "../kernel/result.ts";
+import { answerHistory, insertAnswers, latestAnswers, sorted } from "./answers.ts";
+import type { Database } from "./dialects/dialect.ts";
+import { postgres } from "./dialects/postgres.ts";
+import { sqlite } from "./dialects/sqlite.ts";
+import { migrate } from "./migrations.ts";
+import type { Tables } from "./schema.ts";
+import type { Act, Frame, Json, Made, Store } from "./store.ts";
+
+const NO_VISIT = "there is no such visit";
+
+/** Counts a change and holds the visit against others until the transaction ends; its new version, or null where there is none. */
+const count = async (db: Transaction<Tables>, id: string, { who, when }: Act): Promise<number | null> => {
+  const row = await db
+    .updateTable("visit")
+    .set(({ eb }) => ({ version: eb("version", "+", 1), changed_at: when, changed_by: who }))
+    .where("id", "=", id)
+    .returning("version")
+    .executeTakeFirst();
+  return row?.version ?? null;
+};
+
+/** What ends a transaction without a fault of the database: it is taken back, and this is the outcome. */
+class TakenBack<Value> extends Error {
+  readonly outcome: Value;
+  constructor(outcome: Value) {
+    super("taken back");
+    this.outcome = outcome;
+  }
+}
+
+const rolledBack = async <Value>(work: Promise<Value>): Promise<Value> => {
+  try {
+    return await work;
+  } catch (error) {
+    if (error instanceof TakenBack) return (error as TakenBack<Value>).outcome;
+    throw error;
+  }
+};
+
+const visitsOf = (db: Kysely<Tables>): Pick<Store, "createVisit" | "listVisits" | "visit" | "saveAnswers" | "saveFrame" | "history"> => ({
+  createVisit: (id, owner, { vessel, frame, sets }, answers, by) =>
+    db.transaction().execute(async (inner) => {
+      await inner
+        .insertInto("visit")
+        .values({
+          id,
+          owner,
+          vessel,
+          version: 1,
+          frame: JSON.stringify(frame),
+          frame_version: 1,
+          sets: JSON.stringify(sets),
+          created_at: by.when,
+          changed_at: by.when,
+          changed_by: by.who,
+        })
+        .execute();
+      await insertAnswers(inner, id, 1, answers, by);
+    }),
+
+  listVisits: async ({ owner, limit, offset = 0 }) => {
+    const rows = await db
+      .selectFrom("visit")
+      .select(["id", "vessel", "owner", "version", "changed_at", "changed_by"])
+      .$if(owner !== undefined, (query) => query.where("owner", "=", owner ?? ""))
+      .orderBy("changed_at", "desc")
+      .orderBy("id")
+      .limit(limit)
+      .offset(offset)
+      .execute();
+    return rows.map(({ changed_at, changed_by, ...row }) => ({ ...row, changedAt: changed_at, changedBy: changed_by }));
+  },
+
+  visit: (id) =>
+    // One look at both tables, so that frame and answers belong to the same version.
+    db.transaction().execute(async (inner) => {
+      const row = await inner.selectFrom("visit").selectAll().where("id", "=", id).executeTakeFirst();
+      if (row === undefined) return null;
+      return {
+        id: row.id,
+        version: row.version,
+        owner: row.owner,
+        frame: JSON.parse(row.frame) as Json,
+        frameVersion: row.frame_version,
+        sets: JSON.parse(row.sets) as readonly number[],
+        answers: await latestAnswers(inner, id),
+        changedAt: row.changed_at,
+        changedBy: row.changed_by,
+      };
+    }),
+
+  saveAnswers: (id, writes, by) =>
+    rolledBack(
+      db.transaction().execute(async (inner): Promise<Awaited<ReturnType<Store["saveAnswers"]>>> => {
+        const version = await count(inner, id, by);
+        if (version === null) return failure(NO_VISIT);
+        const { fresh, conflicts } = sorted(writes, await latestAnswers(inner, id));
+        // Nothing new: nothing happened, and no version is counted.
+        if (fresh.length === 0) throw new TakenBack(success({ version: version - 1, conflicts }));
+        await insertAnswers(inner, id, version, fresh, by);
+        return success({ version, conflicts });
+      }),
+    ),
+
+  saveFrame: (id, { vessel, frame, sets }: Frame, seen, by) =>
+    rolledBack(
+      db.transaction().execute(async (inner): Promise<Result<{ readonly version: number }>> => {
+        const version = await count(inner, id, by);
+        if (version === null) return failure(NO_VISIT);
+        const changed = await inner
+          .updateTable("visit")
+          .set({ vessel, frame: JSON.stringify(frame), sets: JSON.stringify(sets), frame_version: version })
+          .where("id", "=", id)
+          .where("frame_version", "<=", seen)
+          .executeTakeFirst();
+        if (changed.numUpdatedRows === 0n) throw new TakenBack(failure("somebody else changed the visit meanwhile"));
+        return success({ version });
+      }),
+    ),
+
+  history: (id, at) => answerHistory(db, id, at),
+});
+
+const LINE = ["id", "visit", "version", "who", "made_at", "rulebook"] as const;
+
+const lettersOf = (db: Kysely<Tables>): Pick<Store, "keepMade" | "madeOf" | "made"> => ({
+  keepMade: async ({ when, pdf, ...made }: Made) => {
+    await db
+      .insertInto("made")
+      .values({ ...made, made_at: when, pdf: Buffer.from(pdf) })
+      .execute();
+  },
+  madeOf: async (visit) => {
+    const rows = await db.selectFrom("made").select(LINE).where("visit", "=", visit).orderBy("made_at", "desc").orderBy("id").execute();
+    return rows.map(({ made_at, ...row }) => ({ ...row, when: made_at }));
+  },
+  made: async (id) => {
+    const row = await db.selectFrom("made").selectAll().where("id", "=", id).executeTakeFirst();
+    if (row === undefined) return null;
+    const { made_at, pdf, ...made } = row;
+    return { ...made, when: made_at, pdf: new Uint8Array(pdf) };
+  },
+});
+
+const auditOf = (db: Kysely<Tables>): Pick<Store, "audit" | "audited"> => ({
+  audit: async ({ when, ...entry }) => {
+    await db
+      .insertInto("audit")
+      .values({ ...entry, done_at: when })
+      .execute();
+  },
+  audited: async (limit) => {
+    const rows = await db
+      .selectFrom("audit")
+      .select(["done_at", "who", "act", "subject", "detail"])
+      .orderBy("id", "desc")
+      .limit(limit)
+      .execute();
+    return rows.map(({ done_at, ...entry }) => ({ ...entry, when: done_at }));
+  },
+});
+
+/** Which database an address stands for: `postgres://…`, or the path of the embedded one's file. */
+export const databaseOf = (address: string): Database => (/^postgres(ql)?:\/\//.test(address) ? postgres(address) : sqlite(address));
+
+/** Opens the store at an address and brings its tables up to date. Fails with the reason where it cannot be opened. */
+export const openStore = async (address: string): Promise<Result<Store>> => {
+  const database = databaseOf(address);
+  const db = new Kysely<Tables>({ dialect: database.dialect });
+  try {
+    const migrated = await migrate(db, database);
+    if (!migrated.ok) {
+      await db.destroy();
+      return migrated;
+    }
+  } catch (error) {
+    await db.destroy().catch(() => undefined);
+    return failure(`the database cannot be opened: ${error instanceof Error ? error.message : "unknown reason"}`);
+  }
+  return success({ ...visitsOf(db), ...lettersOf(db), ...auditOf(db), close: () => db.destroy() });
+};

@@ -1,0 +1,61 @@
+import type { Generated } from "kysely";
+
+/** Tables as both databases hold them. Times are UTC instants in ISO 8601; what is nested is JSON text. */
+export interface Tables {
+  readonly visit: VisitRow;
+  readonly answer: AnswerRow;
+  readonly made: MadeRow;
+  readonly audit: AuditRow;
+}
+
+/** One visit; what of its file is no answer stands in `frame`. */
+export interface VisitRow {
+  readonly id: string;
+  /** Counts every change; a write tells which it saw. */
+  readonly version: number;
+  readonly owner: string;
+  readonly vessel: string;
+  readonly frame: string;
+  /** The version at which the frame was last changed. */
+  readonly frame_version: number;
+  /** Ids of the sets in their order, as a JSON list. An id is never used again, so that an answer never comes to stand on another set. */
+  readonly sets: string;
+  readonly created_at: string;
+  readonly changed_at: string;
+  readonly changed_by: string;
+}
+
+/** One answer as it was given once. Rows are only ever added; the latest of a pointer counts. */
+export interface AnswerRow {
+  readonly visit: string;
+  /** Pointer with the id of the set in place of its number. */
+  readonly at: string;
+  readonly version: number;
+  /** JSON; null where the answer was taken back. */
+  readonly value: string | null;
+  readonly who: string;
+  readonly saved_at: string;
+}
+
+/** A letter that was downloaded, with what it was made from. */
+export interface MadeRow {
+  readonly id: string;
+  readonly visit: string;
+  readonly version: number;
+  readonly who: string;
+  readonly made_at: string;
+  readonly rulebook: string;
+  readonly file: string;
+  readonly plan: string;
+  readonly pdf: Buffer;
+}
+
+/** What was done, by whom; neither changed nor deleted by the program. */
+export interface AuditRow {
+  readonly id: Generated<number>;
+  readonly done_at: string;
+  readonly who: string;
+  readonly act: string;
+  readonly subject: string;
+  readonly detail: string;
+}

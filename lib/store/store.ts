@@ -1,0 +1,111 @@
+import type { Result } from "../kernel/result.ts";
+
+/** A JSON value as it is kept. */
+export type Json = string | number | boolean | null | readonly Json[] | { readonly [key: string]: Json };
+
+/** Who does something, and when by the office's clock: a UTC instant in ISO 8601. */
+export interface Act {
+  readonly who: string;
+  readonly when: string;
+}
+
+/** An answer with the change that it came by. */
+export interface StoredAnswer extends Act {
+  /** Undefined where it was taken back. */
+  readonly value?: Json;
+  readonly version: number;
+}
+
+/** A visit as it is kept. Pointers into it name sets by their ids, in place of their numbers. */
+export interface StoredVisit {
+  readonly id: string;
+  readonly version: number;
+  readonly owner: string;
+  readonly frame: Json;
+  readonly frameVersion: number;
+  /** Ids of the sets in their order. */
+  readonly sets: readonly number[];
+  readonly answers: ReadonlyMap<string, StoredAnswer>;
+  readonly changedAt: string;
+  readonly changedBy: string;
+}
+
+/** One line of a list of visits. */
+export interface VisitLine {
+  readonly id: string;
+  readonly vessel: string;
+  readonly owner: string;
+  readonly version: number;
+  readonly changedAt: string;
+  readonly changedBy: string;
+}
+
+/** One answer to be kept; without a value it is taken back. */
+export interface Write {
+  readonly at: string;
+  readonly value?: Json;
+  /** The version of the answer that the writer saw; 0 where there was none. */
+  readonly seen: number;
+}
+
+/** A write that met an answer newer than the one its writer saw. Both values are told, neither is lost. */
+export interface Conflict {
+  readonly at: string;
+  readonly yours: Json | undefined;
+  readonly theirs: StoredAnswer;
+}
+
+export interface Saved {
+  readonly version: number;
+  /** What was not kept, because somebody else had answered meanwhile; all else was. */
+  readonly conflicts: readonly Conflict[];
+}
+
+/** The frame of a visit as it shall be: what of its file is no answer, and the ids of its sets. */
+export interface Frame {
+  readonly vessel: string;
+  readonly frame: Json;
+  readonly sets: readonly number[];
+}
+
+/** A letter that was downloaded, with what it was made from. */
+export interface Made extends Act {
+  readonly id: string;
+  readonly visit: string;
+  readonly version: number;
+  readonly rulebook: string;
+  readonly file: string;
+  readonly plan: string;
+  readonly pdf: Uint8Array;
+}
+
+export interface Audited extends Act {
+  readonly act: string;
+  readonly subject: string;
+  readonly detail: string;
+}
+
+/** What the office keeps. Every write is whole or not at all; what it acknowledged is on the disk. */
+export interface Store {
+  readonly createVisit: (id: string, owner: string, frame: Frame, answers: readonly Omit<Write, "seen">[], by: Act) => Promise<void>;
+  /** Those of one owner, or all; the last changed first. */
+  readonly listVisits: (asked: {
+    readonly owner?: string;
+    readonly limit: number;
+    readonly offset?: number;
+  }) => Promise<readonly VisitLine[]>;
+  readonly visit: (id: string) => Promise<StoredVisit | null>;
+  /** Keeps answers; those that somebody else answered meanwhile are told as conflicts. Fails where there is no such visit. */
+  readonly saveAnswers: (id: string, writes: readonly Write[], by: Act) => Promise<Result<Saved>>;
+  /** Keeps the frame. Fails where there is no such visit, or where the frame changed since the version that was seen. */
+  readonly saveFrame: (id: string, frame: Frame, seen: number, by: Act) => Promise<Result<{ readonly version: number }>>;
+  /** Everything that was ever answered at a pointer, the latest first. */
+  readonly history: (id: string, at: string) => Promise<readonly StoredAnswer[]>;
+  readonly keepMade: (made: Made) => Promise<void>;
+  readonly madeOf: (visit: string) => Promise<readonly Omit<Made, "file" | "plan" | "pdf">[]>;
+  readonly made: (id: string) => Promise<Made | null>;
+  readonly audit: (entry: Audited) => Promise<void>;
+  /** The latest entries first. */
+  readonly audited: (limit: number) => Promise<readonly Audited[]>;
+  readonly close: () => Promise<void>;
+}
