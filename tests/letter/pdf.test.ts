@@ -39,11 +39,11 @@ const outside = (path: string): readonly string[] =>
 const MOST_PAGES: Readonly<Record<string, number>> = {
   "almost-nothing-known": 15,
   "dual-fuel": 6,
-  "mixed-channels": 9,
+  "mixed-channels": 8,
   "modern-electronic": 5,
   "offshore-vessel": 7,
   "old-mechanical": 4,
-  "passenger-ship": 7,
+  "passenger-ship": 6,
   "shaft-generator": 5,
   "steam-turbines": 6,
   "too-near": 5,

@@ -54,7 +54,7 @@ const SIDE = 45;
 const BESIDE = 158;
 
 export const styles = StyleSheet.create({
-  page: { fontFamily: FAMILY, fontSize: 9, lineHeight: 1.25, color: INK, paddingTop: 44, paddingBottom: 46, paddingHorizontal: SIDE },
+  page: { fontFamily: FAMILY, fontSize: 9, lineHeight: 1.22, color: INK, paddingTop: 42, paddingBottom: 44, paddingHorizontal: SIDE },
   header: {
     position: "absolute",
     top: 24,
