@@ -104,7 +104,7 @@ const visitsOf = (db: Kysely<Tables>): Pick<Store, "createVisit" | "listVisits" 
       }),
     ),
 
-  saveFrame: (id, { vessel, frame, sets }: Frame, seen, by) =>
+  saveFrame: (id, { vessel, frame, sets }: Frame, seen, by, answers = []) =>
     rolledBack(
       db.transaction().execute(async (inner): Promise<Result<{ readonly version: number }>> => {
         const version = await count(inner, id, by);
@@ -116,6 +116,7 @@ const visitsOf = (db: Kysely<Tables>): Pick<Store, "createVisit" | "listVisits" 
           .where("frame_version", "<=", seen)
           .executeTakeFirst();
         if (changed.numUpdatedRows === 0n) throw new TakenBack(failure("somebody else changed the visit meanwhile"));
+        await insertAnswers(inner, id, version, answers, by);
         return success({ version });
       }),
     ),

@@ -97,8 +97,14 @@ export interface Store {
   readonly visit: (id: string) => Promise<StoredVisit | null>;
   /** Keeps answers; those that somebody else answered meanwhile are told as conflicts. Fails where there is no such visit. */
   readonly saveAnswers: (id: string, writes: readonly Write[], by: Act) => Promise<Result<Saved>>;
-  /** Keeps the frame. Fails where there is no such visit, or where the frame changed since the version that was seen. */
-  readonly saveFrame: (id: string, frame: Frame, seen: number, by: Act) => Promise<Result<{ readonly version: number }>>;
+  /** Keeps the frame, and answers that come with it. Fails where there is no such visit, or where the frame changed since the version seen. */
+  readonly saveFrame: (
+    id: string,
+    frame: Frame,
+    seen: number,
+    by: Act,
+    answers?: readonly Omit<Write, "seen">[],
+  ) => Promise<Result<{ readonly version: number }>>;
   /** Everything that was ever answered at a pointer, the latest first. */
   readonly history: (id: string, at: string) => Promise<readonly StoredAnswer[]>;
   readonly keepMade: (made: Made) => Promise<void>;

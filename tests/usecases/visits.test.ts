@@ -1,0 +1,215 @@
+import { readFileSync } from "node:fs";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import type { World } from "../../lib/kernel/ports.ts";
+import { newPlanner } from "../../lib/plan/plan.ts";
+import { rulebook } from "../../lib/rulebook/rulebook.ts";
+import { openStore } from "../../lib/store/open.ts";
+import type { Store, StoredVisit } from "../../lib/store/store.ts";
+import { importVisit } from "../../lib/usecases/visits/importVisit.ts";
+import { fileOfVisit, planVisit } from "../../lib/usecases/visits/planVisit.ts";
+import { type Field, saveStep } from "../../lib/usecases/visits/saveStep.ts";
+import { addSet, copySet, removeSet, renameSet, restoreSet } from "../../lib/usecases/visits/sets.ts";
+import { visit } from "../cli/cli.ts";
+import { VISITS } from "../golden/golden.ts";
+import { planned } from "../letter/letters.ts";
+
+const planner = newPlanner(rulebook);
+const anna = { who: "anna", when: "2026-03-02T08:00:00.000Z" };
+const boris = { who: "boris", when: "2026-03-02T08:05:00.000Z" };
+let made = 0;
+const world: World = {
+  now: () => anna.when,
+  newId: () => {
+    made += 1;
+    return `visit-${made}`;
+  },
+};
+
+let store: Store;
+beforeAll(async () => {
+  const opened = await openStore(":memory:");
+  if (!opened.ok) throw new Error(opened.faults.join());
+  store = opened.value;
+});
+afterAll(() => store.close());
+
+const textOf = (name: string): string => readFileSync(visit(name), "utf8");
+const kept = async (text: string): Promise<string> => {
+  const id = await importVisit({ store, world, planner }, text, "anna");
+  if (!id.ok) throw new Error(JSON.stringify(id.faults));
+  return id.value;
+};
+const storedOf = async (id: string): Promise<StoredVisit> => {
+  const stored = await store.visit(id);
+  if (stored === null) throw new Error("no visit");
+  return stored;
+};
+const planOf = async (id: string) => {
+  const plan = planVisit(await storedOf(id), planner);
+  if (!plan.ok) throw new Error(JSON.stringify(plan.faults));
+  return plan.value.plan;
+};
+const field = (at: string, text: string, seen = 0): Field => ({ at, text, notKnown: false, seen });
+
+const BARE = JSON.stringify({
+  format: "forehail visit 1",
+  preparedOn: "2026-03-02",
+  visit: { vessel: { name: "Sundalis Reach" }, place: { name: "Haverdyn Roads" }, window: { from: "2026-03-24", to: "2026-03-25" } },
+  sets: [{ name: "Generator 1" }, { name: "Generator 2" }],
+});
+
+test.each(VISITS)("imported, kept and given out again it is the same visit and plans as the command line does: %s", async (name) => {
+  const id = await kept(textOf(name));
+  const again = await planned(JSON.stringify(fileOfVisit(await storedOf(id), planner)));
+  expect(await planOf(id)).toEqual(again.plan);
+  const direct = await planned(textOf(name));
+  const decisions = ({ sets }: typeof again.plan) => sets.map(({ protections }) => protections.map(({ ref, decision }) => [ref, decision]));
+  expect(decisions(await planOf(id))).toEqual(decisions(direct.plan));
+});
+
+test("a file with faults is not kept, and all of them are told", async () => {
+  const before = (await store.listVisits({ limit: 500 })).length;
+  const outcome = await importVisit(
+    { store, world, planner },
+    BARE.replace('"2026-03-24"', '"24 March"').replace("Generator 2", ""),
+    "anna",
+  );
+  expect(outcome.ok ? [] : outcome.faults.map(({ at }) => at)).toEqual(["/visit/window/from", "/sets/1/name"]);
+  expect((await importVisit({ store, world, planner }, "{", "anna")).ok).toBe(false);
+  expect(await store.listVisits({ limit: 500 })).toHaveLength(before);
+});
+
+describe("a page of answers", () => {
+  const page = (id: string, path: string, fields: readonly Field[], by = anna) =>
+    saveStep({ store, rulebook }, { visit: id, path, fields }, by);
+
+  test("takes choices, numbers in the user's unit and 'not known', and the plan follows", async () => {
+    const id = await kept(BARE);
+    expect((await page(id, "sets/1/machine", [field("/sets/0/primeMover", "diesel")])).ok).toBe(true);
+    const plate = await page(id, "sets/1/plate", [
+      field("/sets/0/plate/ratedPower", "1,250 kW"),
+      { ...field("/sets/0/plate/ratedSpeed", ""), notKnown: true },
+      field("/sets/0/plate/voltage", "  "),
+    ]);
+    expect(plate.ok).toBe(true);
+    const file = fileOfVisit(await storedOf(id), planner) as { sets: { primeMover: string; plate: object }[] };
+    expect(file.sets[0]).toMatchObject({ primeMover: "diesel", plate: { ratedPower: 1250, ratedSpeed: "not known" } });
+    expect(file.sets[0]?.plate).not.toHaveProperty("voltage");
+    const oil = await page(id, "sets/1/lubeOilPressure", [field("/sets/0/lubeOilPressure/fitted", "stop")]);
+    expect(oil.ok).toBe(true);
+    await page(id, "sets/1/lubeOilPressure", [field("/sets/0/lubeOilPressure/setPoint", "22 psi")]);
+    const set = (await planOf(id)).sets[0]?.protections.find(({ kind }) => kind === "lubeOilPressure");
+    expect(set?.figures.find(({ name }) => name === "set point")?.value).toBeCloseTo(1.5168, 3);
+  });
+
+  test("with a fault keeps nothing of it, and tells every fault with field, given and wanted", async () => {
+    const id = await kept(BARE);
+    const before = await storedOf(id);
+    const outcome = await page(id, "sets/1/plate", [
+      field("/sets/0/plate/ratedPower", "1250"),
+      field("/sets/0/plate/frequency", "sixty"),
+      field("/sets/0/plate/voltage", "98 °C"),
+      field("/sets/0/plate/poles", "100000"),
+    ]);
+    expect(outcome.ok ? [] : outcome.faults.map(({ at, given }) => [at, given])).toEqual([
+      ["/sets/0/plate/frequency", '"sixty"'],
+      ["/sets/0/plate/voltage", '"98 °C"'],
+      ["/sets/0/plate/poles", '"100000"'],
+    ]);
+    expect(await storedOf(id)).toEqual(before);
+  });
+
+  test("a hand-made post with another page's field, a choice that is none, another visit or another page is refused", async () => {
+    const id = await kept(BARE);
+    for (const [path, at, text] of [
+      ["sets/1/plate", "/sets/0/primeMover", "diesel"],
+      ["sets/1/machine", "/sets/1/primeMover", "diesel"],
+      ["sets/1/machine", "/sets/0/primeMover", "sails"],
+      ["sets/9/machine", "/sets/8/primeMover", "diesel"],
+      ["sets/1/lubeOilPressure", "/sets/0/lubeOilPressure/__proto__", "x"],
+    ] as const)
+      expect((await page(id, path, [field(at, text)])).ok, at).toBe(false);
+    expect((await page("visit-none", "rules", [])).ok).toBe(false);
+    expect((await storedOf(id)).version).toBe(1);
+  });
+
+  test("sent twice is kept once; what two people answered at once is told to the later with both values", async () => {
+    const id = await kept(BARE);
+    const once = [field("/sets/1/primeMover", "diesel")];
+    await page(id, "sets/2/machine", once);
+    expect(await page(id, "sets/2/machine", once)).toEqual({ ok: true, value: { version: 2, conflicts: [] } });
+    const late = await page(id, "sets/2/machine", [field("/sets/1/primeMover", "steam turbine")], boris);
+    expect(late.ok ? late.value.conflicts : []).toEqual([
+      { at: "/sets/1/primeMover", yours: "steam turbine", theirs: { value: "diesel", version: 2, ...anna } },
+    ]);
+  });
+});
+
+describe("sets", () => {
+  const answered = async (): Promise<string> => {
+    const id = await kept(BARE);
+    await saveStep({ store, rulebook }, { visit: id, path: "sets/1/machine", fields: [field("/sets/0/primeMover", "diesel")] }, anna);
+    await saveStep(
+      { store, rulebook },
+      { visit: id, path: "sets/2/machine", fields: [field("/sets/1/primeMover", "steam turbine")] },
+      anna,
+    );
+    return id;
+  };
+  const namesAndMovers = async (id: string) =>
+    (fileOfVisit(await storedOf(id), planner) as { sets: { name: string; primeMover?: string }[] }).sets.map(({ name, primeMover }) => [
+      name,
+      primeMover,
+    ]);
+
+  test("are added, renamed, and copied with all their answers", async () => {
+    const id = await answered();
+    await addSet(store, await storedOf(id), "Emergency", anna);
+    await copySet(store, await storedOf(id), 1, "Generator 1b", anna);
+    await renameSet(store, await storedOf(id), 2, "Turbo", anna);
+    expect(await namesAndMovers(id)).toEqual([
+      ["Generator 1", "diesel"],
+      ["Turbo", "steam turbine"],
+      ["Emergency", undefined],
+      ["Generator 1b", "diesel"],
+    ]);
+  });
+
+  test("are taken out without their answers coming to stand on another, and put back as they were", async () => {
+    const id = await answered();
+    const before = await namesAndMovers(id);
+    const gone = await removeSet(store, await storedOf(id), 1, anna);
+    expect(await namesAndMovers(id)).toEqual([["Generator 2", "steam turbine"]]);
+    await addSet(store, await storedOf(id), "New", anna);
+    expect(await namesAndMovers(id)).toEqual([
+      ["Generator 2", "steam turbine"],
+      ["New", undefined],
+    ]);
+    if (!gone.ok) throw new Error(gone.faults.join());
+    await restoreSet(store, await storedOf(id), gone.value.out, anna);
+    expect(await namesAndMovers(id)).toEqual([...before, ["New", undefined]]);
+    expect((await restoreSet(store, await storedOf(id), gone.value.out, anna)).ok).toBe(true);
+    expect(await namesAndMovers(id)).toHaveLength(3);
+  });
+
+  test("the references of a set that was taken out are not given to another", async () => {
+    const plan = await planOf(await answered());
+    const id = await kept(JSON.stringify({ ...(JSON.parse(BARE) as object), references: plan.references }));
+    const first = (await planOf(id)).sets[1]?.protections.map(({ ref }) => ref);
+    await removeSet(store, await storedOf(id), 1, anna);
+    expect((await planOf(id)).sets[0]?.protections.map(({ ref }) => ref)).toEqual(first);
+    await addSet(store, await storedOf(id), "New", anna);
+    const all = (await planOf(id)).sets.flatMap(({ protections }) => protections.map(({ ref }) => ref));
+    expect(new Set(all).size).toBe(all.length);
+    expect(all.filter((ref) => plan.sets[0]?.protections.some((own) => own.ref === ref))).toEqual([]);
+  });
+
+  test("the last set stays, a set that is not there is told, and a visit that somebody else changed is not changed over him", async () => {
+    const id = await kept(BARE);
+    const stale = await storedOf(id);
+    expect((await removeSet(store, await storedOf(id), 1, anna)).ok).toBe(true);
+    expect((await removeSet(store, await storedOf(id), 2, anna)).ok).toBe(false);
+    expect((await copySet(store, await storedOf(id), 7, "x", anna)).ok).toBe(false);
+    expect(await addSet(store, stale, "late", boris)).toEqual({ ok: false, faults: ["somebody else changed the visit meanwhile"] });
+  });
+});
