@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { visitSchemaFor } from "../model/visit.ts";
 import { planSchema } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 
 /**
  * A condition is data: an and/or tree over "fact in a set of values", "number within a closed interval" and

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { plainDate, text } from "./text.ts";
 
 const days = (what: string, fallback: number) => z.int().min(0).max(120).default(fallback).describe(`${what}, in working days`);

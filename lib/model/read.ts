@@ -1,4 +1,4 @@
-import type { z } from "zod";
+import type * as z from "zod";
 import { failure, type Result, success } from "../kernel/result.ts";
 import { formatNumber } from "../units/units.ts";
 import { channelsOf, type Known } from "./channels.ts";

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { isDate } from "../figures/workingDays.ts";
 
 /** Control characters and characters that turn the direction of writing have no place in a name or remark. */

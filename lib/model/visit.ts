@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { imoNumber } from "../figures/checkDigit.ts";
 import { convert, dimensionOf, formatNumber, isUnit, UNITS, type Unit } from "../units/units.ts";
 import { type FactSpec, NOT_KNOWN, said } from "./fact.ts";

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { type Condition, conditionSchema } from "../logic/condition.ts";
 import { basisSchema } from "../rulebook/basis.ts";
 import { PARTS } from "../rulebook/types.ts";

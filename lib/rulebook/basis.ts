@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 
 /** Where a statement comes from and how sure we are of it. */
 export const basisSchema = z.strictObject({
