@@ -56,8 +56,29 @@ const first = ({ types, seal }: Database): Migration => ({
   },
 });
 
+/** What guards the doors: one-time links and failed tries. */
+const doors: Migration = {
+  up: async (db: Kysely<unknown>) => {
+    await db.schema
+      .createTable("invitation")
+      .addColumn("mark", "text", (column) => column.primaryKey())
+      .addColumn("role", "text", (column) => column.notNull())
+      .addColumn("invited_by", "text", (column) => column.notNull())
+      .addColumn("made_at", "text", (column) => column.notNull())
+      .addColumn("used_at", "text")
+      .execute();
+    await db.schema
+      .createTable("failed_try")
+      .addColumn("id", "text", (column) => column.primaryKey())
+      .addColumn("door", "text", (column) => column.notNull())
+      .addColumn("tried_at", "text", (column) => column.notNull())
+      .execute();
+    await db.schema.createIndex("failed_try_by_door").on("failed_try").columns(["door", "tried_at"]).execute();
+  },
+};
+
 const provider = (database: Database): MigrationProvider => ({
-  getMigrations: async () => ({ "0001-first": first(database) }),
+  getMigrations: async () => ({ "0001-first": first(database), "0002-doors": doors }),
 });
 
 /** Two programs that start at once both want to migrate; the one that comes second finds it done. */

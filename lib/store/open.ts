@@ -1,10 +1,7 @@
-import { Kysely, type Transaction } from "kysely";
+import type { Kysely, Transaction } from "kysely";
 import { failure, type Result, success } from "../kernel/result.ts";
 import { answerHistory, insertAnswers, latestAnswers, sorted } from "./answers.ts";
-import type { Database } from "./dialects/dialect.ts";
-import { postgres } from "./dialects/postgres.ts";
-import { sqlite } from "./dialects/sqlite.ts";
-import { migrate } from "./migrations.ts";
+import { openDatabase } from "./database.ts";
 import type { Tables } from "./schema.ts";
 import type { Act, Frame, Json, Made, Store } from "./store.ts";
 
@@ -163,22 +160,16 @@ const auditOf = (db: Kysely<Tables>): Pick<Store, "audit" | "audited"> => ({
   },
 });
 
-/** Which database an address stands for: `postgres://…`, or the path of the embedded one's file. */
-export const databaseOf = (address: string): Database => (/^postgres(ql)?:\/\//.test(address) ? postgres(address) : sqlite(address));
+/** The store on an open database. */
+export const storeOn = (db: Kysely<Tables>): Store => ({
+  ...visitsOf(db),
+  ...lettersOf(db),
+  ...auditOf(db),
+  close: () => db.destroy(),
+});
 
-/** Opens the store at an address and brings its tables up to date. Fails with the reason where it cannot be opened. */
+/** Opens the store at an address. Fails with the reason where it cannot be opened. */
 export const openStore = async (address: string): Promise<Result<Store>> => {
-  const database = databaseOf(address);
-  const db = new Kysely<Tables>({ dialect: database.dialect });
-  try {
-    const migrated = await migrate(db, database);
-    if (!migrated.ok) {
-      await db.destroy();
-      return migrated;
-    }
-  } catch (error) {
-    await db.destroy().catch(() => undefined);
-    return failure(`the database cannot be opened: ${error instanceof Error ? error.message : "unknown reason"}`);
-  }
-  return success({ ...visitsOf(db), ...lettersOf(db), ...auditOf(db), close: () => db.destroy() });
+  const open = await openDatabase(address);
+  return open.ok ? success(storeOn(open.value.db)) : open;
 };

@@ -6,6 +6,25 @@ export interface Tables {
   readonly answer: AnswerRow;
   readonly made: MadeRow;
   readonly audit: AuditRow;
+  readonly invitation: InvitationRow;
+  readonly failed_try: FailedTryRow;
+}
+
+/** A one-time link that makes an account; its code is kept nowhere. */
+export interface InvitationRow {
+  readonly mark: string;
+  readonly role: string;
+  readonly invited_by: string;
+  /** Milliseconds since 1970, as text, so that both databases give it back alike. */
+  readonly made_at: string;
+  readonly used_at: string | null;
+}
+
+/** A failed try to sign in, at the door of an account or of a network address. */
+export interface FailedTryRow {
+  readonly id: string;
+  readonly door: string;
+  readonly tried_at: string;
 }
 
 /** One visit; what of its file is no answer stands in `frame`. */

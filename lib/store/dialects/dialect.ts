@@ -3,6 +3,7 @@ import type { Tables } from "../schema.ts";
 
 /** What differs from one database to the other; everything else is said once for both. */
 export interface Database {
+  readonly kind: "sqlite" | "postgres";
   readonly dialect: Dialect;
   /** Column types that have no common name. */
   readonly types: { readonly counted: "serial" | "integer"; readonly bytes: "bytea" | "blob" };

@@ -6,6 +6,7 @@ const SERIALIZATION = new Set(["40001", "40P01"]);
 
 /** A PostgreSQL server, by its address. */
 export const postgres = (url: string): Database => ({
+  kind: "postgres",
   dialect: new PostgresDialect({ pool: new pg.Pool({ connectionString: url, max: 8 }) }),
   types: { counted: "serial", bytes: "bytea" },
   seal: async (db, table) => {

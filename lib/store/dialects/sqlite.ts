@@ -12,6 +12,7 @@ const codeOf = (error: unknown): string =>
 
 /** The embedded database, one file beside which nothing has to be installed. */
 export const sqlite = (path: string): Database => ({
+  kind: "sqlite",
   dialect: new SqliteDialect({
     database: async () => {
       if (path !== ":memory:") mkdirSync(dirname(path), { recursive: true });

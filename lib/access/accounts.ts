@@ -1,0 +1,207 @@
+import { betterAuth } from "better-auth";
+import { getMigrations } from "better-auth/db/migration";
+import { admin } from "better-auth/plugins";
+import { createAccessControl } from "better-auth/plugins/access";
+import { adminAc, defaultStatements, userAc } from "better-auth/plugins/admin/access";
+import type { Kysely } from "kysely";
+import { failure, type Result, success } from "../kernel/result.ts";
+import type { OpenDatabase } from "../store/database.ts";
+import type { Tables } from "../store/schema.ts";
+import { type Invitation, markOf, newCode, refusal } from "./invitation.ts";
+import { COUNTED, MOST, shutUntil } from "./lockOut.ts";
+import { isRole, type Role } from "./roles.ts";
+
+export interface Person {
+  readonly id: string;
+  readonly name: string;
+  readonly email: string;
+  readonly role: Role;
+}
+
+/** What the person's browser is to be told, beside who he is. */
+export interface SignedIn {
+  readonly person: Person;
+  /** `Set-Cookie` headers. */
+  readonly cookies: readonly string[];
+}
+
+export interface Accounts {
+  /** Whether nobody has an account yet. */
+  readonly isEmpty: () => Promise<boolean>;
+  /** A code that makes one account of a role, once. It is told here and kept nowhere. */
+  readonly invite: (role: Role, invitedBy: string, now: number) => Promise<string>;
+  /** Why a code cannot be used; null where it can. */
+  readonly refused: (code: string, now: number) => Promise<string | null>;
+  readonly takeUp: (
+    code: string,
+    who: { readonly name: string; readonly email: string; readonly password: string },
+    now: number,
+  ) => Promise<Result<Person>>;
+  /** `address` is where the try comes from. A door that is shut answers so whatever the password. */
+  readonly signIn: (email: string, password: string, address: string, now: number) => Promise<Result<SignedIn>>;
+  /** Who is signed in by these headers; null where nobody is. */
+  readonly whoIs: (headers: Headers) => Promise<Person | null>;
+  /** Ends this sign-in, or with `everywhere` every one of the person. */
+  readonly signOut: (headers: Headers, everywhere: boolean) => Promise<void>;
+}
+
+export const SHORTEST_PASSWORD = 12;
+const LONGEST_PASSWORD = 128;
+
+/** The same words whether the address or the password is wrong, so that nobody learns who has an account. */
+const WRONG = "e-mail address and password do not belong together";
+
+const access = createAccessControl(defaultStatements);
+
+const authOn = ({ db, kind }: OpenDatabase, { secret, url }: { readonly secret: string; readonly url: string }) =>
+  betterAuth({
+    appName: "Forehail",
+    secret,
+    baseURL: url,
+    telemetry: { enabled: false },
+    logger: { disabled: true },
+    database: { db, type: kind },
+    emailAndPassword: { enabled: true, disableSignUp: true, minPasswordLength: SHORTEST_PASSWORD, maxPasswordLength: LONGEST_PASSWORD },
+    session: { expiresIn: 7 * 24 * 60 * 60, updateAge: 24 * 60 * 60 },
+    advanced: { cookiePrefix: "forehail" },
+    plugins: [
+      admin({
+        defaultRole: "inspector",
+        adminRoles: ["supervisor"],
+        ac: access,
+        roles: { inspector: access.newRole(userAc.statements), supervisor: access.newRole(adminAc.statements) },
+      }),
+    ],
+  });
+
+const personOf = (user: { readonly id: string; readonly name: string; readonly email: string; readonly role?: unknown }): Person => ({
+  id: user.id,
+  name: user.name,
+  email: user.email,
+  role: isRole(user.role) ? user.role : "inspector",
+});
+
+const invitationOf = async (db: Kysely<Tables>, code: string): Promise<Invitation | null> => {
+  const row = await db.selectFrom("invitation").selectAll().where("mark", "=", markOf(code)).executeTakeFirst();
+  return row === undefined
+    ? null
+    : {
+        mark: row.mark,
+        role: isRole(row.role) ? row.role : "inspector",
+        invitedBy: row.invited_by,
+        madeAt: Number(row.made_at),
+        usedAt: row.used_at === null ? null : Number(row.used_at),
+      };
+};
+
+interface Door {
+  readonly door: string;
+  readonly most: number;
+}
+
+const doorsOf = (email: string, address: string): readonly Door[] => [
+  { door: `account ${email}`, most: MOST.account },
+  { door: `address ${address}`, most: MOST.address },
+];
+
+/** When a door opens again for a try that is not its own; null where it is open. */
+const shutFor = async (db: Kysely<Tables>, { door, most }: Door, tries: readonly string[], now: number): Promise<number | null> => {
+  const rows = await db
+    .selectFrom("failed_try")
+    .select("tried_at")
+    .where("door", "=", door)
+    .where("id", "not in", tries)
+    .where("tried_at", ">", String(now - COUNTED))
+    .execute();
+  return shutUntil(
+    rows.map(({ tried_at }) => Number(tried_at)),
+    most,
+    now,
+  );
+};
+
+/** Counts a try at both doors before the password is looked at, so that many at once are counted too. */
+const countTry = async (db: Kysely<Tables>, doors: readonly Door[], now: number): Promise<readonly string[]> => {
+  const rows = doors.map(({ door }) => ({ id: newCode(), door, tried_at: String(now) }));
+  await db.insertInto("failed_try").values(rows).execute();
+  return rows.map(({ id }) => id);
+};
+
+const forget = async (db: Kysely<Tables>, tries: readonly string[]): Promise<void> => {
+  await db.deleteFrom("failed_try").where("id", "in", tries).execute();
+};
+
+const messageOf = (error: unknown): string => (error instanceof Error && error.message !== "" ? error.message : "it was refused");
+
+/** People's accounts in the office's database. Passwords and sessions are the library's; who may try how often is ours. */
+export const openAccounts = async (open: OpenDatabase, settings: { readonly secret: string; readonly url: string }): Promise<Accounts> => {
+  const { db } = open;
+  const auth = authOn(open, settings);
+  await (await getMigrations(auth.options)).runMigrations();
+  return {
+    isEmpty: async () => (await (await auth.$context).internalAdapter.countTotalUsers()) === 0,
+
+    invite: async (role, invitedBy, now) => {
+      const code = newCode();
+      await db
+        .insertInto("invitation")
+        .values({ mark: markOf(code), role, invited_by: invitedBy, made_at: String(now), used_at: null })
+        .execute();
+      return code;
+    },
+
+    refused: async (code, now) => refusal(await invitationOf(db, code), now),
+
+    takeUp: async (code, { name, email, password }, now) => {
+      const invitation = await invitationOf(db, code);
+      const why = refusal(invitation, now);
+      if (why !== null || invitation === null) return failure(why ?? "");
+      if (password.length < SHORTEST_PASSWORD) return failure(`the password needs at least ${SHORTEST_PASSWORD} characters`);
+      // Taken before the account is made, so that of two who use one link at once only one gets in.
+      const taken = await db
+        .updateTable("invitation")
+        .set({ used_at: String(now) })
+        .where("mark", "=", invitation.mark)
+        .where("used_at", "is", null)
+        .executeTakeFirst();
+      if (taken.numUpdatedRows === 0n) return failure("this link was used already; sign in, or ask your supervisor for another");
+      try {
+        const { user } = await auth.api.createUser({ body: { name, email, password, role: invitation.role } });
+        return success(personOf(user));
+      } catch (error) {
+        await db.updateTable("invitation").set({ used_at: null }).where("mark", "=", invitation.mark).execute();
+        return failure(messageOf(error));
+      }
+    },
+
+    signIn: async (given, password, address, now) => {
+      const email = given.trim().toLowerCase();
+      const doors = doorsOf(email, address);
+      const tries = await countTry(db, doors, now);
+      for (const door of doors) {
+        const until = await shutFor(db, door, tries, now);
+        if (until === null) continue;
+        await forget(db, tries);
+        return failure(`too many failed tries; try again in ${Math.ceil((until - now) / 60_000)} min`);
+      }
+      try {
+        const { headers, response } = await auth.api.signInEmail({ body: { email, password }, returnHeaders: true });
+        await forget(db, tries);
+        await db.deleteFrom("failed_try").where("door", "=", `account ${email}`).execute();
+        return success({ person: personOf(response.user), cookies: headers.getSetCookie() });
+      } catch {
+        return failure(WRONG);
+      }
+    },
+
+    whoIs: async (headers) => {
+      const session = await auth.api.getSession({ headers });
+      return session === null ? null : personOf(session.user);
+    },
+
+    signOut: async (headers, everywhere) => {
+      if (everywhere) await auth.api.revokeSessions({ headers });
+      else await auth.api.signOut({ headers });
+    },
+  };
+};

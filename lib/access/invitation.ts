@@ -1,0 +1,27 @@
+import { createHash, randomBytes } from "node:crypto";
+import type { Role } from "./roles.ts";
+
+/** Milliseconds for which a one-time link can be used. */
+export const LASTS = 7 * 24 * 60 * 60_000;
+
+/** An invitation to become somebody of the office, as it is kept: never the code itself, only what tells it. */
+export interface Invitation {
+  readonly mark: string;
+  readonly role: Role;
+  readonly invitedBy: string;
+  readonly madeAt: number;
+  readonly usedAt: number | null;
+}
+
+/** A code that nobody can guess: 32 random bytes. */
+export const newCode = (): string => randomBytes(32).toString("base64url");
+
+/** What is kept of a code: enough to know it again, nothing to get in with. */
+export const markOf = (code: string): string => createHash("sha256").update(code).digest("hex");
+
+/** Why an invitation cannot be taken up now; null where it can. */
+export const refusal = (invitation: Invitation | null, now: number): string | null => {
+  if (invitation === null) return "this link is not one of ours";
+  if (invitation.usedAt !== null) return "this link was used already; sign in, or ask your supervisor for another";
+  return now > invitation.madeAt + LASTS ? "this link has run out; ask your supervisor for another" : null;
+};

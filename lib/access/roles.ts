@@ -1,0 +1,16 @@
+/** What people of the office may be. The vessel has no account. */
+export const ROLES = ["inspector", "supervisor"] as const;
+export type Role = (typeof ROLES)[number];
+
+export const isRole = (text: unknown): text is Role => ROLES.some((role) => role === text);
+
+/** What a page or an act may ask of who comes. */
+export type Need = "anybody" | "signed in" | "supervisor";
+
+/** Whether a person of a role, or nobody signed in, has what is needed. */
+export const hasNeed = (role: Role | null, need: Need): boolean =>
+  need === "anybody" || (role !== null && (need === "signed in" || role === "supervisor"));
+
+/** Whether a person may read and change a visit: his own, or any as supervisor. */
+export const mayOpen = ({ id, role }: { readonly id: string; readonly role: Role }, visit: { readonly owner: string }): boolean =>
+  role === "supervisor" || visit.owner === id;

@@ -1,0 +1,191 @@
+import { join } from "node:path";
+import fc from "fast-check";
+import { sql } from "kysely";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { type Accounts, openAccounts, SHORTEST_PASSWORD } from "../../lib/access/accounts.ts";
+import { LASTS, markOf, newCode, refusal } from "../../lib/access/invitation.ts";
+import { COUNTED, MOST, shutUntil } from "../../lib/access/lockOut.ts";
+import { hasNeed, mayOpen } from "../../lib/access/roles.ts";
+import { type OpenDatabase, openDatabase } from "../../lib/store/database.ts";
+import { scratch } from "../cli/cli.ts";
+import { type PrivateServer, startPostgres } from "../store/postgres.ts";
+
+let server: PrivateServer;
+beforeAll(async () => {
+  server = await startPostgres();
+}, 60_000);
+afterAll(() => server.stop());
+
+describe("lock-out", () => {
+  const times = fc.array(fc.integer({ min: 0, max: 4 * COUNTED }), { maxLength: 40 });
+
+  test("a door is shut exactly while so many failures lie within the counted time", () => {
+    fc.assert(
+      fc.property(times, fc.integer({ min: 1, max: 20 }), fc.integer({ min: 0, max: 4 * COUNTED }), (failures, most, now) => {
+        const recent = failures.filter((at) => at <= now && at > now - COUNTED);
+        const until = shutUntil(failures, most, now);
+        expect(until !== null).toBe(recent.length >= most);
+        if (until === null) return;
+        expect(until).toBeGreaterThan(now);
+        expect(
+          shutUntil(
+            failures.filter((at) => at <= now),
+            most,
+            until,
+          ),
+        ).toBeNull();
+      }),
+    );
+  });
+
+  test("what others tried at other times shuts nothing", () => {
+    expect(shutUntil([], 1, 0)).toBeNull();
+    expect(shutUntil([1, 2, 3, 4], MOST.account, 10)).toBeNull();
+    expect(shutUntil([1, 2, 3, 4, 5], MOST.account, 10)).toBe(1 + COUNTED);
+  });
+});
+
+describe("one-time links", () => {
+  const invitation = { mark: "m", role: "inspector", invitedBy: "anna", madeAt: 1000, usedAt: null } as const;
+  test("are refused when unknown, used or run out, and only then", () => {
+    expect(refusal(null, 0)).toMatch(/not one of ours/);
+    expect(refusal({ ...invitation, usedAt: 5 }, 10)).toMatch(/used already/);
+    expect(refusal(invitation, 1000 + LASTS)).toBeNull();
+    expect(refusal(invitation, 1001 + LASTS)).toMatch(/run out/);
+  });
+  test("cannot be guessed nor read back from what is kept", () => {
+    const codes = new Set(Array.from({ length: 200 }, newCode));
+    expect(codes.size).toBe(200);
+    for (const code of codes) {
+      expect(code).toMatch(/^[\w-]{43}$/);
+      expect(markOf(code)).toMatch(/^[0-9a-f]{64}$/);
+      expect(markOf(code)).toBe(markOf(code));
+    }
+  });
+});
+
+test("who may what", () => {
+  expect([null, "inspector", "supervisor"].map((role) => hasNeed(role as null, "anybody"))).toEqual([true, true, true]);
+  expect([hasNeed(null, "signed in"), hasNeed("inspector", "signed in"), hasNeed("supervisor", "signed in")]).toEqual([false, true, true]);
+  expect([hasNeed(null, "supervisor"), hasNeed("inspector", "supervisor"), hasNeed("supervisor", "supervisor")]).toEqual([
+    false,
+    false,
+    true,
+  ]);
+  expect(mayOpen({ id: "a", role: "inspector" }, { owner: "a" })).toBe(true);
+  expect(mayOpen({ id: "b", role: "inspector" }, { owner: "a" })).toBe(false);
+  expect(mayOpen({ id: "b", role: "supervisor" }, { owner: "a" })).toBe(true);
+});
+
+const ENGINES = [
+  ["SQLite", () => join(scratch(), "office.db")],
+  ["PostgreSQL", () => server.fresh()],
+] as const;
+
+const NOW = Date.parse("2026-03-02T08:00:00Z");
+const PASSWORD = "nine lanterns at the quay";
+
+describe.each(ENGINES)("accounts on %s", (_, address) => {
+  let open: OpenDatabase;
+  let accounts: Accounts;
+  beforeAll(async () => {
+    const opened = await openDatabase(address());
+    if (!opened.ok) throw new Error(opened.faults.join());
+    open = opened.value;
+    accounts = await openAccounts(open, {
+      secret: "a secret of the tests, longer than thirty-two characters",
+      url: "http://127.0.0.1:3000",
+    });
+  });
+  afterAll(() => open.db.destroy());
+
+  const cookiesOf = (cookies: readonly string[]): Headers =>
+    new Headers({ cookie: cookies.map((cookie) => cookie.split(";")[0] ?? "").join("; ") });
+  const made = async (name: string, role: "inspector" | "supervisor" = "inspector") => {
+    const code = await accounts.invite(role, "console", NOW);
+    const person = await accounts.takeUp(code, { name, email: `${name}@tallowmere.example`, password: PASSWORD }, NOW);
+    if (!person.ok) throw new Error(person.faults.join());
+    return person.value;
+  };
+  const enter = async (name: string, password = PASSWORD, from = "192.0.2.1", now = NOW) =>
+    accounts.signIn(`${name}@Tallowmere.example `, password, from, now);
+
+  test("the office begins empty; a code makes the first supervisor, once", async () => {
+    expect(await accounts.isEmpty()).toBe(true);
+    const code = await accounts.invite("supervisor", "console", NOW);
+    expect(await accounts.refused(code, NOW)).toBeNull();
+    expect(await accounts.refused("another", NOW)).toMatch(/not one of ours/);
+    const who = { name: "Vera", email: "vera@tallowmere.example", password: PASSWORD };
+    const short = await accounts.takeUp(code, { ...who, password: "x".repeat(SHORTEST_PASSWORD - 1) }, NOW);
+    expect(short.ok ? "" : short.faults.join()).toBe("the password needs at least 12 characters");
+    const both = await Promise.all([
+      accounts.takeUp(code, who, NOW),
+      accounts.takeUp(code, { ...who, email: "other@tallowmere.example" }, NOW),
+    ]);
+    expect(both.filter(({ ok }) => ok)).toHaveLength(1);
+    expect(both.flatMap((outcome) => (outcome.ok ? [outcome.value.role] : []))).toEqual(["supervisor"]);
+    expect(await accounts.isEmpty()).toBe(false);
+    expect(await accounts.refused(code, NOW)).toMatch(/used already/);
+  });
+
+  test("an address that has an account makes no second one, and its link stays good", async () => {
+    await made("olga");
+    const code = await accounts.invite("inspector", "vera", NOW);
+    const again = await accounts.takeUp(code, { name: "Olga", email: "OLGA@tallowmere.example", password: PASSWORD }, NOW);
+    expect(again.ok).toBe(false);
+    expect(await accounts.refused(code, NOW)).toBeNull();
+  });
+
+  test("signing in gives cookies by which one is known, and signing out everywhere ends all of them", async () => {
+    const anna = await made("anna");
+    const [one, two] = [await enter("anna"), await enter("anna")];
+    if (!one.ok || !two.ok) throw new Error("not signed in");
+    for (const cookie of one.value.cookies) expect(cookie).toMatch(/HttpOnly.*SameSite=Lax|SameSite=Lax.*HttpOnly/i);
+    expect(await accounts.whoIs(cookiesOf(one.value.cookies))).toEqual(anna);
+    expect(await accounts.whoIs(new Headers())).toBeNull();
+    expect(await accounts.whoIs(new Headers({ cookie: "forehail.session_token=made.up" }))).toBeNull();
+    await accounts.signOut(cookiesOf(two.value.cookies), true);
+    expect(await accounts.whoIs(cookiesOf(one.value.cookies))).toBeNull();
+    expect(await accounts.whoIs(cookiesOf(two.value.cookies))).toBeNull();
+    const three = await enter("anna");
+    if (!three.ok) throw new Error("not signed in");
+    await accounts.signOut(cookiesOf(three.value.cookies), false);
+    expect(await accounts.whoIs(cookiesOf(three.value.cookies))).toBeNull();
+  });
+
+  test("a wrong password and an unknown address are told alike, and guessing shuts the door for a while, at once too", async () => {
+    await made("boris");
+    const [wrong, unknown] = [await enter("boris", "wrong"), await enter("nobody", "wrong", "192.0.2.9")];
+    expect(wrong).toEqual(unknown);
+    const many = await Promise.all(Array.from({ length: 12 }, () => enter("boris", "wrong", "192.0.2.2")));
+    const said = many.map((outcome) => (outcome.ok ? "" : outcome.faults.join()));
+    expect(said.filter((text) => text.startsWith("e-mail")).length).toBeLessThanOrEqual(MOST.account);
+    // One after the other: the account's door is shut then, from wherever one comes and whatever the password.
+    for (let n = 0; n < MOST.account; n += 1) await enter("boris", "wrong", `203.0.113.${n}`);
+    const shut = await enter("boris", PASSWORD, "192.0.2.3");
+    expect(shut.ok ? "" : shut.faults.join()).toMatch(/^too many failed tries; try again in 1[45] min$/);
+    expect((await enter("boris", PASSWORD, "192.0.2.3", NOW + COUNTED + 1)).ok).toBe(true);
+  });
+
+  test("guessing at many accounts from one place shuts that place, and no other", async () => {
+    await made("clara");
+    for (let n = 0; n < MOST.address; n += 1) await enter(`guess${n}`, "wrong", "198.51.100.7");
+    const shut = await enter("clara", PASSWORD, "198.51.100.7");
+    expect(shut.ok ? "" : shut.faults.join()).toMatch(/^too many failed tries/);
+    expect((await enter("clara", PASSWORD, "198.51.100.8")).ok).toBe(true);
+  });
+
+  test("no password and no code stands in the database", async () => {
+    const code = await accounts.invite("inspector", "vera", NOW);
+    const tables =
+      open.kind === "sqlite"
+        ? ["user", "account", "session", "invitation", "failed_try"]
+        : ['"user"', "account", "session", "invitation", "failed_try"];
+    for (const table of tables) {
+      const { rows } = await sql`select * from ${sql.raw(table)}`.execute(open.db);
+      const text = JSON.stringify(rows);
+      expect(text).not.toContain(PASSWORD);
+      expect(text).not.toContain(code);
+    }
+  });
+});
