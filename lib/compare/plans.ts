@@ -31,9 +31,9 @@ const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.str
 
 const wayOf = ({ decision }: PlanProtection): unknown => [decision.outcome, decision.methods, decision.proves];
 
-/** What of a test a reader sees besides its way. That later ways fell away because the first is certain is no change of its own. */
+/** What of a test a reader sees besides its way: what it hangs on too. That all of it fell away because the first is certain is no change of its own. */
 const restOf = ({ decision, options, figures, notes, cautions }: PlanProtection): unknown => [
-  decision.state === "settled" ? [] : options.map(({ methods, unproven }) => [methods, unproven]),
+  decision.state === "settled" ? [] : options.map(({ methods, unproven, when }, place) => [methods, unproven, place === 0 ? when : true]),
   figures.filter(({ officeOnly }) => officeOnly !== true).map(({ name, value, unit, tolerance }) => [name, value, unit, tolerance]),
   notes.map(({ text }) => text),
   cautions,

@@ -45,8 +45,7 @@ export type Block =
   /** Who signs for which office, with room above it. */
   | { readonly kind: "signature"; readonly text: string }
   | { readonly kind: "bullets"; readonly items: readonly string[] }
-  /** Drawings side by side; those `beside` belong to the protection before them. */
-  | { readonly kind: "drawings"; readonly beside?: true; readonly drawings: readonly Drawing[] }
+  | { readonly kind: "drawings"; readonly drawings: readonly Drawing[] }
   /** Acts that are never done. */
   | { readonly kind: "never"; readonly acts: readonly string[] }
   | { readonly kind: "labelled"; readonly items: readonly Labelled[] }
@@ -76,4 +75,5 @@ export type Block =
       /** The same in words: what of the loop is proven how. */
       readonly proves: string;
       readonly lines: readonly Labelled[];
+      readonly drawings: readonly Drawing[];
     };

@@ -40,7 +40,7 @@ export const SAY = {
       "If a test fails, the set is isolated and repaired and the test done again; chief engineer, superintendent and this office are told the same day.",
     nothingAsked: "Nothing is asked of you. Please tell us if anything below is wrong.",
     nothingChanged: "Nothing has changed since the last letter.",
-    barInTheMargin: "What is new or reads otherwise bears a bar in the margin.",
+    barInTheMargin: "Tests, questions and requests that are new or read otherwise bear a bar in the margin.",
     nothingAssumed: "Nothing is known of the machinery yet, so nothing is assumed of it.",
     saySoIfOne: "By what we know these are not fitted, or do not apply. Please say so if one does.",
     decideHow: "These decide how we test. “Not known” is an answer too; then say by when you will know.",
@@ -116,6 +116,9 @@ export const SAY = {
     steps: (request: string) => `The pages of the approved procedure (${request}) answer all of them.`,
     whichStep: (protection: string) => `Which method is its step for ${protection}?`,
     barredTechnique: (technique: number) => `Technique ${technique} not accepted`,
+    loadAtMost: (most: string, now: string) => `ship's load lowered to ${most} kW or less; ${now} kW are given`,
+    lateFirst: (tests: string, ref: string, what: string) =>
+      `${tests}: the first way hangs on ${ref} (${what}), which can by our reckoning not come in time`,
     signed: (name: string, office: string) => `${name}, for ${office}`,
     insteadOf: (now: string, before: string) => `now ${now}; before: ${before}.`,
     doneAs: (ref: string) => `Done as for ${ref}.`,

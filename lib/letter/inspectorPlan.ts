@@ -1,6 +1,6 @@
 import { namesIn, sayFigure } from "../plan/readable.ts";
 import { sayBasis } from "../plan/say.ts";
-import type { PlanProtection } from "../plan/schema.ts";
+import type { Plan, PlanProtection } from "../plan/schema.ts";
 import { type Basis, basis as bases } from "../rulebook/basis.ts";
 import type { Block, Labelled, Letter } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
@@ -9,7 +9,7 @@ import {
   type Entry,
   entriesOf,
   howWords,
-  loadDrawing,
+  loadDrawings,
   namesFor,
   namesOf,
   optionWords,
@@ -19,7 +19,7 @@ import {
   stripOf,
 } from "./protections.ts";
 import { sheetOf } from "./sheet.ts";
-import { capital, longDate, methodsOf, methodWords, protectionOf, refRange } from "./words.ts";
+import { capital, longDate, methodsOf, methodWords, protectionOf, refRange, testsIn } from "./words.ts";
 
 const PRACTICE = bases.practice;
 const MARKS = { read: "", memory: " [memory]", practice: " [practice]", interpretation: " [our reading]" } as const;
@@ -138,8 +138,8 @@ const entryBlocks = (entry: Entry, input: PlanInput): readonly Block[] => {
       strip: proven ? stripOf(protection) : [],
       proves: proven ? provesWords(protection) : "",
       lines: linesOf(entry, input),
+      drawings: loadDrawings(entry, input),
     },
-    ...loadDrawing(entry, input),
     verdictTable(entry, input),
   ];
 };
@@ -208,6 +208,12 @@ const openQuestions = ({ plan, rulebook }: PlanInput): readonly Block[] => {
   ];
 };
 
+/** First ways that hang on what can by our reckoning not come in time. */
+const lateFirst = ({ requests }: Plan): readonly { readonly text: string; readonly basis: readonly Basis[] }[] =>
+  requests
+    .filter(({ late, neededBy }) => late === true && neededBy.length > 0)
+    .map(({ ref, text, neededBy }) => ({ text: SAY.with.lateFirst(testsIn(neededBy), ref, text), basis: [bases.practice] }));
+
 /** The plan for the inspector: findings first, then every protection with all its ways, verdicts and what to watch on the day. */
 export const inspectorPlanOf = (input: PlanInput): Letter => {
   const { plan } = input;
@@ -224,10 +230,7 @@ export const inspectorPlanOf = (input: PlanInput): Letter => {
     },
     told(plan.findings, SAY.notes.nothingFound),
     { kind: "heading", text: SAY.headings.doubts },
-    told(
-      plan.warnings.map(({ text, basis }) => ({ text, basis })),
-      "None.",
-    ),
+    told([...plan.warnings.map(({ text, basis }) => ({ text, basis })), ...lateFirst(plan)], "None."),
     { kind: "heading", text: SAY.headings.theDay },
     { kind: "paragraph", text: `${SAY.with.answerBy(longDate(plan.visit.replyBy))} ${outOfUse(input)}` },
     ...(figures.length === 0

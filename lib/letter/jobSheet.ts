@@ -4,7 +4,8 @@ import type { Plan, PlanProtection, PlanRequest } from "../plan/schema.ts";
 import type { Method } from "../rulebook/types.ts";
 import type { Block, Letter } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
-import { figuresNow, type PlanInput } from "./protections.ts";
+import { provisos } from "./conditions.ts";
+import { figuresNow, namesFor, type PlanInput } from "./protections.ts";
 import { sheetOf } from "./sheet.ts";
 import { capital, longDate, methodsOf, protectionOf, setsInWords, testsIn, windowWords } from "./words.ts";
 
@@ -54,6 +55,14 @@ const withWhat = (jobs: readonly Job[], request: PlanRequest, plan: Plan): strin
 const minutesOf = ({ set, method }: Job, { read }: PlanInput): number =>
   effortOf(method, (template) => read.answers.get(template.replace("*", String(set)))).minutes;
 
+/** What must be so before any of it is done; nothing where the way is certain. */
+const providedThat = (jobs: readonly Job[], input: PlanInput): string => {
+  const [job] = jobs;
+  if (job === undefined || job.protection.decision.state !== "proposed") return "";
+  const sets = jobs.map(({ set }) => set);
+  return provisos(job.protection.options[0]?.when ?? true, namesFor(sets, input)) ?? "";
+};
+
 const jobTable = (jobs: readonly Job[], request: PlanRequest, input: PlanInput): Block => {
   const figuresOf = ({ protection }: Job): string => capital(figuresNow(protection, input));
   return {
@@ -78,6 +87,7 @@ const jobTable = (jobs: readonly Job[], request: PlanRequest, input: PlanInput):
           `${capital(protectionOf(input.rulebook, protection.kind)?.name ?? "")}: ${method.name}.`,
           method.does,
           ...(figuresOf(row[0]) === "" ? [] : [`Figures: ${figuresOf(row[0])}.`]),
+          ...(providedThat(row, input) === "" ? [] : [`${SAY.labels.providedThat}: ${providedThat(row, input)}.`]),
           `To be seen: ${method.expected}.`,
           ...(method.restore === undefined ? [] : [`Put back: ${method.restore}.`]),
         ].join("\n"),

@@ -1,4 +1,5 @@
 import { loadLeftDrawing } from "../drawing/loadLeft.ts";
+import type { Drawing } from "../drawing/shapes.ts";
 import { loadLeft } from "../figures/loadLeft.ts";
 import { loadBeside, motoringPower } from "../model/carrying.ts";
 import type { ReadVisit } from "../model/read.ts";
@@ -8,7 +9,7 @@ import type { Plan, PlanFigure, PlanProtection } from "../plan/schema.ts";
 import { basis } from "../rulebook/basis.ts";
 import { MOTORED } from "../rulebook/protections/reversePower.ts";
 import { PARTS, type PartState, type Rulebook } from "../rulebook/types.ts";
-import type { UnitSystem } from "../units/units.ts";
+import { formatNumber, type UnitSystem } from "../units/units.ts";
 import type { Block, Labelled, Strip } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
 import { conditionWords, provisos } from "./conditions.ts";
@@ -97,13 +98,36 @@ export const figuresNow = (protection: PlanProtection, input: PlanInput): string
     .map((figure) => `${figureWords(figure, input.units)}${ownWords(figure, protection, input)}`)
     .join("; ");
 
+const setOf = (at: string): number => Number(at.split("/")[2] ?? 0);
+
+/** What would open a way; where it was worked out that the others cannot carry the ship, up to which load they could. */
+const openerWords = (
+  opener: { readonly at: string; readonly is: readonly string[] },
+  { at }: PlanProtection,
+  names: Names,
+  { read }: PlanInput,
+): string => {
+  const set = setOf(at);
+  const motoringKw = motoringPower(read.answers, set);
+  const beside =
+    motoringKw === undefined || !opener.at.endsWith("/othersCarry")
+      ? undefined
+      : loadBeside(read.answers, read.visit.sets.length, set, { motoringKw, limitPercent: read.visit.policy.loadLimit });
+  if (beside === undefined) return conditionWords(opener, names);
+  const most =
+    (beside.remainingRatedKw.reduce((sum, kw) => sum + kw, 0) * beside.limitPercent) / 100 - beside.motoringKw - beside.largestStarterKw;
+  return most > 0
+    ? SAY.with.loadAtMost(formatNumber(Math.floor(most), 0), formatNumber(beside.shipLoadKw, 0))
+    : conditionWords(opener, names);
+};
+
 const linesOf = (protection: PlanProtection, names: Names, input: PlanInput): readonly Labelled[] => {
   const { rulebook } = input;
   const { decision, options, kind } = protection;
   const figuresLine = (label: string, text: string): readonly Labelled[] => (text === "" ? [] : [{ label, text }]);
   const provided = decision.state === "proposed" ? provisos(options[0]?.when ?? true, names) : null;
   const openers = (decision.wouldOpen ?? []).map(
-    ({ at, is, methods }) => `${conditionWords({ at, is }, names)} (then ${methodWords(rulebook, kind, methods)})`,
+    ({ at, is, methods }) => `${openerWords({ at, is }, protection, names, input)} (then ${methodWords(rulebook, kind, methods)})`,
   );
   return [
     ...(provided === null ? [] : [{ label: SAY.labels.providedThat, text: provided }]),
@@ -241,19 +265,18 @@ const blockOf = ({ sets, refs, protection }: Entry, told: Told, input: PlanInput
     strip: decision.outcome === "combination" ? stripOf(protection) : [],
     proves: decision.outcome === "combination" ? provesWords(protection) : "",
     lines,
+    drawings: loadDrawings({ sets, protection }, input),
   };
 };
 
 /** What the others carry while a set is motored, drawn, where the first way does that and every power is known. */
-export const loadDrawing = ({ sets, protection }: Pick<Entry, "sets" | "protection">, { read }: PlanInput): readonly Block[] => {
+export const loadDrawings = ({ sets, protection }: Pick<Entry, "sets" | "protection">, { read }: PlanInput): readonly Drawing[] => {
   const [set = 0] = sets;
   const motoringKw = motoringPower(read.answers, set);
   if (motoringKw === undefined || !protection.decision.methods.includes(MOTORED)) return [];
   const beside = loadBeside(read.answers, read.visit.sets.length, set, { motoringKw, limitPercent: read.visit.policy.loadLimit });
   const left = beside === undefined ? null : loadLeft(beside);
-  return beside === undefined || left?.ok !== true
-    ? []
-    : [{ kind: "drawings", beside: true, drawings: [loadLeftDrawing(beside, left.value)] }];
+  return beside === undefined || left?.ok !== true ? [] : [loadLeftDrawing(beside, left.value)];
 };
 
 const HALF_HOUR = 30;
@@ -299,7 +322,7 @@ export const protectionBlocks = (input: PlanInput): readonly Block[] => {
   const told: Told = new Map();
   return [
     { kind: "paragraph", text: outOfUse(input) },
-    ...entriesOf(input).flatMap((entry) => [blockOf(entry, told, input), ...loadDrawing(entry, input)]),
+    ...entriesOf(input).map((entry) => blockOf(entry, told, input)),
     ...notProven(input),
   ];
 };

@@ -304,8 +304,13 @@ const fittedFindings = ({ read, ruleBasis, set, role, text, number }: Looked): r
 const alarmFindings = ({ set, number }: Looked): readonly Found[] => {
   const late = (alarm: string, stop: string, what: string, unit: string, before: (alarm: number, stop: number) => boolean) => {
     const [alarmAt, stopAt] = [number(`${alarm}/setPoint`), number(`${stop}/setPoint`)];
-    if (alarmAt === undefined || stopAt === undefined || before(alarmAt, stopAt)) return [];
-    const text = `the ${what} alarm at ${shown(alarmAt, 2)} ${unit} comes no earlier than the stop at ${shown(stopAt, 2)} ${unit}. To be reviewed with the maker.`;
+    if (alarmAt === undefined || stopAt === undefined) return [];
+    const sign = alarmAt > stopAt ? -1 : 1;
+    const [latest, earliest] = [alarmAt + sign * (number(`${alarm}/tolerance`) ?? 0), stopAt - sign * (number(`${stop}/tolerance`) ?? 0)];
+    if (before(alarmAt, stopAt) && before(latest, earliest)) return [];
+    const text = before(alarmAt, stopAt)
+      ? `within their tolerances the ${what} stop at ${shown(stopAt, 2)} ${unit} can come before its alarm at ${shown(alarmAt, 2)} ${unit}. To be reviewed with the maker.`
+      : `the ${what} alarm at ${shown(alarmAt, 2)} ${unit} comes no earlier than the stop at ${shown(stopAt, 2)} ${unit}. To be reviewed with the maker.`;
     return [finding(`/sets/${set}/${alarm}/setPoint`, text, basis.practice)];
   };
   return [

@@ -3,6 +3,8 @@ import type { DecidedVisit } from "../decide/visit.ts";
 import { workingDaysBetween } from "../figures/workingDays.ts";
 import { OPEN } from "../logic/kleene.ts";
 import { usBasisShutOut } from "../model/contradictions.ts";
+import { OVERSPEED } from "../model/facts/overspeed.ts";
+import { TURBINE_OVERSPEED } from "../model/facts/turbine.ts";
 import { LOCAL_RULES, RULE_BASIS } from "../model/facts/visit.ts";
 import { dotted } from "../model/fault.ts";
 import type { ReadVisit } from "../model/read.ts";
@@ -95,20 +97,21 @@ const ignored = ({ placed, read }: WarningInput): readonly Warning[] =>
   }));
 
 const deviationWarnings = ({ decided, refOf }: WarningInput): readonly Warning[] =>
-  decided.protections.flatMap(({ at, insistence }) =>
-    insistence === null
-      ? []
-      : [
-          {
-            at,
-            text: insistence.refused
-              ? `${refOf(at)}: the deviation to ${insistence.method} is refused (${insistence.why}) and changes nothing.`
-              : `${refOf(at)}: decided by the inspector's deviation to ${insistence.method}; the supervisor sees it.`,
-            officeOnly: true as const,
-            basis: [basis.office],
-          },
-        ],
-  );
+  decided.protections.flatMap(({ at, insistence, prepared }) => {
+    if (insistence === null) return [];
+    const entry = prepared.compiled.methods.find(({ method }) => method.id === insistence.method);
+    const name = entry === undefined ? insistence.method : `“${entry.method.name}”`;
+    return [
+      {
+        at,
+        text: insistence.refused
+          ? `${refOf(at)}: the deviation to ${name} is refused (${insistence.why}) and changes nothing.`
+          : `${refOf(at)}: decided by the inspector's deviation to ${name}; the supervisor sees it.`,
+        officeOnly: true as const,
+        basis: [basis.office],
+      },
+    ];
+  });
 
 const stays = ({ decided, refOf }: WarningInput): readonly Warning[] => {
   const open = decided.protections.filter(({ applies }) => applies === OPEN).map(({ at }) => refOf(at));
@@ -164,6 +167,23 @@ const defectWarnings = ({ read }: WarningInput): readonly Warning[] =>
       : [],
   );
 
+/** Of these the sensing is what makes the test; a settled way without it is told, not only shown in its strip. */
+const SENSING_COUNTS: ReadonlySet<string> = new Set([OVERSPEED, TURBINE_OVERSPEED]);
+
+const unsensed = ({ decided, refOf }: WarningInput): readonly Warning[] =>
+  decided.protections.flatMap(({ at, kind, remaining }) => {
+    const [only] = remaining;
+    return SENSING_COUNTS.has(kind) && remaining.length === 1 && only?.outcome === "combination" && only.unproven.includes("sensing")
+      ? [
+          {
+            at,
+            text: `${refOf(at)}: no way is left that proves what senses the overspeed. The trip speed of this set will count as not proven, and when and how it is proven is to be agreed.`,
+            basis: [basis.practice],
+          },
+        ]
+      : [];
+  });
+
 const HOURS_A_DAY = 8;
 const EVERY_DAY = { workingDays: [0, 1, 2, 3, 4, 5, 6], holidays: [] } as const;
 
@@ -191,6 +211,7 @@ const hoursWarnings = ({ read, minutes }: WarningInput): readonly Warning[] => {
 export const warningsOf = (input: WarningInput): readonly Warning[] => [
   ...basisWarnings(input),
   ...defectWarnings(input),
+  ...unsensed(input),
   ...hoursWarnings(input),
   ...emptyWarnings(input),
   ...deviationWarnings(input),

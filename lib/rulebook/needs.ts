@@ -253,6 +253,13 @@ export const needs: readonly Need[] = [
     "master",
     "cargo, tide and bunker times of the visit, and whether terminal or berth forbid a loss of power or a turning shaft",
   ),
+  asked(
+    "cold-machine",
+    "condition",
+    "chief engineer",
+    "the generator at rest from the evening before, and not started until its cold windings have been compared",
+    { perSet: true },
+  ),
   asked("load-in-port", "condition", "chief engineer", "load on the board during the tests, and which sets can carry it with one set out"),
   asked(
     "stores-full",

@@ -252,3 +252,40 @@ test("a set with turbines on board has the turbines' caution before a loss of po
   expect(await told("passenger-ship")).toBe(false);
   expect(await told("mixed-channels")).toBe(false);
 });
+
+describe("what a chief engineer would otherwise find out on the day", () => {
+  test("the speed at which the maker lets the flap be shut stands with its test", async () => {
+    expect(shown((await planned(visitText("old-mechanical"))).letter)).toContain("lets the flap be shut: 1200 rpm");
+  });
+
+  test("where the others cannot carry the ship while a set is motored, the load at which they could is told", async () => {
+    const text = await withVisit("old-mechanical", (file) => {
+      const plant = (file as unknown as { plant: Record<string, unknown> }).plant;
+      Object.assign(plant, { load: 340, largestStarter: 90 });
+      for (const set of file.sets) Object.assign(set["reversePower"] ?? {}, { motoringPower: 14 });
+    });
+    // 85 % of the other set's 500 kW, less 70 kW of motoring and 90 kW of the largest starter.
+    expect(shown((await planned(text)).letter).toLowerCase()).toContain("ship's load lowered to 265 kw or less; 340 kw are given");
+  });
+
+  test("a settled overspeed test that proves no sensing is told, not only drawn", async () => {
+    const text = await withVisit("old-mechanical", ({ sets }) => {
+      Object.assign(sets[1] ?? {}, { governor: "electronic" });
+    });
+    const { letter, plan } = await planned(text);
+    const overspeed = plan.sets[1]?.protections.find(({ kind }) => kind === "overspeed");
+    expect(overspeed?.decision).toMatchObject({ state: "settled", unproven: ["sensing", "wiring"] });
+    expect(shown(letter)).toContain(`${overspeed?.ref}: no way is left that proves what senses the overspeed`);
+    expect(shown((await planned(visitText("old-mechanical"))).letter)).not.toContain("what senses the overspeed. The trip speed");
+  });
+
+  test("windings that are compared cold have the machine at rest asked for", async () => {
+    const { plan } = await planned(visitText("too-near"));
+    const compared = plan.sets.flatMap(({ protections }) =>
+      protections.filter(({ decision }) => decision.methods.includes("wt-comparison")),
+    );
+    const request = plan.requests.find(({ need }) => need === "cold-machine");
+    expect(compared.length).toBeGreaterThan(0);
+    expect(request?.neededBy).toEqual(compared.map(({ ref }) => ref));
+  });
+});

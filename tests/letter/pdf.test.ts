@@ -39,7 +39,7 @@ const outside = (path: string): readonly string[] =>
 const MOST_PAGES: Readonly<Record<string, number>> = {
   "almost-nothing-known": 15,
   "dual-fuel": 6,
-  "mixed-channels": 8,
+  "mixed-channels": 9,
   "modern-electronic": 5,
   "offshore-vessel": 7,
   "old-mechanical": 4,

@@ -38,10 +38,8 @@ test("a set that is motored has its load drawn under its test, once, in the lett
   });
   const input = await inputOf(text);
   for (const paper of [letterOf(input), inspectorPlanOf(input)]) {
-    const drawn = paper.blocks.flatMap((block, place) => (block.kind === "drawings" && block.beside === true ? [place] : []));
-    expect(drawn).toHaveLength(1);
-    const before = paper.blocks[(drawn[0] ?? 0) - 1];
-    expect(before?.kind === "protection" ? before.name : "").toBe("Reverse power");
+    const drawn = paper.blocks.flatMap((block) => (block.kind === "protection" && block.drawings.length > 0 ? [block.name] : []));
+    expect(drawn).toEqual(["Reverse power"]);
     expect(htmlOf(paper)).toContain("Together 325 kW on 500 kW: 65 %, within 85 %.");
   }
   expect(htmlOf((await planned(visitText("too-near"))).letter)).not.toContain("Together");

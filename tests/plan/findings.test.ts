@@ -159,6 +159,34 @@ test("a second overspeed device that acts no later than the first is told (commo
   expect(await both(1980)).toEqual([expect.stringContaining("acts no later than the first at 1980 rpm")]);
 });
 
+test("a stop that within the tolerances can come before its alarm is told (common practice)", async () => {
+  const oil = (alarmTolerance: number) =>
+    found(
+      one(
+        diesel({
+          lubeOilPressure: { sensors: SEPARATE, setPoint: 1.5, tolerance: 0.2 },
+          lubeOilAlarm: { setPoint: 2, tolerance: alarmTolerance },
+        }),
+        US,
+      ),
+    );
+  // 2.0 − 0.29 lies above 1.5 + 0.2; 2.0 − 0.3 no longer does.
+  expect(await oil(0.29)).toEqual([]);
+  expect(await oil(0.3)).toEqual([expect.stringContaining("can come before its alarm at 2 bar")]);
+  const water = (stopTolerance: number) =>
+    found(
+      one(
+        diesel({
+          jacketWaterTemperature: { sensors: SEPARATE, setPoint: 98, tolerance: stopTolerance },
+          jacketWaterAlarm: { setPoint: 94, tolerance: 2 },
+        }),
+        US,
+      ),
+    );
+  expect(await water(1.9)).toEqual([]);
+  expect(await water(2)).toEqual([expect.stringContaining("can come before its alarm at 94 °C")]);
+});
+
 test("an alarm that comes no earlier than its stop is told (common practice)", async () => {
   const oil = (alarm: number) =>
     found(one(diesel({ lubeOilPressure: { sensors: SEPARATE, setPoint: 1.5 }, lubeOilAlarm: { setPoint: alarm } }), US));

@@ -141,7 +141,7 @@ const Labelled = ({ items }: Of<"labelled">): ReactElement => (
 );
 
 /** The strip is drawn for the eye; what it says stands beside it in words. */
-const Protection = ({ refs, name, where, state, how, does, strip, proves, lines }: Of<"protection">): ReactElement => (
+const Protection = ({ refs, name, where, state, how, does, strip, proves, lines, drawings }: Of<"protection">): ReactElement => (
   <section className="protection" {...usePlace(refs)}>
     <h3>{`${refs} ${name}`}</h3>
     <ChangeBar refs={refs} />
@@ -161,6 +161,9 @@ const Protection = ({ refs, name, where, state, how, does, strip, proves, lines 
       <p key={text}>{text}</p>
     ))}
     {lines.length === 0 ? null : <Labelled kind="labelled" items={lines} />}
+    {drawings.map((drawing) => (
+      <Drawing key={drawing.says} drawing={drawing} />
+    ))}
   </section>
 );
 

@@ -14,6 +14,9 @@ const LONG_TEXT = 900;
 const NARROW = 30;
 
 /** So much of what follows must stand on the same page. */
+const HEAD = 24;
+/** What is taller than this may break anyway. */
+const MOST_KEPT = 400;
 const KEEP_WITH = { heading: 100, subheading: 84, tableHead: 76 } as const;
 
 /** Where each reference of the paper is told in full. */
@@ -81,7 +84,7 @@ const Cell = ({ text, share, strong }: { readonly text: string; readonly share: 
 };
 
 const Row = ({ columns, row, compact }: Pick<Of<"table">, "columns" | "compact"> & { readonly row: readonly string[] }): ReactElement => (
-  <View {...usePlace(row[0] ?? "")} style={compact === true ? styles.compactRow : styles.row} wrap={row.join("").length > LONG_TEXT}>
+  <View {...usePlace(row[0] ?? "")} style={compact === true ? styles.compactRow : styles.row} wrap={heightOf(columns, row) > MOST_KEPT}>
     <ChangeBar refs={row[0] ?? ""} />
     {columns.map(({ title, share }, place) => (
       <Cell key={title} text={row[place] ?? ""} share={share} strong={place === 0} />
@@ -89,10 +92,22 @@ const Row = ({ columns, row, compact }: Pick<Of<"table">, "columns" | "compact">
   </View>
 );
 
-/** The head of a table never stands alone at the foot of a page: what comes before it keeps room for a first row. */
+/** Signs that fit a line over the whole width, and the height of a line, in a table. */
+const LINE = { signs: 126, height: 11 } as const;
+
+/** About how high a row will be, in points. */
+const heightOf = (columns: Of<"table">["columns"], row: readonly string[]): number =>
+  LINE.height *
+  Math.max(
+    ...columns.map(({ share }, place) =>
+      (row[place] ?? "").split("\n").reduce((lines, line) => lines + Math.max(1, Math.ceil(line.length / ((LINE.signs * share) / 100))), 0),
+    ),
+  );
+
+/** The head of a table never stands alone at the foot of a page: what comes before it keeps room for the whole first row. */
 const Table = ({ columns, rows, compact }: Of<"table">): ReactElement => (
   <>
-    <View minPresenceAhead={KEEP_WITH.tableHead} />
+    <View minPresenceAhead={Math.max(KEEP_WITH.tableHead, Math.min(MOST_KEPT, HEAD + heightOf(columns, rows[0] ?? [])))} />
     <View>
       <View style={styles.headRow} fixed>
         {columns.map(({ title, share }) => (
@@ -158,7 +173,7 @@ const Facts = ({ where, groups }: Of<"facts">): ReactElement => (
 );
 
 /** A protection: on the left which, on which sets and what of its loop is proven, on the right how. */
-const Protection = ({ refs, name, where, state, how, does, strip, proves, lines }: Of<"protection">): ReactElement => (
+const Protection = ({ refs, name, where, state, how, does, strip, proves, lines, drawings }: Of<"protection">): ReactElement => (
   <View {...usePlace(refs)} style={styles.protection} wrap={[...does, ...lines.map(({ text }) => text)].join("").length > LONG_TEXT}>
     <ChangeBar refs={refs} />
     <View style={styles.which}>
@@ -181,6 +196,7 @@ const Protection = ({ refs, name, where, state, how, does, strip, proves, lines 
           <Linked text={text} />
         </Text>
       ))}
+      {drawings.length === 0 ? null : <Drawings drawings={drawings} />}
     </View>
   </View>
 );
@@ -216,7 +232,7 @@ export const BlockView = ({ block }: { readonly block: Block }): ReactElement | 
     case "bullets":
       return <Bullets {...block} />;
     case "drawings":
-      return <Drawings drawings={block.drawings} beside={block.beside === true} />;
+      return <Drawings drawings={block.drawings} />;
     case "signature":
       return (
         <View style={styles.signature} wrap={false}>

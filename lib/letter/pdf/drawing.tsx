@@ -23,8 +23,8 @@ const ShapeView = ({ shape }: { readonly shape: Shape }): ReactElement => {
 };
 
 /** Drawings side by side. */
-export const Drawings = ({ drawings, beside }: { readonly drawings: readonly Drawn[]; readonly beside: boolean }): ReactElement => (
-  <View style={beside ? styles.drawingsBeside : styles.drawings} wrap={false}>
+export const Drawings = ({ drawings }: { readonly drawings: readonly Drawn[] }): ReactElement => (
+  <View style={styles.drawings} wrap={false}>
     {drawings.map(({ width, height, says, shapes }) => (
       <Svg key={says} width={width * SCALE} height={height * SCALE} viewBox={`0 0 ${width} ${height}`}>
         {shapes.map((shape) => (

@@ -106,7 +106,6 @@ export const styles = StyleSheet.create({
   protection: { flexDirection: "row", paddingVertical: 3, borderBottomWidth: 0.5, borderBottomColor: RULE, fontSize: 9 },
   which: { width: BESIDE, paddingRight: 12 },
   drawings: { flexDirection: "row", paddingTop: 6 },
-  drawingsBeside: { flexDirection: "row", paddingTop: 6, paddingLeft: BESIDE },
   signature: { width: 280 },
   signed: { marginTop: 18, borderTopWidth: 0.5, borderTopColor: INK, paddingTop: 2 },
   strip: { flexDirection: "row", paddingTop: 2, paddingBottom: 1 },

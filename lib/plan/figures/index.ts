@@ -12,6 +12,7 @@ import {
   secondTurbineOverspeedAt,
 } from "../../model/facts/secondOverspeed.ts";
 import { BEARING_OIL, bearingOilAt, SHAFT_TRIPS } from "../../model/facts/shaft.ts";
+import { AIR_FLAP, airFlapAt } from "../../model/facts/stops.ts";
 import { OVERCURRENT, REVERSE_POWER } from "../../model/facts/switchboard.ts";
 import { EXHAUST, exhaustAt, STANDBY_OIL, standbyOilAt, TURBINE_OVERSPEED, turbineOverspeedAt } from "../../model/facts/turbine.ts";
 import { basis } from "../../rulebook/basis.ts";
@@ -71,6 +72,7 @@ const byKind: Readonly<Record<string, (input: FigureInput) => readonly PlanFigur
   [REVERSE_POWER]: reversePowerFigures,
   [OVERCURRENT]: overcurrentFigures,
   [SHAFT_TRIPS]: shaftFigures,
+  [AIR_FLAP]: (input) => setPointOf(input, { setPoint: airFlapAt.speed }, "highest speed at which the maker lets the flap be shut", "rpm"),
   [EMERGENCY_START]: storeFigures,
   [LOSS_OF_POWER]: lossOfPowerFigures,
 };

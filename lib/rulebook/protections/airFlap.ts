@@ -70,7 +70,7 @@ export const airFlap: Protection = {
   notes: [
     {
       when: is(at.fitted, "yes"),
-      text: "The flap is a final element of its own: a stop by the fuel proves nothing of it. Its overspeed sensing is proven with the overspeed trip.",
+      text: "The flap is a final element of its own: a stop by the fuel proves nothing of it. What senses the overspeed is proven, as far as it is, with the overspeed trip.",
       basis: [basis.practice],
     },
   ],

@@ -66,6 +66,7 @@ const AFTER = "where it stops, the generator breaker opens and does not reclose;
 const ACTS = `stop or alarm, as fitted, at the set point within the maker's tolerance; ${AFTER}`;
 /** Where the threshold is moved to the temperature, no set point is seen. */
 const ACTS_MOVED = `stop or alarm, as fitted, at the value that was moved to the running temperature; the set point itself is not shown; ${AFTER}`;
+const ACTS_IN_TEST = `stop or alarm, as fitted, at the threshold of the test function; the set point itself is not shown; ${AFTER}`;
 const ACTS_ON_CONTACT = `stop or alarm, as fitted, when the circuit says so; ${AFTER}`;
 
 const channel: AnyChannel = {
@@ -136,7 +137,7 @@ const methods: readonly Method[] = [
     figures: ["heat", "drain"],
     name: "spare heated at the ship's plug, then fitted cold",
     technique: 2,
-    does: "A spare sensor of the same type on the ship's plug is heated beside a reference thermometer until the channel acts; at the next cold engine it is fitted and seen live. The sensor taken out is tested too, as found.",
+    does: "Engine running at no load: a spare sensor of the same type on the ship's plug is heated beside a reference thermometer until the channel acts; at the next cold engine it is fitted and seen live. The sensor taken out is tested too, as found.",
     proves: WHOLE,
     grade: "as found",
     minutes: 60,
@@ -172,7 +173,7 @@ const methods: readonly Method[] = [
     needs: ["service-engineer", "maker-procedure", "ships-engineer", "set-available"],
     details: [at.setPoint],
     cautions: ["hand-stop-first", "no-leak", "coolant-level", "codes-and-derates"],
-    expected: ACTS_MOVED,
+    expected: ACTS_IN_TEST,
     restore: "test function seen to have ended, stored values printed before and after",
     basis: [basis.practice, basis.builtInTest],
     examples: {

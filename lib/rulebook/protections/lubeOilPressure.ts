@@ -29,6 +29,7 @@ const BREAKER = "generator breaker opens and does not reclose; trip alarmed and 
 const STOP = `engine stops at the set point within the maker's tolerance and delay; ${BREAKER}`;
 /** Where the threshold is moved to the pressure, no set point is seen. */
 const STOP_MOVED = `engine stops within the maker's delay at the value that was moved to the running pressure; the set point itself is not shown; ${BREAKER}`;
+const STOP_IN_TEST = `engine stops within the maker's delay at the threshold of the test function; the set point itself is not shown; ${BREAKER}`;
 const STOP_ON_CONTACT = `engine stops within the maker's delay when the circuit says so; ${BREAKER}`;
 
 const channel: AnyChannel = {
@@ -218,7 +219,7 @@ const methods: readonly Method[] = [
     needs: ["service-engineer", "maker-procedure", "ships-engineer", "set-available"],
     details: [at.setPoint],
     cautions: ["hand-stop-first", "no-leak", "codes-and-derates"],
-    expected: STOP_MOVED,
+    expected: STOP_IN_TEST,
     restore: "test function seen to have ended, stored values printed before and after",
     basis: [basis.practice, basis.builtInTest],
     examples: {

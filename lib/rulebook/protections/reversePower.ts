@@ -74,7 +74,6 @@ const methods: readonly Method[] = [
   method({
     id: "rp-injection",
     approvable: true,
-    figures: ["motoring"],
     name: "injection at the relay's test block, with direction checked under load",
     technique: 4,
     does: "Current transformers shorted at the test block: power is injected until the relay opens the breaker, kW and seconds are read. Then, under load, the relay's own kW and sign are compared with the board's.",
@@ -90,7 +89,8 @@ const methods: readonly Method[] = [
     needs: ["relay-technician", "relay-settings", "single-line-diagram", "switchboard-hand", "ships-engineer"],
     details: [at.delay],
     cautions: ["current-transformers", "switchboard", "restore-and-verify"],
-    expected: "relay picks up at kW and opens the breaker after seconds within the band; its kW and sign under load agree with the board's",
+    expected:
+      "the relay opens the breaker; the kW and the seconds read lie within its band; its kW and sign under load agree with the board's",
     restore: "test block closed, links out, relay seen to read the load again",
     basis: [basis.practice, basis.injection],
     examples: {
