@@ -1,11 +1,13 @@
 import { readFileSync } from "node:fs";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { World } from "../../lib/kernel/ports.ts";
+import { failure, success } from "../../lib/kernel/result.ts";
 import { newPlanner } from "../../lib/plan/plan.ts";
 import { rulebook } from "../../lib/rulebook/rulebook.ts";
 import { openStore } from "../../lib/store/open.ts";
 import type { Store, StoredVisit } from "../../lib/store/store.ts";
 import { importVisit } from "../../lib/usecases/visits/importVisit.ts";
+import { makeLetter } from "../../lib/usecases/visits/makeLetter.ts";
 import { fileOfVisit, planVisit } from "../../lib/usecases/visits/planVisit.ts";
 import { type Field, saveStep } from "../../lib/usecases/visits/saveStep.ts";
 import { addSet, copySet, removeSet, renameSet, restoreSet } from "../../lib/usecases/visits/sets.ts";
@@ -211,5 +213,40 @@ describe("sets", () => {
     expect((await removeSet(store, await storedOf(id), 2, anna)).ok).toBe(false);
     expect((await copySet(store, await storedOf(id), 7, "x", anna)).ok).toBe(false);
     expect(await addSet(store, stale, "late", boris)).toEqual({ ok: false, faults: ["somebody else changed the visit meanwhile"] });
+  });
+});
+
+describe("a letter", () => {
+  const pdf = Uint8Array.from([37, 80, 68, 70]);
+  const rendering = { render: async () => success(pdf) };
+
+  test("is kept with the file, the plan and the rulebook it was made from, and its references stay", async () => {
+    const id = await kept(BARE);
+    const letter = await makeLetter({ store, world, planner, letters: rendering }, id, "anna");
+    if (!letter.ok) throw new Error(letter.faults.join());
+    const made = await store.made(letter.value.id);
+    expect(made).toMatchObject({ visit: id, who: "anna", pdf, rulebook: `${rulebook.version} ${planner.digest}` });
+    const again = await planned(made?.file ?? "");
+    expect(again.plan).toEqual(JSON.parse(made?.plan ?? ""));
+    const { references } = fileOfVisit(await storedOf(id), planner) as { references: unknown };
+    expect(references).toEqual(again.plan.references);
+    // A second letter of the same plan hands out nothing new and leaves the visit as it is.
+    const { version } = await storedOf(id);
+    expect((await makeLetter({ store, world, planner, letters: rendering }, id, "anna")).ok).toBe(true);
+    expect((await storedOf(id)).version).toBe(version);
+    expect(await store.madeOf(id)).toHaveLength(2);
+  });
+
+  test("that cannot be rendered says so, is not kept, and leaves the visit untouched", async () => {
+    const id = await kept(BARE);
+    const before = await storedOf(id);
+    const failing = { render: async () => failure("the letter took longer than 30 s") };
+    expect(await makeLetter({ store, world, planner, letters: failing }, id, "anna")).toEqual({
+      ok: false,
+      faults: ["the letter took longer than 30 s"],
+    });
+    expect(await store.madeOf(id)).toEqual([]);
+    expect(await storedOf(id)).toEqual(before);
+    expect((await makeLetter({ store, world, planner, letters: rendering }, "none", "anna")).ok).toBe(false);
   });
 });
