@@ -54,7 +54,7 @@ const technicianDuties = (actor: string, requests: readonly PlanRequest[], { pla
   return [...together.values()].map(({ by, what, who }) => ({ actor, by, what: `${who.join(", ")}: ${what}` }));
 };
 
-const byDay = (requests: readonly PlanRequest[]): ReadonlyMap<string, readonly PlanRequest[]> => {
+const daysOf = (requests: readonly PlanRequest[]): ReadonlyMap<string, readonly PlanRequest[]> => {
   const days = new Map<string, PlanRequest[]>();
   for (const request of requests) days.set(request.confirmBy, [...(days.get(request.confirmBy) ?? []), request]);
   return days;
@@ -62,7 +62,7 @@ const byDay = (requests: readonly PlanRequest[]): ReadonlyMap<string, readonly P
 
 /** The duties that a group of requests makes, one for each day. */
 const duties = (actor: string, requests: readonly PlanRequest[], words: (refs: string) => string): readonly Duty[] =>
-  [...byDay(requests)].map(([by, own]) => ({ actor, by, what: words(refsOf(own)) }));
+  [...daysOf(requests)].map(([by, own]) => ({ actor, by, what: words(refsOf(own)) }));
 
 const answering = (plan: Plan): readonly Duty[] => {
   const deciding = plan.questions.filter(({ decides }) => decides.length > 0);
@@ -126,27 +126,31 @@ interface Line {
 
 const joined = (own: readonly Duty[]): string => `${capital(own.map(({ what }) => what).join("; "))}.`;
 
+/** A day in words; the day of the letter itself is no day to wait for. */
+const byDay = (day: string, today: string): string => (day <= today ? SAY.notes.atOnce : SAY.with.byDate(longDate(day)));
+
 /** One line for each day of one reader. */
-const linesByDay = (own: readonly Duty[]): readonly Line[] => {
+const linesByDay = (own: readonly Duty[], today: string): readonly Line[] => {
   const days = [...new Set(own.map(({ by }) => by))].sort();
   return days.map((day) => {
     const due = own.filter(({ by }) => by === day);
-    return { who: capital(due[0]?.actor ?? ""), what: joined(due), by: longDate(day) };
+    return { who: capital(due[0]?.actor ?? ""), what: joined(due), by: byDay(day, today) };
   });
 };
 
 /** Where days are many: one line for each reader, with the first day in front and the others in the text. */
-const lineOf = (own: readonly Duty[]): readonly Line[] => {
+const lineOf = (own: readonly Duty[], today: string): readonly Line[] => {
   const [day] = own.map(({ by }) => by).sort();
   if (day === undefined) return [];
-  const told = own.map((duty) => (duty.by === day ? duty : { ...duty, what: `${duty.what} (by ${longDate(duty.by)})` }));
-  return [{ who: capital(own[0]?.actor ?? ""), what: joined(told), by: longDate(day) }];
+  const told = own.map((duty) => (duty.by === day ? duty : { ...duty, what: `${duty.what} (${byDay(duty.by, today)})` }));
+  return [{ who: capital(own[0]?.actor ?? ""), what: joined(told), by: byDay(day, today) }];
 };
 
 /** What is asked, and by when, in at most seven lines, sorted by who acts. */
 export const asksBlock = (asking: Asking): Block => {
   const own = ACTORS.map((actor) => dutiesOf(actor, asking));
-  const lines = own.flatMap(linesByDay);
+  const today = asking.plan.visit.preparedOn;
+  const lines = own.flatMap((duties) => linesByDay(duties, today));
   if (lines.length === 0) return { kind: "paragraph", text: SAY.notes.nothingAsked };
-  return { kind: "asks", lines: lines.length <= MOST_LINES ? lines : own.flatMap(lineOf) };
+  return { kind: "asks", lines: lines.length <= MOST_LINES ? lines : own.flatMap((duties) => lineOf(duties, today)) };
 };

@@ -149,17 +149,8 @@ export const requestBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] 
   // What is known to be aboard or coming is only to be had ready: it has no price of a refusal to show.
   const priced = ({ at }: PlanRequest): boolean => at !== undefined && open.has(at);
   if (things.length === 0) return [{ kind: "paragraph", text: SAY.notes.nothingToArrange }];
-  const late = things.some((request) => request.late === true);
   return [
     ...(once ? [{ kind: "paragraph" as const, text: SAY.with.certificates(refsOf(certified)) }] : []),
-    ...(late
-      ? [
-          {
-            kind: "paragraph" as const,
-            text: SAY.notes.late,
-          },
-        ]
-      : []),
     ...tables(rest, plan, rulebook, priced),
     ...(later.length === 0
       ? []

@@ -46,7 +46,7 @@ const minutesOf = ({ need, neededBy }: Wanted, { decided, answers }: RequestCont
 
 const HALF_HOUR = 30;
 
-/** Under a US basis, or while the basis is open, no technician is ordered before the technique of his procedure is known. */
+/** Under a US basis no technician is ordered before the technique of his procedure is known; while the basis is open, not before it is. */
 const notBefore = (wanted: Wanted, { drafts, ruleBasis, questionRef }: RequestContext): readonly string[] => {
   if (wanted.need.id !== "service-engineer") return [];
   if (ruleBasis !== undefined && ruleBasis !== CFR_PERIODIC && ruleBasis !== CFR_OFFSHORE) return [];
@@ -55,7 +55,7 @@ const notBefore = (wanted: Wanted, { drafts, ruleBasis, questionRef }: RequestCo
     ({ fact, asked }) =>
       asked !== null && fact.at.endsWith("/makerProcedure") && channels.some((channel) => fact.at.startsWith(`${channel}/`)),
   );
-  if (first.length === 0) return [];
+  // While it is open which rules bind, they may bar his technique altogether.
   const basisOpen = drafts.filter(({ fact }) => fact.at === RULE_BASIS);
   return [...basisOpen, ...first].map(({ fact }) => questionRef(fact.at));
 };

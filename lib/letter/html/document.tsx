@@ -92,7 +92,7 @@ const Asks = ({ lines }: Of<"asks">): ReactElement => (
       <tr>
         <th scope="col">Who</th>
         <th scope="col">What</th>
-        <th scope="col">By</th>
+        <th scope="col">When</th>
       </tr>
     </thead>
     <tbody>

@@ -17,7 +17,7 @@ const NARROW = 30;
 const HEAD = 24;
 /** What is taller than this may break anyway. */
 const MOST_KEPT = 400;
-const KEEP_WITH = { heading: 100, subheading: 84, tableHead: 76 } as const;
+const KEEP_WITH = { heading: 100, subheading: 58, tableHead: 76 } as const;
 
 /** Where each reference of the paper is told in full. */
 export const AnchorsOf = createContext<Anchors>(new Map());
@@ -59,11 +59,11 @@ const Asks = ({ lines }: Of<"asks">): ReactElement => (
   <View style={styles.asks}>
     {lines.map(({ who, what, by }) => (
       <View key={`${who}${what}`} style={styles.row} wrap={false}>
-        <Text style={[styles.cell, styles.strong, { width: "17%" }]}>{who}</Text>
-        <Text style={[styles.cell, { width: "62%" }]}>
+        <Text style={[styles.cell, styles.strong, { width: "14.5%" }]}>{who}</Text>
+        <Text style={[styles.cell, { width: "66%" }]}>
           <Linked text={what} />
         </Text>
-        <Text style={[styles.strong, { width: "21%", color: ACT }]}>{`by ${by}`}</Text>
+        <Text style={[styles.strong, { width: "19.5%", color: ACT }]}>{by}</Text>
       </View>
     ))}
   </View>
@@ -124,7 +124,7 @@ const Table = ({ columns, rows, compact }: Of<"table">): ReactElement => (
 const Bullets = ({ items }: Of<"bullets">): ReactElement => (
   <View style={{ paddingTop: 3 }}>
     {items.map((text) => (
-      <View key={text} style={{ flexDirection: "row", paddingBottom: 2 }} wrap={text.length > LONG_TEXT}>
+      <View key={text} style={{ flexDirection: "row", paddingBottom: 1 }} wrap={text.length > LONG_TEXT}>
         <Text style={{ width: 12 }}>–</Text>
         <Text style={{ flex: 1 }}>{glued(text)}</Text>
       </View>
@@ -214,9 +214,11 @@ export const BlockView = ({ block }: { readonly block: Block }): ReactElement | 
       );
     case "subheading":
       return (
-        <View minPresenceAhead={KEEP_WITH.subheading} wrap={false}>
-          <Text style={styles.subheading}>{block.text}</Text>
-          {block.note === undefined ? null : <Text style={styles.small}>{block.note}</Text>}
+        <View minPresenceAhead={KEEP_WITH.subheading} wrap={false} style={styles.under}>
+          <Text style={styles.small}>
+            <Text style={styles.subheading}>{block.note === undefined || block.note === "" ? block.text : `${block.text}   `}</Text>
+            {block.note}
+          </Text>
         </View>
       );
     case "paragraph":
