@@ -1,7 +1,7 @@
 import { NO } from "../logic/kleene.ts";
 import { type FactSpec, NOT_KNOWN } from "../model/fact.ts";
 import { valueAt } from "../model/fault.ts";
-import { answerOf, placesOf, type ReadVisit } from "../model/read.ts";
+import { answersBy, placesOf, type ReadVisit, sistersIn } from "../model/read.ts";
 import { placedFacts } from "../plan/answers.ts";
 
 /** An answer as it was given: a choice, a number in the fact's unit or with its own, or "not known". */
@@ -14,13 +14,6 @@ export interface Draft {
   /** Every answer by its pointer, those too that do not apply as things stand. */
   readonly answers: ReadonlyMap<string, Given>;
 }
-
-type Sets = readonly { readonly sisters: string }[];
-
-const setsOf = (document: object): Sets => {
-  const sets = valueAt(document, "/sets");
-  return Array.isArray(sets) ? sets.map((_, place) => ({ sisters: String(valueAt(document, `/sets/${place}/sisters`) ?? "A") })) : [];
-};
 
 const isGiven = (value: unknown): value is Given =>
   typeof value === "string" ||
@@ -50,8 +43,6 @@ const withValue = (document: unknown, [step, ...rest]: readonly string[], value:
   return empty ? others : { ...others, [step]: inner };
 };
 
-const placesIn = (facts: readonly FactSpec[], sets: Sets): readonly string[] => [...new Set(facts.flatMap((spec) => placesOf(spec, sets)))];
-
 /** Takes a visit file apart into its frame and its answers; answers set aside are answers again. */
 export const draftOf = (document: object, facts: readonly FactSpec[]): Draft => {
   const answers = new Map<string, Given>();
@@ -59,7 +50,8 @@ export const draftOf = (document: object, facts: readonly FactSpec[]): Draft => 
   for (const [at, value] of Object.entries(typeof aside === "object" && aside !== null ? aside : {}))
     if (isGiven(value)) answers.set(at, value);
   let frame: unknown = withValue(document, ["setAside"], undefined);
-  for (const at of placesIn(facts, setsOf(document))) {
+  const sets = sistersIn(document);
+  for (const at of new Set(facts.flatMap((spec) => placesOf(spec, sets)))) {
     const value = valueAt(document, at);
     if (!isGiven(value)) continue;
     answers.set(at, value);
@@ -70,14 +62,8 @@ export const draftOf = (document: object, facts: readonly FactSpec[]): Draft => 
 
 /** What is answered in a draft, in the facts' own units, as the plan reads it. "Not known" is no answer to it. */
 export const answersOf = ({ frame, answers }: Draft, facts: readonly FactSpec[]): Pick<ReadVisit, "answers" | "sets"> => {
-  const sets = setsOf(frame);
-  const known = new Map<string, string | number>();
-  for (const spec of facts)
-    for (const at of placesOf(spec, sets)) {
-      const value = answerOf(spec, answers.get(at));
-      if (value !== undefined) known.set(at, value);
-    }
-  return { answers: known, sets };
+  const sets = sistersIn(frame);
+  return { answers: answersBy(facts, (at) => answers.get(at), sets), sets };
 };
 
 /** The visit file of a draft. Answers that do not apply as things stand are set aside in it, so that they can come back. */

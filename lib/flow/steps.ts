@@ -1,6 +1,7 @@
 import { YES } from "../logic/kleene.ts";
 import { type FactSpec, NOT_KNOWN } from "../model/fact.ts";
 import { placedFacts } from "../plan/answers.ts";
+import { capital } from "../plan/say.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import { answersOf, type Draft } from "./draft.ts";
 
@@ -71,8 +72,6 @@ const stateOf = (asked: readonly Asked[]): StepState => {
   if (asked.length === 0) return "nothing to ask";
   return open === asked.length ? "not started" : open > 0 ? "in part" : "answered";
 };
-
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 /**
  * Every page of questions of a draft, in the trade's order, each with the questions that apply as things stand. A question under

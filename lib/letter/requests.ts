@@ -94,18 +94,21 @@ const rowsOf = (
   rulebook: Rulebook,
   priced: (request: PlanRequest) => boolean,
 ): readonly string[][] => {
-  const rows = new Map<string, { readonly requests: PlanRequest[]; readonly texts: string[]; readonly purpose: string }>();
+  const rows = new Map<string, { readonly groups: (readonly PlanRequest[])[]; readonly purpose: string }>();
   for (const group of grouped(own)) {
     const purpose = purposeOf(group, plan, rulebook, priced);
-    const row = rows.get(group.some(priced) ? refsOf(group) : purpose) ?? { requests: [], texts: [], purpose };
-    row.requests.push(...group);
-    const text = rowText(group, plan, rulebook);
-    row.texts.push(group.length === 1 ? `${refsOf(group)} ${text}` : text);
-    rows.set(group.some(priced) ? refsOf(group) : purpose, row);
+    const key = group.some(priced) ? refsOf(group) : purpose;
+    const row = rows.get(key) ?? { groups: [], purpose };
+    row.groups.push(group);
+    rows.set(key, row);
   }
-  return [...rows.values()].map(({ requests, texts, purpose }) => {
-    const refs = refsOf(requests);
-    return [refs, requests.length === 1 ? (texts[0] ?? "").slice(refs.length + 1) : texts.join(" "), purpose];
+  return [...rows.values()].map(({ groups, purpose }) => {
+    // A request that shares its row is led in by its reference; those of several sets have theirs at their end.
+    const texts = groups.map((group) => {
+      const text = rowText(group, plan, rulebook);
+      return groups.length > 1 && group.length === 1 ? `${refsOf(group)} ${text}` : text;
+    });
+    return [refsOf(groups.flat()), texts.join(" "), purpose];
   });
 };
 

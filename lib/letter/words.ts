@@ -76,7 +76,7 @@ export const methodWords = (rulebook: Rulebook, kind: string, ids: readonly stri
 export const openWords = (unproven: readonly Part[]): string =>
   unproven.length === 0 ? "" : ` (${partWords(unproven)} ${unproven.length === 1 ? "stays" : "stay"} open)`;
 
-export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+export { capital } from "../plan/say.ts";
 
 /** Spaces that no line breaks at. */
 export const unbroken = (text: string): string => text.replaceAll(" ", "\u00a0");

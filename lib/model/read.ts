@@ -97,15 +97,16 @@ export const answerOf = (spec: FactSpec, given: unknown): string | number | unde
   return "value" in read ? read.value : undefined;
 };
 
-const answersIn = (
+/** Every answer of a visit with these sets in the facts' own units, by its pointer; `given` tells what stands at a pointer. */
+export const answersBy = (
   facts: readonly FactSpec[],
-  document: unknown,
+  given: (at: string) => unknown,
   sets: readonly { readonly sisters: string }[],
 ): ReadonlyMap<string, string | number> => {
   const answers = new Map<string, string | number>();
   for (const spec of facts) {
     for (const at of placesOf(spec, sets)) {
-      const answer = answerOf(spec, valueAt(document, at));
+      const answer = answerOf(spec, given(at));
       if (answer !== undefined) answers.set(at, answer);
     }
   }
@@ -123,7 +124,8 @@ const ownIn = (facts: readonly FactSpec[], document: unknown, sets: readonly { r
     ),
   );
 
-const sistersIn = (document: unknown): readonly { readonly sisters: string }[] => {
+/** The sets of a visit file, each by the letter of its group of sister sets. */
+export const sistersIn = (document: unknown): readonly { readonly sisters: string }[] => {
   const sets = valueAt(document, "/sets");
   return Array.isArray(sets) ? sets.map((_, place) => ({ sisters: String(valueAt(document, `/sets/${place}/sisters`) ?? "A") })) : [];
 };
@@ -134,7 +136,8 @@ export const readVisit = (document: unknown, facts: readonly FactSpec[], known: 
   const shape = parsed.success ? [] : parsed.error.issues.flatMap((issue) => faultsOf(issue, document));
   const sets = sistersIn(document);
   const policy = parsed.success ? parsed.data.policy : policySchema.parse({});
-  const given = answersIn(facts, parsed.success ? parsed.data : document, sets);
+  const counted = parsed.success ? parsed.data : document;
+  const given = answersBy(facts, (at) => valueAt(counted, at), sets);
   const derived = derivedFrom(given, sets.length, policy.loadLimit);
   const answers = new Map([...derived.map(({ at, value }) => [at, value] as const), ...given]);
   const channels = channelsOf(sets, known, answers, policy);
@@ -148,7 +151,7 @@ export const readVisit = (document: unknown, facts: readonly FactSpec[], known: 
         sets,
         channels,
         derived,
-        given: new Set(answersIn(facts, document, sets).keys()),
+        given: new Set(answersBy(facts, (at) => valueAt(document, at), sets).keys()),
         own: ownIn(facts, parsed.data, sets),
       })
     : failure(...faults);

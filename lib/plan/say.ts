@@ -9,6 +9,8 @@ export interface Names {
   readonly refAt: (at: string) => string | undefined;
 }
 
+export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
 const list = (items: readonly string[], word: string): string =>
   items.length < 2 ? (items[0] ?? "") : `${items.slice(0, -1).join(", ")} ${word} ${items[items.length - 1]}`;
 

@@ -187,13 +187,13 @@ const unsensed = ({ decided, refOf }: WarningInput): readonly Warning[] =>
 const HOURS_A_DAY = 8;
 const EVERY_DAY = { workingDays: [0, 1, 2, 3, 4, 5, 6], holidays: [] } as const;
 
-/** More hours of tests than the window has; restarts, warming up and waiting come on top. */
 /** Hours that the planned tests want one after the other, restarts not counted, and the working hours of the window, eight a day. */
 export const hoursOf = ({ from, to }: Plan["visit"]["window"], minutes: number): { readonly wanted: number; readonly has: number } => {
   const after = workingDaysBetween(from, to, EVERY_DAY);
   return { wanted: Math.ceil(minutes / 30) / 2, has: (1 + (after.ok ? after.value : 0)) * HOURS_A_DAY };
 };
 
+/** More hours of tests than the window has; restarts, warming up and waiting come on top. */
 const hoursWarnings = ({ read, minutes }: WarningInput): readonly Warning[] => {
   const { wanted, has } = hoursOf(read.visit.visit.window, minutes);
   return wanted > has

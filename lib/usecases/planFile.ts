@@ -15,12 +15,16 @@ export interface Planned {
   readonly plan: Plan;
 }
 
+/** Plans a parsed visit file. All its faults are returned at once. */
+export const planDocument = (planner: Planner, document: unknown): Result<Planned, Fault> => {
+  const read = readVisit(document, planner.rulebook.facts, planner.known);
+  return read.ok ? success({ read: read.value, plan: planner.plan(read.value) }) : read;
+};
+
 /** Reads and plans one visit file. All its faults are returned at once. */
 export const planFile = async (planner: Planner, files: Files, path: string): Promise<Result<Planned, Fault>> => {
   const text = await files.read(path);
   if (!text.ok) return text;
   const document = parseJson(text.value, "a visit file");
-  if (!document.ok) return document;
-  const read = readVisit(document.value, planner.rulebook.facts, planner.known);
-  return read.ok ? success({ read: read.value, plan: planner.plan(read.value) }) : read;
+  return document.ok ? planDocument(planner, document.value) : document;
 };

@@ -5,7 +5,8 @@ import type { Planner } from "../../plan/plan.ts";
 import type { Plan } from "../../plan/schema.ts";
 import type { Act, Store, StoredVisit } from "../../store/store.ts";
 import type { Letters } from "../letterFor.ts";
-import { fileOfVisit, planVisit } from "./planVisit.ts";
+import { planDocument } from "../planFile.ts";
+import { fileOfVisit } from "./planVisit.ts";
 import { openVisit, storedFrame } from "./visitDraft.ts";
 
 /** What making a letter needs of the world. */
@@ -36,7 +37,8 @@ export const makeLetter = async (
 ): Promise<Result<{ readonly id: string; readonly pdf: Uint8Array }>> => {
   const stored = await store.visit(visit);
   if (stored === null) return failure("there is no such visit");
-  const planned = planVisit(stored, planner);
+  const file = fileOfVisit(stored, planner);
+  const planned = planDocument(planner, file);
   if (!planned.ok) return failure(...planned.faults.map(messageOf));
   const pdf = await letters.render(planned.value, planner.rulebook);
   if (!pdf.ok) return pdf;
@@ -49,7 +51,7 @@ export const makeLetter = async (
     visit,
     version: version.value,
     rulebook: `${planner.rulebook.version} ${planner.digest}`,
-    file: JSON.stringify(fileOfVisit(stored, planner)),
+    file: JSON.stringify(file),
     plan: JSON.stringify(planned.value.plan),
     pdf: pdf.value,
     ...by,
