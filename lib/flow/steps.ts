@@ -1,5 +1,6 @@
-import { YES } from "../logic/kleene.ts";
+import { type Truth, YES } from "../logic/kleene.ts";
 import { type FactSpec, NOT_KNOWN } from "../model/fact.ts";
+import { sistersIn } from "../model/read.ts";
 import { placedFacts } from "../plan/answers.ts";
 import { capital } from "../plan/say.ts";
 import type { Rulebook } from "../rulebook/types.ts";
@@ -73,29 +74,46 @@ const stateOf = (asked: readonly Asked[]): StepState => {
   return open === asked.length ? "not started" : open > 0 ? "in part" : "answered";
 };
 
+/** A question of a page with whether it applies as things stand. */
+interface Candidate extends Asked {
+  readonly path: string;
+  readonly applies: Truth;
+}
+
+const candidatesIn = (draft: Draft, { facts }: Rulebook): readonly Candidate[] => {
+  const read = answersOf(draft, facts);
+  return placedFacts(facts, read).map(({ at, spec, set, applies }): Candidate => {
+    const state = read.answers.has(at) ? "answered" : draft.answers.get(at) === NOT_KNOWN ? "not known" : "open";
+    return { spec, at, state, applies, path: pathOf(spec.at, set) };
+  });
+};
+
+/** Every question that a page can come to ask, whether it applies or not. */
+export const candidatesOn = (draft: Draft, rulebook: Rulebook, path: string): readonly Asked[] =>
+  candidatesIn(draft, rulebook).filter((candidate) => candidate.path === path);
+
+/** The questions that a page asks as things stand. */
+export const askedOn = (draft: Draft, rulebook: Rulebook, path: string): readonly Asked[] =>
+  candidatesIn(draft, rulebook).filter((candidate) => candidate.path === path && candidate.applies === YES);
+
 /**
  * Every page of questions of a draft, in the trade's order, each with the questions that apply as things stand. A question under
  * another is asked once that one is answered so that it applies; "not known" asks nothing further. Pure.
  */
 export const stepsOf = (draft: Draft, rulebook: Rulebook): readonly Step[] => {
-  const { facts, protections } = rulebook;
-  const read = answersOf(draft, facts);
   const places = new Map<string, Asked[]>();
-  for (const { at, spec, set, applies } of placedFacts(facts, read)) {
+  for (const { path, applies, spec, at, state } of candidatesIn(draft, rulebook)) {
     if (applies !== YES) continue;
-    const path = pathOf(spec.at, set);
-    const given = draft.answers.get(at);
-    const state = read.answers.has(at) ? "answered" : given === NOT_KNOWN ? "not known" : "open";
     places.set(path, [...(places.get(path) ?? []), { spec, at, state }]);
   }
   const step = (path: string, title: string, set: number | null): Step => {
     const asked = places.get(path) ?? [];
     return { path, title, set, asked, state: stateOf(asked) };
   };
-  const parts: readonly Part[] = [...BEFORE, ...protections.map(({ kind, name }) => ({ id: kind, title: capital(name) }))];
+  const parts: readonly Part[] = [...BEFORE, ...rulebook.protections.map(({ kind, name }) => ({ id: kind, title: capital(name) }))];
   return [
     step("rules", "Rules and procedure", null),
-    ...read.sets.flatMap((_, set) => parts.map(({ id, title }) => step(`sets/${set + 1}/${id}`, title, set))),
+    ...sistersIn(draft.frame).flatMap((_, set) => parts.map(({ id, title }) => step(`sets/${set + 1}/${id}`, title, set))),
     step("plant", "Plant and emergency power", null),
     step("support", "What the vessel has or can get", null),
   ];

@@ -1,6 +1,6 @@
 import * as z from "zod";
 import { imoNumber } from "../figures/checkDigit.ts";
-import { convert, dimensionOf, formatNumber, isUnit, UNITS, type Unit } from "../units/units.ts";
+import { convert, formatNumber, isUnit, unitsLike } from "../units/units.ts";
 import { type FactSpec, NOT_KNOWN, said } from "./fact.ts";
 import { ROLES } from "./facts/set.ts";
 import { policySchema } from "./policy.ts";
@@ -33,8 +33,6 @@ export const inUnit = (spec: FactSpec, given: unknown): { readonly value: number
   const value = Math.round((converted.value - zero.value) * GRID) / GRID;
   return value >= domain.from && value <= domain.to ? { value } : { wanted };
 };
-
-const unitsLike = (unit: Unit): readonly Unit[] => UNITS.filter((other) => dimensionOf(other) === dimensionOf(unit));
 
 const factSchema = (spec: FactSpec): z.ZodType => {
   const about = [spec.question, `Use: ${spec.use}.`, spec.unit === undefined ? "" : `Unit: ${spec.unit}.`]
@@ -118,8 +116,7 @@ const vessel = z.strictObject({
 
 const window = z.strictObject({ from: plainDate, to: plainDate }).describe("first and last day of attendance");
 
-/** Builds the schema of the visit file for the facts of a rulebook. It is the single source of the file's shape. */
-export const visitSchemaFor = (facts: readonly FactSpec[]) => {
+const schemaOver = (facts: readonly FactSpec[]) => {
   const set = z.strictObject({
     name: text(60).describe("as it is called aboard; names decide nothing"),
     sisters: z
@@ -203,4 +200,18 @@ export const visitSchemaFor = (facts: readonly FactSpec[]) => {
     .describe('A visit: any fact may be left out or be "not known", which is the same.');
 };
 
-export type Visit = z.infer<ReturnType<typeof visitSchemaFor>>;
+type VisitSchema = ReturnType<typeof schemaOver>;
+
+/** Building a schema costs more than reading a visit with it; a rulebook's facts are the same list for as long as it lives. */
+const built = new WeakMap<readonly FactSpec[], VisitSchema>();
+
+/** The schema of the visit file for the facts of a rulebook. It is the single source of the file's shape. */
+export const visitSchemaFor = (facts: readonly FactSpec[]): VisitSchema => {
+  const known = built.get(facts);
+  if (known !== undefined) return known;
+  const schema = schemaOver(facts);
+  built.set(facts, schema);
+  return schema;
+};
+
+export type Visit = z.infer<VisitSchema>;

@@ -77,8 +77,22 @@ const doors: Migration = {
   },
 };
 
+/** What was typed and could not be kept as an answer, or not yet. */
+const typed: Migration = {
+  up: async (db: Kysely<unknown>) => {
+    await db.schema
+      .createTable("typed")
+      .addColumn("who", "text", (column) => column.notNull())
+      .addColumn("page", "text", (column) => column.notNull())
+      .addColumn("text", "text", (column) => column.notNull())
+      .addColumn("kept_at", "text", (column) => column.notNull())
+      .addPrimaryKeyConstraint("typed_once", ["who", "page"])
+      .execute();
+  },
+};
+
 const provider = (database: Database): MigrationProvider => ({
-  getMigrations: async () => ({ "0001-first": first(database), "0002-doors": doors }),
+  getMigrations: async () => ({ "0001-first": first(database), "0002-doors": doors, "0003-typed": typed }),
 });
 
 /** Two programs that start at once both want to migrate; the one that comes second finds it done. */

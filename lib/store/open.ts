@@ -142,6 +142,18 @@ const lettersOf = (db: Kysely<Tables>): Pick<Store, "keepMade" | "madeOf" | "mad
   },
 });
 
+const typedOf = (db: Kysely<Tables>): Pick<Store, "keepTyped" | "typed"> => ({
+  keepTyped: (page, text, { who, when }) =>
+    db.transaction().execute(async (inner) => {
+      await inner.deleteFrom("typed").where("who", "=", who).where("page", "=", page).execute();
+      if (text !== null) await inner.insertInto("typed").values({ who, page, text, kept_at: when }).execute();
+    }),
+  typed: async (page, who) => {
+    const row = await db.selectFrom("typed").select(["text", "kept_at"]).where("who", "=", who).where("page", "=", page).executeTakeFirst();
+    return row === undefined ? null : { text: row.text, when: row.kept_at };
+  },
+});
+
 const auditOf = (db: Kysely<Tables>): Pick<Store, "audit" | "audited"> => ({
   audit: async ({ when, ...entry }) => {
     await db
@@ -164,6 +176,7 @@ const auditOf = (db: Kysely<Tables>): Pick<Store, "audit" | "audited"> => ({
 export const storeOn = (db: Kysely<Tables>): Store => ({
   ...visitsOf(db),
   ...lettersOf(db),
+  ...typedOf(db),
   ...auditOf(db),
   close: () => db.destroy(),
 });

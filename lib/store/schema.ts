@@ -8,6 +8,7 @@ export interface Tables {
   readonly audit: AuditRow;
   readonly invitation: InvitationRow;
   readonly failed_try: FailedTryRow;
+  readonly typed: TypedRow;
 }
 
 /** A one-time link that makes an account; its code is kept nowhere. */
@@ -25,6 +26,14 @@ export interface FailedTryRow {
   readonly id: string;
   readonly door: string;
   readonly tried_at: string;
+}
+
+/** What a person typed on a page that could not be kept as answers, or not yet. */
+export interface TypedRow {
+  readonly who: string;
+  readonly page: string;
+  readonly text: string;
+  readonly kept_at: string;
 }
 
 /** One visit; what of its file is no answer stands in `frame`. */

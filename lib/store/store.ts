@@ -79,6 +79,12 @@ export interface Made extends Act {
   readonly pdf: Uint8Array;
 }
 
+/** What a person typed on a page and what could not be kept as an answer: JSON of the page's own. */
+export interface TypedPage {
+  readonly text: string;
+  readonly when: string;
+}
+
 export interface Audited extends Act {
   readonly act: string;
   readonly subject: string;
@@ -107,6 +113,9 @@ export interface Store {
   ) => Promise<Result<{ readonly version: number }>>;
   /** Everything that was ever answered at a pointer, the latest first. */
   readonly history: (id: string, at: string) => Promise<readonly StoredAnswer[]>;
+  /** Keeps what a person typed on a page, in place of what he typed there before; null forgets it. */
+  readonly keepTyped: (page: string, text: string | null, by: Act) => Promise<void>;
+  readonly typed: (page: string, who: string) => Promise<TypedPage | null>;
   readonly keepMade: (made: Made) => Promise<void>;
   readonly madeOf: (visit: string) => Promise<readonly Omit<Made, "file" | "plan" | "pdf">[]>;
   readonly made: (id: string) => Promise<Made | null>;

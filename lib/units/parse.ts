@@ -1,5 +1,5 @@
 import { failure, type Result, success } from "../kernel/result.ts";
-import { dimensionOf, isUnit, UNITS, type Unit } from "./units.ts";
+import { dimensionOf, isUnit, UNITS, type Unit, unitsLike } from "./units.ts";
 
 /** A number as a person wrote it, with the unit it was written in; none where none was written. */
 export interface Written {
@@ -97,7 +97,7 @@ const numberOf = (digits: string): number | null => {
     : Number(`${whole === "" ? "0" : whole}.${fraction}`);
 };
 
-const likeUnits = (wanted: Unit): string => UNITS.filter((unit) => dimensionOf(unit) === dimensionOf(wanted)).join(", ");
+const likeUnits = (wanted: Unit): string => unitsLike(wanted).join(", ");
 
 const EXAMPLE = "a number such as 1250 or 2.5";
 

@@ -136,6 +136,9 @@ export const convert = (value: number, from: Unit, to: Unit): Result<number> => 
   return success((base * target.over) / target.times + target.zero);
 };
 
+/** Every unit that measures what `of` measures, itself among them. Never fails. */
+export const unitsLike = (of: Unit): readonly Unit[] => UNITS.filter((other) => dimensionOf(other) === dimensionOf(of));
+
 /** The unit a reader of `system` is shown for `of`: for "us" bar and kPa become psi, °C becomes °F, all others stay. Never fails. */
 export const displayUnit = (of: Unit, system: UnitSystem): Unit => {
   if (system === "metric") return of;

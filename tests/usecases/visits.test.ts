@@ -11,6 +11,7 @@ import { makeLetter } from "../../lib/usecases/visits/makeLetter.ts";
 import { fileOfVisit, planVisit } from "../../lib/usecases/visits/planVisit.ts";
 import { type Field, saveStep } from "../../lib/usecases/visits/saveStep.ts";
 import { addSet, copySet, removeSet, renameSet, restoreSet } from "../../lib/usecases/visits/sets.ts";
+import { typedOn } from "../../lib/usecases/visits/typed.ts";
 import { visit } from "../cli/cli.ts";
 import { VISITS } from "../golden/golden.ts";
 import { planned } from "../letter/letters.ts";
@@ -83,7 +84,7 @@ test("a file with faults is not kept, and all of them are told", async () => {
 
 describe("a page of answers", () => {
   const page = (id: string, path: string, fields: readonly Field[], by = anna) =>
-    saveStep({ store, rulebook }, { visit: id, path, fields }, by);
+    saveStep({ store, rulebook }, { visit: id, path, fields, mode: "page" }, by);
 
   test("takes choices, numbers in the user's unit and 'not known', and the plan follows", async () => {
     const id = await kept(BARE);
@@ -113,12 +114,35 @@ describe("a page of answers", () => {
       field("/sets/0/plate/voltage", "98 °C"),
       field("/sets/0/plate/poles", "100000"),
     ]);
-    expect(outcome.ok ? [] : outcome.faults.map(({ at, given }) => [at, given])).toEqual([
-      ["/sets/0/plate/frequency", '"sixty"'],
-      ["/sets/0/plate/voltage", '"98 °C"'],
-      ["/sets/0/plate/poles", '"100000"'],
+    expect(outcome.ok ? [] : outcome.faults.map(({ at, says }) => [at, says])).toEqual([
+      ["/sets/0/plate/voltage", expect.stringMatching(/^Rated voltage: given "98 °C"; wanted a number .* V, mV, or “not known”$/)],
+      ["/sets/0/plate/frequency", expect.stringMatching(/given "sixty"; wanted a number .* Hz/)],
+      ["/sets/0/plate/poles", expect.stringMatching(/given "100000"; wanted a number from/)],
     ]);
     expect(await storedOf(id)).toEqual(before);
+    // Everything typed is there to be put right, the right and the wrong.
+    expect(Object.keys(await typedOn(store, id, "sets/1/plate", "anna"))).toHaveLength(4);
+    expect(await typedOn(store, id, "sets/1/plate", "boris")).toEqual({});
+  });
+
+  test("while somebody types each field is kept by itself; what is wrong stays typed until it is put right", async () => {
+    const id = await kept(BARE);
+    const each = (fields: readonly Field[]) =>
+      saveStep({ store, rulebook }, { visit: id, path: "sets/1/plate", fields, mode: "each" }, anna);
+    const outcome = await each([field("/sets/0/plate/ratedPower", "1250"), field("/sets/0/plate/frequency", "sixty")]);
+    expect(outcome.ok ? outcome.value.faults.map(({ at }) => at) : []).toEqual(["/sets/0/plate/frequency"]);
+    expect((await storedOf(id)).answers.get("/sets/1/plate/ratedPower")?.value).toBe(1250);
+    expect(Object.keys(await typedOn(store, id, "sets/1/plate", "anna"))).toEqual(["/sets/0/plate/frequency"]);
+    await each([field("/sets/0/plate/frequency", "60")]);
+    expect(await typedOn(store, id, "sets/1/plate", "anna")).toEqual({});
+  });
+
+  test("takes the next question that an answer of the same page brings with it", async () => {
+    const id = await kept(BARE);
+    const both = [field("/sets/0/primeMover", "diesel"), field("/sets/0/cooling", "water")];
+    expect((await page(id, "sets/1/machine", both.slice(1))).ok).toBe(false);
+    expect((await page(id, "sets/1/machine", both)).ok).toBe(true);
+    expect((await storedOf(id)).answers.get("/sets/1/cooling")?.value).toBe("water");
   });
 
   test("a hand-made post with another page's field, a choice that is none, another visit or another page is refused", async () => {
@@ -139,7 +163,7 @@ describe("a page of answers", () => {
     const id = await kept(BARE);
     const once = [field("/sets/1/primeMover", "diesel")];
     await page(id, "sets/2/machine", once);
-    expect(await page(id, "sets/2/machine", once)).toEqual({ ok: true, value: { version: 2, conflicts: [] } });
+    expect(await page(id, "sets/2/machine", once)).toEqual({ ok: true, value: { version: 2, conflicts: [], faults: [] } });
     const late = await page(id, "sets/2/machine", [field("/sets/1/primeMover", "steam turbine")], boris);
     expect(late.ok ? late.value.conflicts : []).toEqual([
       { at: "/sets/1/primeMover", yours: "steam turbine", theirs: { value: "diesel", version: 2, ...anna } },
@@ -150,12 +174,11 @@ describe("a page of answers", () => {
 describe("sets", () => {
   const answered = async (): Promise<string> => {
     const id = await kept(BARE);
-    await saveStep({ store, rulebook }, { visit: id, path: "sets/1/machine", fields: [field("/sets/0/primeMover", "diesel")] }, anna);
-    await saveStep(
-      { store, rulebook },
-      { visit: id, path: "sets/2/machine", fields: [field("/sets/1/primeMover", "steam turbine")] },
-      anna,
-    );
+    for (const [path, at, text] of [
+      ["sets/1/machine", "/sets/0/primeMover", "diesel"],
+      ["sets/2/machine", "/sets/1/primeMover", "steam turbine"],
+    ] as const)
+      await saveStep({ store, rulebook }, { visit: id, path, fields: [field(at, text)], mode: "page" }, anna);
     return id;
   };
   const namesAndMovers = async (id: string) =>

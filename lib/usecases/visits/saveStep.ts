@@ -1,80 +1,95 @@
 import type { Given } from "../../flow/draft.ts";
-import { type Asked, stepsOf } from "../../flow/steps.ts";
+import { type FieldFault, readPage, type Typed } from "../../flow/fields.ts";
+import { type Asked, askedOn, candidatesOn } from "../../flow/steps.ts";
 import { failure, type Result, success } from "../../kernel/result.ts";
-import { type FactSpec, NOT_KNOWN } from "../../model/fact.ts";
-import { type Fault, quoted } from "../../model/fault.ts";
-import { inUnit } from "../../model/visit.ts";
 import type { Rulebook } from "../../rulebook/types.ts";
-import type { Act, Conflict, Store, Write } from "../../store/store.ts";
-import { readQuantity } from "../../units/parse.ts";
+import type { Act, Conflict, Store, StoredVisit, Write } from "../../store/store.ts";
 import { placedPointer, storedPointer } from "./places.ts";
+import { dropTyped, keepTyped, type TypedFields } from "./typed.ts";
 import { openVisit } from "./visitDraft.ts";
 
-/** One field of a page as it was sent. */
-export interface Field {
+/** One question of a page as it was sent, with the version of the answer that the page showed; 0 where it showed none. */
+export interface Field extends Typed {
   readonly at: string;
-  /** A choice, a number as written, or nothing. */
-  readonly text: string;
-  readonly notKnown: boolean;
-  /** The version of the answer that the page showed; 0 where it showed none. */
   readonly seen: number;
 }
-
-/** What a field says: an answer, "not known", or undefined where it was left open. */
-const answerIn = (spec: FactSpec, { text, notKnown }: Field): Result<Given | undefined> => {
-  const written = text.trim();
-  if (notKnown || written === NOT_KNOWN) return success(NOT_KNOWN);
-  if (written === "") return success(undefined);
-  if (spec.domain.kind === "choice")
-    return spec.domain.values.includes(written) ? success(written) : failure(`one of ${spec.domain.values.join(", ")}, or "${NOT_KNOWN}"`);
-  const read = readQuantity(written, spec.unit);
-  if (!read.ok) return read;
-  const { value, unit } = read.value;
-  const given = unit === undefined || unit === spec.unit ? value : { value, unit };
-  const within = inUnit(spec, given);
-  return "value" in within ? success(given) : failure(within.wanted);
-};
-
-const writeOf = (field: Field, asked: readonly Asked[], sets: readonly number[]): Result<Write, Fault> => {
-  const spec = asked.find(({ at }) => at === field.at)?.spec;
-  if (spec === undefined)
-    return failure({ at: field.at, given: quoted(field.text), wanted: "no answer here: this page asks no such question" });
-  const answer = answerIn(spec, field);
-  if (!answer.ok) return failure(...answer.faults.map((wanted): Fault => ({ at: field.at, given: quoted(field.text), wanted })));
-  return success({
-    at: storedPointer(field.at, sets),
-    seen: field.seen,
-    ...(answer.value === undefined ? {} : { value: answer.value }),
-  });
-};
 
 export interface SavedStep {
   readonly version: number;
   /** Answers that somebody else gave meanwhile; pointers as in the visit file. */
   readonly conflicts: readonly Conflict[];
+  /** Fields that were not taken while others were; none where a page is kept as a whole. */
+  readonly faults: readonly FieldFault[];
 }
 
 /** What `saveStep` says where there is no such visit or page. */
-export const NOTHING_THERE: Fault = { at: "", given: "an address", wanted: "a page of a visit that exists" };
+export const NOTHING_THERE: FieldFault = { at: "", kind: "strange", says: "there is no such page" };
+
+export interface PageSent {
+  readonly visit: string;
+  readonly path: string;
+  readonly fields: readonly Field[];
+  /** "page": all or none. "each": while somebody types, every field by itself. */
+  readonly mode: "page" | "each";
+}
+
+const typedIn = (fields: readonly Field[]): ReadonlyMap<string, Typed> =>
+  new Map(fields.map(({ at, text, unit, notKnown, sure }) => [at, { text, unit, notKnown, sure }]));
+
+/** The questions that the page asks or comes to ask by what was sent: one answer may bring the next question with it. */
+const askedBy = (stored: StoredVisit, { path, fields }: PageSent, rulebook: Rulebook): readonly Asked[] => {
+  const { draft } = openVisit(stored);
+  const candidates = candidatesOn(draft, rulebook, path);
+  const answers = new Map<string, Given>(draft.answers);
+  for (const field of fields) {
+    const placed = candidates.find(({ at }) => at === field.at);
+    const read = placed === undefined ? null : readPage([placed], typedIn([field]));
+    const answer = read?.ok === true ? read.value.get(field.at) : undefined;
+    if (answer !== undefined) answers.set(field.at, answer);
+  }
+  const now = askedOn(draft, rulebook, path);
+  const known = new Set(now.map(({ at }) => at));
+  return [...now, ...askedOn({ ...draft, answers }, rulebook, path).filter(({ at }) => !known.has(at))];
+};
+
+const withSeen = (fields: readonly Field[]): TypedFields => Object.fromEntries(fields.map(({ at, ...typed }) => [at, typed] as const));
 
 /**
- * Keeps the answers of one page, all or, where a field is at fault, none; every fault is told with its field. An answer that
- * somebody else gave meanwhile is a conflict, not a fault: the rest is kept.
+ * Keeps the answers of one page: all or none as a page, or each by itself while somebody types. What cannot be taken is told with its field
+ * and stays kept as typed, for the same person to find again. An answer that somebody else gave meanwhile is a conflict, not a fault:
+ * the rest is kept.
  */
 export const saveStep = async (
   { store, rulebook }: { readonly store: Store; readonly rulebook: Rulebook },
-  { visit, path, fields }: { readonly visit: string; readonly path: string; readonly fields: readonly Field[] },
+  sent: PageSent,
   by: Act,
-): Promise<Result<SavedStep, Fault>> => {
+): Promise<Result<SavedStep, FieldFault>> => {
+  const { visit, path, fields, mode } = sent;
   const stored = await store.visit(visit);
-  const step = stored === null ? undefined : stepsOf(openVisit(stored).draft, rulebook).find((page) => page.path === path);
-  if (stored === null || step === undefined) return failure(NOTHING_THERE);
-  const outcomes = fields.map((field) => writeOf(field, step.asked, stored.sets));
-  const faults = outcomes.flatMap((outcome) => (outcome.ok ? [] : outcome.faults));
-  if (faults.length > 0) return failure(...faults);
-  const writes = outcomes.flatMap((outcome) => (outcome.ok ? [outcome.value] : []));
+  if (stored === null || candidatesOn(openVisit(stored).draft, rulebook, path).length === 0) return failure(NOTHING_THERE);
+  const asked = askedBy(stored, sent, rulebook);
+  const read = readPage(asked, typedIn(fields));
+  const faults = read.ok ? [] : read.faults;
+  const strange = faults.filter(({ kind }) => kind === "strange");
+  if (strange.length > 0) return failure(...strange);
+  if (faults.length > 0 && mode === "page") {
+    await keepTyped(store, visit, path, withSeen(fields), by);
+    return failure(...faults);
+  }
+  const faulty = new Set(faults.map(({ at }) => at));
+  const sound = fields.filter(({ at }) => !faulty.has(at));
+  const answers = readPage(asked, typedIn(sound));
+  if (!answers.ok) return failure(...answers.faults);
+  const writes = sound.map(({ at, seen }): Write => {
+    const value = answers.value.get(at);
+    return { at: storedPointer(at, stored.sets), seen, ...(value === undefined ? {} : { value }) };
+  });
   const saved = await store.saveAnswers(visit, writes, by);
   if (!saved.ok) return failure(NOTHING_THERE);
-  const { version, conflicts } = saved.value;
-  return success({ version, conflicts: conflicts.map((conflict) => ({ ...conflict, at: placedPointer(conflict.at, stored.sets) })) });
+  const conflicts = saved.value.conflicts.map((conflict) => ({ ...conflict, at: placedPointer(conflict.at, stored.sets) }));
+  const unkept = new Set([...faulty, ...conflicts.map(({ at }) => at)]);
+  if (mode === "page") await keepTyped(store, visit, path, withSeen(fields.filter(({ at }) => unkept.has(at))), by);
+  else
+    await dropTyped(store, visit, path, { gone: sound.map(({ at }) => at), kept: withSeen(fields.filter(({ at }) => unkept.has(at))) }, by);
+  return success({ version: saved.value.version, conflicts, faults });
 };

@@ -2,6 +2,8 @@ import { failure, type Result, success } from "../../kernel/result.ts";
 import type { Act, Frame, Json, Store, StoredVisit, Write } from "../../store/store.ts";
 import { vesselOf } from "./visitDraft.ts";
 
+const MOST_SETS = 60;
+
 /** A set as the frame of a visit holds it: its name and what else is no answer. */
 type SetFrame = Readonly<Record<string, Json>>;
 
@@ -16,17 +18,14 @@ const withSets = ({ frame }: StoredVisit, frames: readonly SetFrame[], sets: rea
   sets,
 });
 
-/** An id that no set of the visit bears or ever bore: answers of removed sets keep theirs. */
-const freshId = ({ sets, answers }: StoredVisit): number =>
-  1 + Math.max(0, ...sets, ...[...answers.keys()].map((at) => Number(/^\/sets\/(\d+)\//.exec(at)?.[1] ?? 0)));
+/** An id that no set of the visit bears or ever bore: every change counts a version, and the first sets have ids up to the most there may be. */
+const freshId = ({ version }: StoredVisit): number => MOST_SETS + version;
 
 /** What happened to the sets, so that it can be undone. */
 export interface SetsChanged {
   readonly version: number;
   readonly id: number;
 }
-
-const MOST_SETS = 60;
 
 interface Change {
   readonly frame: Frame;

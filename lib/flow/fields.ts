@@ -1,0 +1,117 @@
+import * as z from "zod";
+import { failure, type Result, success } from "../kernel/result.ts";
+import { type FactSpec, NOT_KNOWN, said } from "../model/fact.ts";
+import { quoted } from "../model/fault.ts";
+import { unlikely } from "../model/usual.ts";
+import { inUnit } from "../model/visit.ts";
+import { capital } from "../plan/say.ts";
+import { readQuantity } from "../units/parse.ts";
+import { formatNumber, isUnit } from "../units/units.ts";
+import type { Given } from "./draft.ts";
+
+/** One question as it was filled in: exactly what stands in the form, right or wrong. */
+export interface Typed {
+  /** A choice's value, a number as written, or nothing. */
+  readonly text: string;
+  /** The unit chosen beside a number. */
+  readonly unit?: string | undefined;
+  readonly notKnown?: boolean | undefined;
+  /** An unlikely value was looked at again and is meant. */
+  readonly sure?: boolean | undefined;
+}
+
+/** Longer texts are no answer to any question. */
+export const LONGEST_TEXT = 200;
+
+/** Why an answer is not taken; an unlikely one is taken once it is said to be meant. */
+export interface Problem {
+  readonly kind: "wrong" | "unlikely";
+  /** The whole sentence as a person reads it: what is asked, what was given, what is wanted. */
+  readonly says: string;
+}
+
+const wrong = (spec: FactSpec, text: string, wanted: string): Problem => ({
+  kind: "wrong",
+  says: `${capital(spec.name)}: given ${quoted(text)}; wanted ${wanted}, or “${NOT_KNOWN}”`,
+});
+
+const choiceIn = (spec: FactSpec, values: readonly string[], text: string): Result<Given, Problem> =>
+  values.includes(text) ? success(text) : failure(wrong(spec, text, `one of: ${values.map((value) => said(spec, value)).join(", ")}`));
+
+const numberIn = (spec: FactSpec, { text, unit: chosen, sure }: Typed): Result<Given, Problem> => {
+  const read = readQuantity(text, spec.unit);
+  if (!read.ok) return failure(wrong(spec, text, read.faults.join("; ")));
+  // A unit written behind the number goes before the one chosen beside it.
+  const unit = read.value.unit ?? (chosen !== undefined && isUnit(chosen) ? chosen : undefined);
+  const given = unit === undefined || unit === spec.unit ? read.value.value : { value: read.value.value, unit };
+  const within = inUnit(spec, given);
+  if (!("value" in within)) return failure(wrong(spec, typeof given === "number" ? text : `${text} ${unit ?? ""}`.trim(), within.wanted));
+  const odd = sure === true ? undefined : unlikely(spec, within.value);
+  if (odd === undefined) return success(given);
+  const own = spec.unit === undefined ? "" : ` ${spec.unit}`;
+  const usual = `usually ${formatNumber(odd.from, 3)} to ${formatNumber(odd.to, 3)}${own}`;
+  return failure({
+    kind: "unlikely",
+    says: `${capital(spec.name)}: ${formatNumber(within.value, 3)}${own} is unusual (${usual}; ${odd.cite}). Look at number and unit again, or say that it is so`,
+  });
+};
+
+/** What a filled-in question says: an answer, "not known", or undefined where it was left open. */
+export const answerIn = (spec: FactSpec, typed: Typed): Result<Given | undefined, Problem> => {
+  const text = typed.text.trim();
+  if (typed.notKnown === true || text === NOT_KNOWN) return success(NOT_KNOWN);
+  if (text === "") return success(undefined);
+  if (text.length > LONGEST_TEXT) return failure(wrong(spec, text, `at most ${LONGEST_TEXT} characters`));
+  return spec.domain.kind === "choice" ? choiceIn(spec, spec.domain.values, text) : numberIn(spec, { ...typed, text });
+};
+
+const typedSchema = z.object({
+  text: z.string().default(""),
+  unit: z.string().optional(),
+  notKnown: z.boolean().optional(),
+  sure: z.boolean().optional(),
+});
+
+/** The schema of one filled-in question; its output is the answer. */
+const answerSchema = (spec: FactSpec) =>
+  typedSchema.transform((typed, context): Given | undefined => {
+    const answer = answerIn(spec, typed);
+    if (answer.ok) return answer.value;
+    for (const { says, kind } of answer.faults) context.addIssue({ code: "custom", message: says, path: ["text"], params: { kind } });
+    return z.NEVER;
+  });
+
+/** A question of a page: which fact, at which pointer. */
+interface Placed {
+  readonly spec: FactSpec;
+  readonly at: string;
+}
+
+/** The schema of a page of questions as filled in, by pointer. Browser and server read with this one. */
+export const pageSchema = (asked: readonly Placed[]) =>
+  z.strictObject(Object.fromEntries(asked.map(({ spec, at }) => [at, answerSchema(spec).optional()] as const)));
+
+/** A field that cannot be taken: "strange" where the page asks no such question. */
+export interface FieldFault {
+  readonly at: string;
+  readonly kind: Problem["kind"] | "strange";
+  readonly says: string;
+}
+
+const faultsIn = (issue: z.core.$ZodIssue): readonly FieldFault[] => {
+  if (issue.code === "unrecognized_keys")
+    return issue.keys.map((at) => ({ at, kind: "strange", says: `${quoted(at)}: this page asks no such question` }));
+  const unlikelyOne = issue.code === "custom" && issue.params?.["kind"] === "unlikely";
+  return [{ at: String(issue.path[0] ?? ""), kind: unlikelyOne ? "unlikely" : "wrong", says: issue.message }];
+};
+
+/** The answers of a page by pointer, or every fault of it. */
+export const readPage = (
+  asked: readonly Placed[],
+  typed: ReadonlyMap<string, Typed>,
+): Result<ReadonlyMap<string, Given | undefined>, FieldFault> => {
+  const read = pageSchema(asked).safeParse(Object.fromEntries(typed));
+  return read.success
+    ? success(new Map(Object.entries(read.data).map(([at, answer]) => [at, answer] as const)))
+    : failure(...read.error.issues.flatMap(faultsIn));
+};

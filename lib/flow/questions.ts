@@ -1,0 +1,97 @@
+import { NO } from "../logic/kleene.ts";
+import { photographs, said } from "../model/fact.ts";
+import { valueAt } from "../model/fault.ts";
+import { placedFacts } from "../plan/answers.ts";
+import { capital, listAnd } from "../plan/say.ts";
+import type { Plan } from "../plan/schema.ts";
+import type { Rulebook } from "../rulebook/types.ts";
+import { formatNumber, type Unit, unitsLike } from "../units/units.ts";
+import { answersOf, type Draft, type Given } from "./draft.ts";
+import type { Asked } from "./steps.ts";
+
+/** One question as a page shows it. */
+export interface Question {
+  readonly at: string;
+  readonly name: string;
+  readonly question: string;
+  readonly why: string;
+  readonly look?: string;
+  readonly photograph?: string;
+  /** What hangs on the answer, by today's plan. */
+  readonly hangs: string;
+  readonly choices: readonly { readonly value: string; readonly label: string }[];
+  readonly unit?: Unit;
+  readonly units: readonly Unit[];
+  readonly kind: "choice" | "number";
+}
+
+const HANGS: Readonly<Record<string, string>> = {
+  record: "Kept on record; no method hangs on it.",
+  detail: "Fills in figures or steps of a test.",
+  deciding: "Decides nothing as things stand.",
+};
+
+const MOST_NAMED = 4;
+
+/** What hangs on an open fact: the tests that it decides or fills in. */
+const hangsOn = ({ at, spec }: Asked, plan: Plan | null, rulebook: Rulebook): string => {
+  const question = plan?.questions.find((asked) => asked.at === at);
+  const request = plan?.requests.find((asked) => asked.at === at);
+  const names = new Map(
+    (plan?.sets ?? []).flatMap(({ protections }) =>
+      protections.map(({ ref, kind }) => [ref, rulebook.protections.find((entry) => entry.kind === kind)?.short ?? kind] as const),
+    ),
+  );
+  const told = (refs: readonly string[]): string => {
+    const own = [...new Set(refs)];
+    const shown = own.slice(0, MOST_NAMED).map((ref) => `${ref} ${names.get(ref) ?? ""}`.trim());
+    return listAnd(own.length > MOST_NAMED ? [...shown, `${own.length - MOST_NAMED} more`] : shown);
+  };
+  const decides = question?.decides.map(({ protection }) => protection) ?? [];
+  if (decides.length > 0) return `Decides ${told(decides)}.`;
+  const needed = [...(request?.neededBy ?? []), ...(request?.laterFor ?? [])];
+  if (needed.length > 0) return `Needed for ${told(needed)}.`;
+  const details = question?.detailFor?.map(({ protection }) => protection) ?? [];
+  if (details.length > 0) return `Fills in ${told(details)}.`;
+  return plan === null ? "" : (HANGS[spec.use] ?? "");
+};
+
+/** A question as it is shown. Where today's plan is not to be had, what hangs on it is left out. */
+export const questionOf = (asked: Asked, plan: Plan | null, rulebook: Rulebook): Question => {
+  const { spec, at } = asked;
+  return {
+    at,
+    name: capital(spec.name),
+    question: spec.question,
+    why: spec.why,
+    ...(spec.look === undefined ? {} : { look: spec.look }),
+    ...(spec.photograph === undefined ? {} : { photograph: photographs[spec.photograph] }),
+    hangs: hangsOn(asked, plan, rulebook),
+    kind: spec.domain.kind,
+    choices: spec.domain.kind === "choice" ? spec.domain.values.map((value) => ({ value, label: capital(said(spec, value)) })) : [],
+    ...(spec.unit === undefined ? {} : { unit: spec.unit }),
+    units: spec.unit === undefined ? [] : unitsLike(spec.unit),
+  };
+};
+
+/** An answer as a reader is told it; "not known" is one. */
+export const answerWords = ({ spec }: Pick<Asked, "spec">, given: Given): string => {
+  if (typeof given === "object") return `${formatNumber(given.value, 6)} ${given.unit}`;
+  if (typeof given === "number") return `${formatNumber(given, 6)}${spec.unit === undefined ? "" : ` ${spec.unit}`}`;
+  return said(spec, given);
+};
+
+export interface Aside {
+  readonly at: string;
+  readonly name: string;
+  readonly answer: string;
+}
+
+/** Answers that were given but do not apply as things stand. They are kept, and count again when they apply again. */
+export const setAsideIn = (draft: Draft, rulebook: Rulebook): readonly Aside[] =>
+  placedFacts(rulebook.facts, answersOf(draft, rulebook.facts))
+    .filter(({ at, applies }) => applies === NO && draft.answers.has(at))
+    .map(({ at, spec, set }) => {
+      const name = set === null ? "" : `${String(valueAt(draft.frame, `/sets/${set}/name`) ?? "")}: `;
+      return { at, name: `${name}${spec.name}`, answer: answerWords({ spec }, draft.answers.get(at) ?? "") };
+    });
