@@ -39,6 +39,8 @@ export interface Accounts {
   ) => Promise<Result<Person>>;
   /** `address` is where the try comes from. A door that is shut answers so whatever the password. */
   readonly signIn: (email: string, password: string, address: string, now: number) => Promise<Result<SignedIn>>;
+  /** Everybody who has an account, by name. */
+  readonly people: () => Promise<readonly Person[]>;
   /** Who is signed in by these headers; null where nobody is. */
   readonly whoIs: (headers: Headers) => Promise<Person | null>;
   /** Ends this sign-in, or with `everywhere` every one of the person. */
@@ -192,6 +194,11 @@ export const openAccounts = async (open: OpenDatabase, settings: { readonly secr
       } catch {
         return failure(WRONG);
       }
+    },
+
+    people: async () => {
+      const rows = await (await auth.$context).internalAdapter.listUsers();
+      return rows.map(personOf).sort((a, b) => (a.name < b.name ? -1 : 1));
     },
 
     whoIs: async (headers) => {

@@ -7,7 +7,10 @@ import { fileURLToPath } from "node:url";
 export const root = fileURLToPath(new URL("../..", import.meta.url));
 /** Where the bundles lie. */
 export const made = join(root, "node_modules/.cache/forehail");
-const entries = { main: "lib/cli/main.ts", worker: "lib/letter/worker.ts" };
+const programs = { main: "lib/cli/main.ts", worker: "lib/letter/worker.ts" };
+/** What runs in the browser beside a page: the decision core, in a worker of its own. */
+const inBrowser = { core: "components/live/core.ts" };
+const entries = { ...programs, ...inBrowser };
 
 const newest = (folder) =>
   readdirSync(folder, { withFileTypes: true }).reduce((latest, entry) => {
@@ -19,23 +22,22 @@ const madeAt = (name) => statSync(join(made, `${name}.mjs`), { throwIfNoEntry: f
 
 /** Bundles what is older than its sources; returns the folder of the bundles. */
 export const bundle = async () => {
-  if (Math.min(...Object.keys(entries).map(madeAt)) <= Math.max(newest(join(root, "lib")), statSync(join(root, "package-lock.json")).mtimeMs)) {
+  if (Math.min(...Object.keys(entries).map(madeAt)) <= Math.max(newest(join(root, "lib")), newest(join(root, "components/live")), statSync(join(root, "package-lock.json")).mtimeMs)) {
   const { build } = await import("esbuild");
   const partial = join(made, `partial-${process.pid}`);
   mkdirSync(partial, { recursive: true });
+  const shared = { absWorkingDir: root, outdir: partial, outExtension: { ".js": ".mjs" }, bundle: true, logLevel: "warning" };
+  const points = (of) => Object.entries(of).map(([out, path]) => ({ in: path, out }));
   await build({
-    absWorkingDir: root,
-    entryPoints: Object.entries(entries).map(([out, path]) => ({ in: path, out })),
-    outdir: partial,
-    outExtension: { ".js": ".mjs" },
-    bundle: true,
+    ...shared,
+    entryPoints: points(programs),
     platform: "node",
     format: "esm",
     target: "node20",
     jsx: "automatic",
     packages: "external",
-    logLevel: "warning",
   });
+  await build({ ...shared, entryPoints: points(inBrowser), platform: "browser", format: "iife", target: "es2022", minify: true });
   for (const name of Object.keys(entries)) renameSync(join(partial, `${name}.mjs`), join(made, `${name}.mjs`));
   rmSync(partial, { recursive: true });
 }

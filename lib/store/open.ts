@@ -57,17 +57,20 @@ const visitsOf = (db: Kysely<Tables>): Pick<Store, "createVisit" | "listVisits" 
       await insertAnswers(inner, id, 1, answers, by);
     }),
 
-  listVisits: async ({ owner, limit, offset = 0 }) => {
+  listVisits: async ({ owner, named, limit, offset = 0 }) => {
     const rows = await db
       .selectFrom("visit")
-      .select(["id", "vessel", "owner", "version", "changed_at", "changed_by"])
+      .select(["id", "vessel", "owner", "version", "frame", "changed_at", "changed_by"])
       .$if(owner !== undefined, (query) => query.where("owner", "=", owner ?? ""))
+      .$if(named !== undefined, (query) =>
+        query.where(({ eb, fn }) => eb(fn<string>("lower", ["vessel"]), "like", `%${(named ?? "").toLowerCase().replace(/[%_]/g, "")}%`)),
+      )
       .orderBy("changed_at", "desc")
       .orderBy("id")
       .limit(limit)
       .offset(offset)
       .execute();
-    return rows.map(({ changed_at, changed_by, ...row }) => ({ ...row, changedAt: changed_at, changedBy: changed_by }));
+    return rows.map(({ changed_at, changed_by, frame, ...row }) => ({ ...row, frame: JSON.parse(frame) as Json, changedAt: changed_at, changedBy: changed_by }));
   },
 
   visit: (id) =>

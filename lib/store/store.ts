@@ -36,6 +36,7 @@ export interface VisitLine {
   readonly vessel: string;
   readonly owner: string;
   readonly version: number;
+  readonly frame: Json;
   readonly changedAt: string;
   readonly changedBy: string;
 }
@@ -97,6 +98,8 @@ export interface Store {
   /** Those of one owner, or all; the last changed first. */
   readonly listVisits: (asked: {
     readonly owner?: string;
+    /** What the vessel's name holds, in whatever case. */
+    readonly named?: string;
     readonly limit: number;
     readonly offset?: number;
   }) => Promise<readonly VisitLine[]>;

@@ -1,0 +1,58 @@
+import type { Need } from "./roles.ts";
+
+/** What an address is about: nothing of anybody's, or one visit, which only those may open who `mayOpen` it. */
+export interface Rule {
+  readonly need: Need;
+  readonly visit?: true;
+}
+
+const anybody: Rule = { need: "anybody" };
+const signedIn: Rule = { need: "signed in" };
+const supervisor: Rule = { need: "supervisor" };
+const ofVisit: Rule = { need: "signed in", visit: true };
+
+/**
+ * Who may come to each address. A test compares this table with the routes there are, so that none is without a rule, and tries each with
+ * each role.
+ */
+export const RULES = {
+  "GET /": anybody,
+  "GET /set-up": anybody,
+  "POST /set-up/create": anybody,
+  "GET /join": anybody,
+  "POST /join/create": anybody,
+  "GET /sign-in": anybody,
+  "POST /sign-in/enter": anybody,
+  "POST /sign-out": signedIn,
+  "GET /core/[name]": anybody,
+  "GET /account": signedIn,
+  "GET /people": supervisor,
+  "POST /people/invite": supervisor,
+  "GET /log": supervisor,
+  "GET /visits": signedIn,
+  "GET /visits/new": signedIn,
+  "POST /visits/create": signedIn,
+  "POST /visits/import": signedIn,
+  "GET /visits/[visit]": ofVisit,
+  "GET /visits/[visit]/particulars": ofVisit,
+  "POST /visits/[visit]/particulars/save": ofVisit,
+  "GET /visits/[visit]/sets": ofVisit,
+  "POST /visits/[visit]/sets/change": ofVisit,
+  "GET /visits/[visit]/ask/[...path]": ofVisit,
+  "POST /visits/[visit]/save/[...path]": ofVisit,
+  "GET /visits/[visit]/check": ofVisit,
+  "GET /visits/[visit]/board": ofVisit,
+  "GET /visits/[visit]/tests/[ref]": ofVisit,
+  "POST /visits/[visit]/tests/[ref]/choose": ofVisit,
+  "GET /visits/[visit]/letter": ofVisit,
+  "POST /visits/[visit]/letter/make": ofVisit,
+  "GET /visits/[visit]/letter/page": ofVisit,
+  "GET /visits/[visit]/letter/[made]": ofVisit,
+  "GET /visits/[visit]/file": ofVisit,
+  "GET /visits/[visit]/again": ofVisit,
+  "POST /visits/[visit]/again/create": ofVisit,
+} as const satisfies Readonly<Record<string, Rule>>;
+
+export type Route = keyof typeof RULES;
+
+export const ruleOf = (route: Route): Rule => RULES[route];

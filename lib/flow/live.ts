@@ -1,0 +1,105 @@
+import type { Fault } from "../model/fault.ts";
+import { readVisit } from "../model/read.ts";
+import type { Planner } from "../plan/plan.ts";
+import type { Plan } from "../plan/schema.ts";
+import { type Draft, draftOf, type Given, visitFileOf } from "./draft.ts";
+import { pageSchema, type Typed } from "./fields.ts";
+import { type Glance, glanceOf } from "./glance.ts";
+import { type Aside, type Question, questionOf, setAsideIn } from "./questions.ts";
+import { type Asked, askedOn, candidatesOn, pathOf } from "./steps.ts";
+
+/** What keeps a draft from being planned, with the page where it is put right; null for the visit's particulars. */
+export interface Waiting {
+  readonly says: string;
+  readonly page: string | null;
+}
+
+export type Preview = { readonly glance: Glance; readonly plan: Plan } | { readonly waits: readonly Waiting[] };
+
+/** Days without which nothing can be planned stand in until they are told, so that the methods can be seen already. */
+const DAY = 24 * 60 * 60_000;
+const STAND_IN_DAYS = 60;
+
+interface Particulars {
+  readonly vessel?: { readonly name?: string };
+  readonly place?: { readonly name?: string };
+  readonly window?: { readonly from?: string; readonly to?: string };
+}
+
+/** The file with stand-ins for what of the particulars is not told yet; null where nothing is missing. */
+const stoodIn = (file: object): object | null => {
+  const { preparedOn, visit = {} } = file as { readonly preparedOn?: string; readonly visit?: Particulars };
+  const [from, to] = [visit.window?.from, visit.window?.to];
+  if (visit.vessel?.name !== undefined && visit.place?.name !== undefined && from !== undefined && to !== undefined) return null;
+  const start = Date.parse(preparedOn ?? "");
+  const day = new Date((Number.isNaN(start) ? 0 : start) + STAND_IN_DAYS * DAY).toISOString().slice(0, 10);
+  return {
+    ...file,
+    visit: {
+      ...visit,
+      vessel: { name: "the vessel", ...visit.vessel },
+      place: { name: "the place", ...visit.place },
+      window: from !== undefined && to !== undefined ? visit.window : { from: from ?? to ?? day, to: to ?? from ?? day },
+    },
+  };
+};
+
+/** The page on which what stands at a pointer is asked; null for what is no question. */
+export const pageOf = (at: string, draft: Draft, planner: Planner): string | null => {
+  const set = /^\/sets\/(\d+)\//.exec(at)?.[1];
+  const template = set === undefined ? at : at.replace(/^\/sets\/\d+\//, "/sets/*/");
+  const known = planner.rulebook.facts.some((spec) => spec.at === template);
+  if (known) return pathOf(template, set === undefined ? null : Number(set));
+  return at.startsWith("/support/") && draft.answers.has(at) ? "support" : null;
+};
+
+const waitingFor = ({ at, given, wanted }: Fault, draft: Draft, planner: Planner): Waiting => ({
+  says: `${at.replace(/^\//, "").replaceAll("/", " › ")}: given ${given}; wanted ${wanted}`,
+  page: pageOf(at, draft, planner),
+});
+
+/** A draft as it would be planned today, whatever of it is missing; what contradicts itself waits. Pure. */
+export const previewOf = (draft: Draft, planner: Planner): Preview => {
+  const file = visitFileOf(draft, planner.rulebook.facts);
+  const read = readVisit(stoodIn(file) ?? file, planner.rulebook.facts, planner.known);
+  if (!read.ok) return { waits: read.faults.map((fault) => waitingFor(fault, draft, planner)) };
+  const plan = planner.plan(read.value);
+  return { glance: glanceOf(plan, planner.rulebook), plan };
+};
+
+/** What a page shows beside its questions, for what is typed on it. */
+export interface Live {
+  readonly questions: readonly Question[];
+  readonly aside: readonly Aside[];
+  readonly preview: { readonly glance: Glance } | { readonly waits: readonly Waiting[] };
+}
+
+/** A draft with what is typed on a page in place of its answers, as far as that can be read. */
+const typedInto = (draft: Draft, typed: Readonly<Record<string, Typed>>, path: string, planner: Planner): Draft => {
+  const answers = new Map<string, Given>(draft.answers);
+  for (const placed of candidatesOn(draft, planner.rulebook, path)) {
+    const one = typed[placed.at];
+    if (one === undefined) continue;
+    const read = pageSchema([placed]).safeParse({ [placed.at]: one });
+    const answer = read.success ? read.data[placed.at] : undefined;
+    if (answer === undefined) answers.delete(placed.at);
+    else answers.set(placed.at, answer);
+  }
+  return { ...draft, answers };
+};
+
+/** Answers what a page asks while somebody types: which questions apply now, what is set aside, what the plan becomes. Pure. */
+export const liveAnswer = (planner: Planner, file: object, path: string, typed: Readonly<Record<string, Typed>>): Live => {
+  const draft = typedInto(draftOf(file, planner.rulebook.facts), typed, path, planner);
+  const preview = previewOf(draft, planner);
+  const plan = "plan" in preview ? preview.plan : null;
+  return {
+    questions: askedOn(draft, planner.rulebook, path).map((asked) => questionOf(asked, plan, planner.rulebook)),
+    aside: setAsideIn(draft, planner.rulebook),
+    preview: "glance" in preview ? { glance: preview.glance } : preview,
+  };
+};
+
+/** The questions that a page asks with what is typed on it. */
+export const askedWith = (planner: Planner, file: object, path: string, typed: Readonly<Record<string, Typed>>): readonly Asked[] =>
+  askedOn(typedInto(draftOf(file, planner.rulebook.facts), typed, path, planner), planner.rulebook, path);

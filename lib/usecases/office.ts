@@ -1,0 +1,79 @@
+import { randomBytes, randomUUID } from "node:crypto";
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { availableParallelism } from "node:os";
+import { join, resolve } from "node:path";
+import { pathToFileURL } from "node:url";
+import { type Accounts, openAccounts } from "../access/accounts.ts";
+import type { World } from "../kernel/ports.ts";
+import { failure, type Result, success } from "../kernel/result.ts";
+import { openPool, type Renderer } from "../letter/render.ts";
+import { newPlanner, type Planner } from "../plan/plan.ts";
+import { rulebook } from "../rulebook/rulebook.ts";
+import { openDatabase } from "../store/database.ts";
+import { storeOn } from "../store/open.ts";
+import type { Store } from "../store/store.ts";
+
+/** One office as it runs: its store, its people, the planner, and the world it lives in. */
+export interface Office {
+  readonly store: Store;
+  readonly accounts: Accounts;
+  readonly planner: Planner;
+  readonly letters: Renderer;
+  readonly world: World;
+  /** Milliseconds since 1970. */
+  readonly clock: () => number;
+  readonly secret: string;
+  /** Where people reach it. */
+  readonly url: string;
+}
+
+export type Environment = Readonly<Record<string, string | undefined>>;
+
+const HEAP_MB = 512;
+const MOST_WAITING = 40;
+const SLOWEST_LETTER = 20_000;
+
+/** The folder of the embedded database and of what goes with it; made where it is missing, readable by its owner only. */
+const folderOf = (env: Environment): string => {
+  const folder = resolve(env["FOREHAIL_DATA"] ?? "data");
+  if (!existsSync(folder)) mkdirSync(folder, { mode: 0o700 });
+  return folder;
+};
+
+/** The key that seals sign-ins and forms: given, or made once and kept beside the database. */
+const secretOf = (env: Environment, folder: string): string => {
+  const given = env["FOREHAIL_SECRET"];
+  if (given !== undefined && given !== "") return given;
+  const file = join(folder, "secret");
+  if (!existsSync(file)) writeFileSync(file, randomBytes(32).toString("base64url"), { mode: 0o600, flag: "wx" });
+  return readFileSync(file, "utf8").trim();
+};
+
+/** Where the bundles of worker and core lie; the program that starts the server makes them and says where. */
+export const bundleAt = (env: Environment, name: string): string => join(env["FOREHAIL_BUNDLES"] ?? "node_modules/.cache/forehail", name);
+
+/** Opens an office by its environment: DATABASE_URL, FOREHAIL_DATA, FOREHAIL_SECRET, FOREHAIL_URL. Fails with the reason. */
+export const openOffice = async (env: Environment): Promise<Result<Office>> => {
+  const folder = folderOf(env);
+  const secret = secretOf(env, folder);
+  if (secret.length < 32) return failure("FOREHAIL_SECRET: given fewer than 32 characters; wanted at least 32 that nobody can guess");
+  const url = env["FOREHAIL_URL"] ?? `http://localhost:${env["PORT"] ?? "3000"}`;
+  if (!URL.canParse(url)) return failure(`FOREHAIL_URL: given "${url}"; wanted an address such as https://plans.example.org`);
+  const database = await openDatabase(env["DATABASE_URL"] ?? join(folder, "office.db"));
+  if (!database.ok) return database;
+  const accounts = await openAccounts(database.value, { secret, url });
+  return success({
+    store: storeOn(database.value.db),
+    accounts,
+    planner: newPlanner(rulebook),
+    letters: openPool(
+      Math.max(1, availableParallelism() - 1),
+      { timeout: SLOWEST_LETTER, memory: HEAP_MB, waiting: MOST_WAITING },
+      pathToFileURL(resolve(bundleAt(env, "worker.mjs"))),
+    ),
+    world: { now: () => new Date().toISOString(), newId: () => randomUUID() },
+    clock: () => Date.now(),
+    secret,
+    url,
+  });
+};
