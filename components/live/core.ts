@@ -14,9 +14,9 @@ interface Started {
 
 let started: Promise<Started> | undefined;
 
-const start = async (rulebook: string, file: object, path: string): Promise<Started> => {
-  const answer = await fetch(rulebook);
-  return { planner: newPlanner(await answer.json()), file, path };
+const start = async (rulebook: string, file: string, path: string): Promise<Started> => {
+  const [rules, visit] = await Promise.all([fetch(rulebook), fetch(file)]);
+  return { planner: newPlanner(await rules.json()), file: await visit.json(), path };
 };
 
 const withTyped = (values: Readonly<Record<string, Typed>>, asked: readonly { readonly at: string }[]): Record<string, Typed> =>

@@ -7,7 +7,7 @@ export type TypedPage = Readonly<Record<string, Typed>>;
 
 /** What a page asks of the core. */
 export type Asking =
-  | { readonly kind: "start"; readonly rulebook: string; readonly file: object; readonly path: string }
+  | { readonly kind: "start"; readonly rulebook: string; readonly file: string; readonly path: string }
   | { readonly kind: "live"; readonly number: number; readonly typed: TypedPage }
   | { readonly kind: "check"; readonly number: number; readonly typed: TypedPage };
 

@@ -9,6 +9,7 @@ import type { OpenDatabase } from "../store/database.ts";
 import type { Tables } from "../store/schema.ts";
 import { type Invitation, markOf, newCode, refusal } from "./invitation.ts";
 import { COUNTED, MOST, shutUntil } from "./lockOut.ts";
+import { LONGEST_PASSWORD, SHORTEST_PASSWORD } from "./password.ts";
 import { isRole, type Role } from "./roles.ts";
 
 export interface Person {
@@ -43,12 +44,9 @@ export interface Accounts {
   readonly people: () => Promise<readonly Person[]>;
   /** Who is signed in by these headers; null where nobody is. */
   readonly whoIs: (headers: Headers) => Promise<Person | null>;
-  /** Ends this sign-in, or with `everywhere` every one of the person. */
-  readonly signOut: (headers: Headers, everywhere: boolean) => Promise<void>;
+  /** Ends this sign-in, or with `everywhere` every one of the person; the `Set-Cookie` headers that make the browser forget it. */
+  readonly signOut: (headers: Headers, everywhere: boolean) => Promise<readonly string[]>;
 }
-
-export const SHORTEST_PASSWORD = 12;
-const LONGEST_PASSWORD = 128;
 
 /** The same words whether the address or the password is wrong, so that nobody learns who has an account. */
 const WRONG = "e-mail address and password do not belong together";
@@ -208,7 +206,8 @@ export const openAccounts = async (open: OpenDatabase, settings: { readonly secr
 
     signOut: async (headers, everywhere) => {
       if (everywhere) await auth.api.revokeSessions({ headers });
-      else await auth.api.signOut({ headers });
+      const { headers: answered } = await auth.api.signOut({ headers, returnHeaders: true });
+      return answered.getSetCookie();
     },
   };
 };

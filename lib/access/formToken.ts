@@ -21,11 +21,15 @@ export const personOfForm = (token: string, secret: string, now: number): string
   return Number(until) >= now ? person : null;
 };
 
-/** Whether a write comes from a page of ours: the browser tells where from, and it must be here. */
-export const sameOrigin = (headers: Headers, url: string): boolean => {
-  const origin = headers.get("origin");
-  if (origin !== null) return originOf(origin) === originOf(url);
-  return headers.get("sec-fetch-site") === "same-origin";
-};
-
 const originOf = (text: string): string | null => (URL.canParse(text) ? new URL(text).origin : null);
+const hostOf = (text: string): string | null => (URL.canParse(text) ? new URL(text).host : null);
+
+/**
+ * Whether a write comes from a page of ours: the browser tells where from. `url` is the office's address; where it was told none, the
+ * host that was asked must be the one the page came from.
+ */
+export const sameOrigin = (headers: Headers, url: string | null): boolean => {
+  const origin = headers.get("origin");
+  if (origin === null) return headers.get("sec-fetch-site") === "same-origin";
+  return url === null ? hostOf(origin) === headers.get("host") && hostOf(origin) !== null : originOf(origin) === originOf(url);
+};

@@ -28,7 +28,7 @@ const isGiven = (value: unknown): value is Given =>
 const stepsTo = (at: string): readonly string[] => at.slice(1).split("/");
 
 /** The same document with a value at a pointer, or without one there where the value is undefined; what is not on the way is shared. */
-const withValue = (document: unknown, [step, ...rest]: readonly string[], value: unknown): unknown => {
+export const withValue = (document: unknown, [step, ...rest]: readonly string[], value: unknown): unknown => {
   if (step === undefined) return value;
   if (Array.isArray(document))
     return document.map((item: unknown, place) => (String(place) === step ? withValue(item, rest, value) : item));

@@ -49,10 +49,11 @@ const numberIn = (spec: FactSpec, { text, unit: chosen, sure }: Typed): Result<G
   const odd = sure === true ? undefined : unlikely(spec, within.value);
   if (odd === undefined) return success(given);
   const own = spec.unit === undefined ? "" : ` ${spec.unit}`;
-  const usual = `usually ${formatNumber(odd.from, 3)} to ${formatNumber(odd.to, 3)}${own}`;
+  const source = odd.mark === "read" ? odd.cite : `${odd.cite}; common practice without a source`;
+  const usual = `usually ${formatNumber(odd.from, 3)} to ${formatNumber(odd.to, 3)}${own}: ${source}`;
   return failure({
     kind: "unlikely",
-    says: `${capital(spec.name)}: ${formatNumber(within.value, 3)}${own} is unusual (${usual}; ${odd.cite}). Look at number and unit again, or say that it is so`,
+    says: `${capital(spec.name)}: ${formatNumber(within.value, 3)}${own} is unusual (${usual}). Look at number and unit again, or say that it is so`,
   });
 };
 

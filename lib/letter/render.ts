@@ -28,12 +28,15 @@ const LIMITS: Limits = { timeout: 20_000, memory: 512, waiting: 100 };
 const WITH_LOADER = `const { loader, worker } = require("node:worker_threads").workerData;
 import(loader).then(({ register }) => { register(); return import(worker); });`;
 
+/** A file beside this one when the program runs; said so that a bundler does not look for it while it bundles. */
+const besideThis = (name: string): URL => new URL(import.meta.url.replace(/[^/]*$/, name));
+
 /** Beside the bundled program lies the bundled worker; a program that runs from its sources takes the worker's source. */
 const newWorker = (address: URL | undefined, options: WorkerOptions): Worker => {
   if (address !== undefined) return new Worker(address, options);
-  if (!import.meta.url.endsWith(".ts")) return new Worker(new URL("./worker.mjs", import.meta.url), options);
+  if (!import.meta.url.endsWith(".ts")) return new Worker(besideThis("worker.mjs"), options);
   const loader = import.meta.resolve("tsx/esm/api");
-  const worker = new URL("./worker.ts", import.meta.url).href;
+  const worker = besideThis("worker.ts").href;
   return new Worker(WITH_LOADER, { ...options, eval: true, workerData: { loader, worker } });
 };
 

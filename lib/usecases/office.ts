@@ -23,8 +23,10 @@ export interface Office {
   /** Milliseconds since 1970. */
   readonly clock: () => number;
   readonly secret: string;
-  /** Where people reach it. */
+  /** Where people reach it, as far as is known. */
   readonly url: string;
+  /** Whether that was told by who runs it, so that nothing from elsewhere is taken. */
+  readonly urlGiven: boolean;
 }
 
 export type Environment = Readonly<Record<string, string | undefined>>;
@@ -75,5 +77,6 @@ export const openOffice = async (env: Environment): Promise<Result<Office>> => {
     clock: () => Date.now(),
     secret,
     url,
+    urlGiven: env["FOREHAIL_URL"] !== undefined,
   });
 };

@@ -1,0 +1,26 @@
+import { see, textIn, type Writing } from "./gate.ts";
+
+const EMAIL = /^[^\s@]+@[^\s@]+\.[^\s@]+$/;
+const LONGEST = 120;
+
+/** Takes up an invitation with what a form of an account holds, signs the person in, and goes to the visits; or back with what is wrong. */
+export const takeUp = async ({ form, office, log, request }: Writing, page: string): Promise<Response> => {
+  const [code, name, email, password] = ["code", "name", "email", "password"].map((field) => textIn(form, field).trim());
+  const again = (problem: string): Response => {
+    const query = new URLSearchParams({ problem, name: name ?? "", email: email ?? "", ...(page === "/join" ? { code: code ?? "" } : {}) });
+    return see(`${page}?${query}`);
+  };
+  if (name === undefined || name === "" || name.length > LONGEST) return again(`Your name: wanted 1 to ${LONGEST} characters`);
+  if (email === undefined || !EMAIL.test(email) || email.length > LONGEST) return again("E-mail address: wanted one such as mara@office.example");
+  const made = await office.accounts.takeUp(code ?? "", { name, email: email.toLowerCase(), password: password ?? "" }, office.clock());
+  if (!made.ok) {
+    await log("refused", "account", made.faults.join("; "));
+    return again(made.faults.join("; "));
+  }
+  await log("account made", made.value.id, `${made.value.name}, ${made.value.role}`);
+  const signedIn = await office.accounts.signIn(email, password ?? "", addressOf(request), office.clock());
+  return signedIn.ok ? see("/visits", signedIn.value.cookies) : see("/sign-in");
+};
+
+/** Where a request comes from, for counting tries: told by the proxy in front where there is one, else unknown and so all one. */
+export const addressOf = (request: Request): string => request.headers.get("x-forwarded-for")?.split(",")[0]?.trim() ?? "unknown";

@@ -1,0 +1,201 @@
+import { headers } from "next/headers";
+import { notFound, redirect } from "next/navigation";
+import type { Person } from "../../lib/access/accounts.ts";
+import { formToken, personOfForm, sameOrigin } from "../../lib/access/formToken.ts";
+import { hasNeed, mayOpen } from "../../lib/access/roles.ts";
+import { type Route, ruleOf } from "../../lib/access/rules.ts";
+import type { Act, StoredVisit } from "../../lib/store/store.ts";
+import type { Office } from "../../lib/usecases/office.ts";
+import { theOffice } from "./office.ts";
+
+/** Whoever came to a page, and what the page needs of the office. */
+export interface Admitted {
+  readonly office: Office;
+  readonly person: Person | null;
+  /** Goes into every form of the page. */
+  readonly token: string;
+}
+
+export interface SignedInTo extends Admitted {
+  readonly person: Person;
+}
+
+export interface AtVisit extends SignedInTo {
+  readonly stored: StoredVisit;
+}
+
+const NOBODY = "nobody";
+
+/** Writes into the office's log that somebody was refused. */
+const refused = ({ store, world }: Office, person: Person | null, route: string, detail: string): Promise<void> =>
+  store.audit({ who: person?.id ?? NOBODY, when: world.now(), act: "refused", subject: route, detail });
+
+type PageRoute = Extract<Route, `GET ${string}`>;
+
+/** Lets a person come to a page or sends him to sign in; whoever may not come is told that there is no such page. */
+export const admit = async (route: PageRoute): Promise<Admitted> => {
+  const office = await theOffice();
+  const given = new Headers(await headers());
+  const person = await office.accounts.whoIs(given);
+  const { need } = ruleOf(route);
+  if (!hasNeed(person?.role ?? null, need)) {
+    if (person === null) redirect(`/sign-in?back=${encodeURIComponent(given.get("x-forehail-path") ?? "/")}`);
+    await refused(office, person, route, given.get("x-forehail-path") ?? "");
+    notFound();
+  }
+  return { office, person, token: formToken(person?.id ?? "", office.secret, office.clock()) };
+};
+
+/** `admit` for a page that nobody sees without being signed in. */
+export const admitPerson = async (route: PageRoute): Promise<SignedInTo> => {
+  const admitted = await admit(route);
+  const { person } = admitted;
+  if (person === null) redirect("/sign-in");
+  return { ...admitted, person };
+};
+
+/** `admit` for a page of one visit. Other people's visits are no visits. */
+export const admitToVisit = async (route: PageRoute, visit: string): Promise<AtVisit> => {
+  const admitted = await admitPerson(route);
+  const stored = await admitted.office.store.visit(visit);
+  if (stored === null) notFound();
+  if (!mayOpen(admitted.person, stored)) {
+    await refused(admitted.office, admitted.person, route, visit);
+    notFound();
+  }
+  return { ...admitted, stored };
+};
+
+/** What a write has to go on with. */
+export interface Writing {
+  readonly request: Request;
+  readonly office: Office;
+  readonly form: FormData;
+  readonly params: Readonly<Record<string, string | readonly string[]>>;
+  /** Writes into the log what was done. */
+  readonly log: (act: string, subject: string, detail?: string) => Promise<void>;
+}
+
+export interface WritingPerson extends Writing {
+  readonly person: Person;
+  readonly by: Act;
+}
+
+export interface WritingVisit extends WritingPerson {
+  readonly stored: StoredVisit;
+}
+
+/** Goes on to a page of ours, as the answer to a form. */
+export const see = (path: string, cookies: readonly string[] = []): Response => {
+  const answer = new Response(null, { status: 303, headers: { location: path } });
+  for (const cookie of cookies) answer.headers.append("set-cookie", cookie);
+  return answer;
+};
+
+const LARGEST_FORM = 512 * 1024;
+export const LARGEST_FILE = 2 * 1024 * 1024;
+
+const wantsJson = (request: Request): boolean => request.headers.get("accept") === "application/json";
+
+const plain = (status: number, words: string): Response =>
+  new Response(`${words}\n`, { status, headers: { "content-type": "text/plain; charset=utf-8" } });
+
+const turnedAway = (request: Request, status: number, words: string): Response =>
+  wantsJson(request) ? Response.json({ problem: words }, { status }) : plain(status, words);
+
+/** Where a browser goes back to after signing in: the page that the form stood on, if it is ours. */
+const pageOfForm = (request: Request): string => {
+  const from = request.headers.get("referer");
+  if (from === null || !URL.canParse(from)) return "/";
+  const { pathname, search } = new URL(from);
+  return `${pathname}${search}`;
+};
+
+type WriteRoute = Extract<Route, `POST ${string}`>;
+type Context = { readonly params: Promise<Readonly<Record<string, string | readonly string[]>>> };
+type Handler = (request: Request, context: Context) => Promise<Response>;
+
+interface Checked {
+  readonly writing: Writing;
+  readonly person: Person | null;
+  /** Whose page the form stood on. */
+  readonly formOf: string;
+}
+
+/** What every write has in common: from our own page, of a size, with a token of ours. */
+const checked = async (route: WriteRoute, request: Request, { params }: Context): Promise<Checked | Response> => {
+  const office = await theOffice();
+  const person = await office.accounts.whoIs(request.headers);
+  const turn = async (status: number, words: string): Promise<Response> => {
+    await refused(office, person, route, words);
+    return turnedAway(request, status, words);
+  };
+  if (!sameOrigin(request.headers, office.urlGiven ? office.url : null)) return turn(403, `this was not sent from a page of ${office.url}`);
+  if (Number(request.headers.get("content-length") ?? 0) > LARGEST_FORM + LARGEST_FILE) return turn(413, "this is larger than any form of ours");
+  const form = await request.formData().catch(() => null);
+  if (form === null) return turn(400, "this is no form");
+  const formOf = personOfForm(String(form.get("token") ?? ""), office.secret, office.clock());
+  if (formOf === null) return turn(403, "this form has run out or is not ours; load its page again");
+  if (person !== null && formOf !== person.id) return turn(403, "this form belongs to somebody else; load its page again");
+  const log = (act: string, subject: string, detail = ""): Promise<void> =>
+    office.store.audit({ who: person?.id ?? NOBODY, when: office.world.now(), act, subject, detail });
+  return { writing: { request, office, form, params: await params, log }, person, formOf };
+};
+
+/** A write that anybody may send. */
+export const writeOfAnybody =
+  (route: WriteRoute, act: (writing: Writing) => Promise<Response>): Handler =>
+  async (request, context) => {
+    const outcome = await checked(route, request, context);
+    return outcome instanceof Response ? outcome : act(outcome.writing);
+  };
+
+/** What is done with a form whose sender is no longer signed in: what he typed is kept for him. */
+type Rescue = (writing: Writing, person: string) => Promise<void>;
+
+/** A write of somebody who is signed in and may. */
+export const writeOfPerson =
+  (route: WriteRoute, act: (writing: WritingPerson) => Promise<Response>, rescue?: Rescue): Handler =>
+  async (request, context) => {
+    const outcome = await checked(route, request, context);
+    if (outcome instanceof Response) return outcome;
+    const { writing, person, formOf } = outcome;
+    if (person === null) {
+      if (formOf !== "") await rescue?.(writing, formOf);
+      if (wantsJson(request)) return Response.json({ problem: "signed out" }, { status: 401 });
+      return see(`/sign-in?back=${encodeURIComponent(pageOfForm(request))}&out=1`);
+    }
+    if (!hasNeed(person.role, ruleOf(route).need)) {
+      await refused(writing.office, person, route, new URL(request.url).pathname);
+      return turnedAway(request, 404, "there is no such page");
+    }
+    return act({ ...writing, person, by: { who: person.id, when: writing.office.world.now() } });
+  };
+
+/** The visit of a write, if its sender may open it. */
+const visitOf = async ({ office, params }: Writing, person: Pick<Person, "id" | "role">): Promise<StoredVisit | null> => {
+  const stored = await office.store.visit(String(params["visit"] ?? ""));
+  return stored !== null && mayOpen(person, stored) ? stored : null;
+};
+
+/** A write on one visit. */
+export const writeOfVisit = (route: WriteRoute, act: (writing: WritingVisit) => Promise<Response>, rescue?: Rescue): Handler =>
+  writeOfPerson(
+    route,
+    async (writing) => {
+      const stored = await visitOf(writing, writing.person);
+      if (stored !== null) return act({ ...writing, stored });
+      await refused(writing.office, writing.person, route, new URL(writing.request.url).pathname);
+      return turnedAway(writing.request, 404, "there is no such visit");
+    },
+    rescue,
+  );
+
+/** What a text field of a form holds. */
+export const textIn = (form: FormData, name: string): string => {
+  const given = form.get(name);
+  return typeof given === "string" ? given : "";
+};
+
+/** A path of ours to go back to; the way in where it is none. */
+export const ownPath = (given: string): string => (/^\/(?![/\\])[^\s\\]*$/.test(given) && !/[\p{Cc}]/u.test(given) ? given : "/visits");

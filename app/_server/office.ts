@@ -1,0 +1,26 @@
+import { type Office, openOffice } from "../../lib/usecases/office.ts";
+
+/** Pages and handlers are bundled apart from each other; the office they share hangs on the process. */
+const shared = globalThis as typeof globalThis & { forehailOffice?: Promise<Office> };
+
+const opened = async (): Promise<Office> => {
+  const office = await openOffice(process.env);
+  if (!office.ok) throw new Error(office.faults.join("; "));
+  return office.value;
+};
+
+/** The office of this server. */
+export const theOffice = (): Promise<Office> => {
+  shared.forehailOffice ??= opened();
+  return shared.forehailOffice;
+};
+
+/** Opens the office and, where nobody has an account yet, prints the code with which the first supervisor makes his. */
+export const startOffice = async (): Promise<void> => {
+  const { accounts, clock, url } = await theOffice();
+  if (process.env["FOREHAIL_QUIET_SETUP"] === "yes" || !(await accounts.isEmpty())) return;
+  const code = await accounts.invite("supervisor", "console", clock());
+  process.stdout.write(
+    `\nThis office is empty. Open ${url}/set-up and give this code, which is good once, to make the first supervisor's account:\n\n  ${code}\n\n`,
+  );
+};

@@ -1,0 +1,34 @@
+import { longDate } from "../../lib/letter/words.ts";
+import { valueAt } from "../../lib/model/fault.ts";
+import type { StoredVisit, VisitLine } from "../../lib/store/store.ts";
+import type { Office } from "../../lib/usecases/office.ts";
+import type { VisitBar } from "../../components/frame/Page.tsx";
+
+/** "26 November 2026, 08:15 UTC". */
+export const instant = (when: string): string => `${longDate(when.slice(0, 10))}, ${when.slice(11, 16)} UTC`;
+
+/** What people of the office are called, by their ids. */
+export const namesIn = async ({ accounts }: Office): Promise<(id: string) => string> => {
+  const people = new Map((await accounts.people()).map(({ id, name }) => [id, name]));
+  return (id) => people.get(id) ?? "somebody";
+};
+
+const textAt = (document: unknown, at: string): string => {
+  const value = valueAt(document, at);
+  return typeof value === "string" ? value : "";
+};
+
+/** Where and when a visit is, as far as that is told. */
+export const aboutVisit = ({ frame }: Pick<StoredVisit | VisitLine, "frame">): string => {
+  const [place, from, to] = ["/visit/place/name", "/visit/window/from", "/visit/window/to"].map((at) => textAt(frame, at));
+  const days = from === undefined || from === "" ? "" : from === to || to === undefined || to === "" ? longDate(from) : `${longDate(from)} to ${longDate(to)}`;
+  return [place, days].filter((part) => part !== undefined && part !== "").join(", ");
+};
+
+/** The bar of a visit on one of its pages. */
+export const barOf = (stored: StoredVisit, here: VisitBar["here"]): VisitBar => ({
+  id: stored.id,
+  vessel: textAt(stored.frame, "/visit/vessel/name"),
+  about: aboutVisit(stored),
+  here,
+});

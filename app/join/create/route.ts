@@ -1,0 +1,4 @@
+import { takeUp } from "../../_server/accountForm.ts";
+import { writeOfAnybody } from "../../_server/gate.ts";
+
+export const POST = writeOfAnybody("POST /join/create", (writing) => takeUp(writing, "/join"));

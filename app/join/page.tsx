@@ -1,0 +1,27 @@
+import { AccountForm } from "../../components/frame/AccountForm.tsx";
+import { Page } from "../../components/frame/Page.tsx";
+import { admit } from "../_server/gate.ts";
+
+type Props = { readonly searchParams: Promise<Readonly<Record<string, string | undefined>>> };
+
+const Join = async ({ searchParams }: Props) => {
+  const { office, token } = await admit("GET /join");
+  const { code = "", problem, name, email } = await searchParams;
+  const refused = await office.accounts.refused(code, office.clock());
+  return (
+    <Page title="Make your account" person={null} token={token} errors={problem !== undefined}>
+      {refused === null ? (
+        <AccountForm action="/join/create" token={token} code={code} problem={problem} name={name} email={email} button="Make my account" />
+      ) : (
+        <>
+          <p>{`This link cannot be used: ${refused}.`}</p>
+          <p>
+            <a href="/sign-in">Sign in</a>
+          </p>
+        </>
+      )}
+    </Page>
+  );
+};
+
+export default Join;

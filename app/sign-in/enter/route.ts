@@ -1,0 +1,11 @@
+import { addressOf } from "../../_server/accountForm.ts";
+import { ownPath, see, textIn, writeOfAnybody } from "../../_server/gate.ts";
+
+export const POST = writeOfAnybody("POST /sign-in/enter", async ({ form, office, request, log }) => {
+  const [email, back] = [textIn(form, "email"), ownPath(textIn(form, "back"))];
+  const outcome = await office.accounts.signIn(email, textIn(form, "password"), addressOf(request), office.clock());
+  if (outcome.ok) return see(back, outcome.value.cookies);
+  await log("refused", "sign-in", `${email.slice(0, 120)}: ${outcome.faults.join("; ")}`);
+  const problem = outcome.faults.map((fault) => fault.charAt(0).toUpperCase() + fault.slice(1)).join("; ");
+  return see(`/sign-in?${new URLSearchParams({ problem, email, back })}`);
+});

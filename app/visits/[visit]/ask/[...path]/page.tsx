@@ -1,0 +1,70 @@
+import { notFound } from "next/navigation";
+import { Page } from "../../../../../components/frame/Page.tsx";
+import { StepForm } from "../../../../../components/live/StepForm.tsx";
+import { stepView } from "../../../../../lib/usecases/visits/stepView.ts";
+import { coreFiles } from "../../../../_server/core.ts";
+import { admitToVisit } from "../../../../_server/gate.ts";
+import { barOf, instant, namesIn } from "../../../../_server/words.ts";
+
+type Props = {
+  readonly params: Promise<{ readonly visit: string; readonly path: readonly string[] }>;
+  readonly searchParams: Promise<Readonly<Record<string, string | undefined>>>;
+};
+
+const counted = (given: string | undefined): number => (given !== undefined && /^\d{1,4}$/.test(given) ? Number(given) : 0);
+
+const Notes = ({ brought, aside }: { readonly brought: number; readonly aside: number }) => (
+  <>
+    {brought === 0 ? null : (
+      <p className="note" role="status">
+        {`Saved. Your answers brought ${brought} more ${brought === 1 ? "question" : "questions"} to this page.`}
+      </p>
+    )}
+    {aside === 0 ? null : (
+      <p className="note" role="status">
+        {`${aside} earlier ${aside === 1 ? "answer does" : "answers do"} not apply any more and ${aside === 1 ? "is" : "are"} set aside. Nothing is lost: change the answer back and they count again.`}
+      </p>
+    )}
+  </>
+);
+
+const Ask = async ({ params, searchParams }: Props) => {
+  const { visit, path } = await params;
+  const { office, person, token, stored } = await admitToVisit("GET /visits/[visit]/ask/[...path]", visit);
+  const found = await stepView({ store: office.store, planner: office.planner }, stored, path.join("/"), person.id);
+  if (found === null) notFound();
+  const nameOf = await namesIn(office);
+  const view = {
+    ...found,
+    meanwhile: Object.fromEntries(Object.entries(found.meanwhile).map(([at, other]) => [at, { ...other, who: nameOf(other.who) }])),
+  };
+  const { new: brought, aside } = await searchParams;
+  const { script, rulebook } = await coreFiles();
+  const here = `/visits/${visit}`;
+  const set = path[0] === "sets" ? Number(path[1]) - 1 : null;
+  return (
+    <Page
+      title={view.title}
+      {...(view.setName === "" ? {} : { caption: view.setName })}
+      person={person}
+      token={token}
+      visit={barOf(stored, "parts")}
+      back={view.before === null ? { href: here, words: "Back to the parts" } : { href: `${here}/ask/${view.before}`, words: "Back" }}
+      errors={Object.keys(view.problems).length > 0 || Object.keys(view.meanwhile).length > 0}
+      wide
+    >
+      <Notes brought={counted(brought)} aside={counted(aside)} />
+      <StepForm
+        visit={visit}
+        view={view}
+        token={token}
+        core={{ script: `/core/${script.name}`, rulebook: `/core/${rulebook.name}`, file: `${here}/file`, path: view.path }}
+        set={set}
+        kind={path[2] ?? ""}
+        savedWords={`Last saved ${instant(view.savedAt)}`}
+      />
+    </Page>
+  );
+};
+
+export default Ask;

@@ -1,0 +1,123 @@
+import { Page } from "../../../components/frame/Page.tsx";
+import { PlanPanel } from "../../../components/plan/PlanPanel.tsx";
+import { previewOf } from "../../../lib/flow/live.ts";
+import { type Step, stepsOf } from "../../../lib/flow/steps.ts";
+import { valueAt } from "../../../lib/model/fault.ts";
+import { openVisit } from "../../../lib/usecases/visits/visitDraft.ts";
+import { missingWords } from "../../../lib/usecases/visits/particulars.ts";
+import { admitToVisit } from "../../_server/gate.ts";
+import { barOf, instant, namesIn } from "../../_server/words.ts";
+
+type Props = { readonly params: Promise<{ readonly visit: string }> };
+
+const STATES: Readonly<Record<Step["state"], string>> = {
+  "nothing to ask": "nothing to ask",
+  "not started": "not begun",
+  "in part": "in part",
+  answered: "answered",
+};
+
+const Part = ({ visit, step }: { readonly visit: string; readonly step: Step }) => {
+  const open = step.asked.filter(({ state }) => state === "open").length;
+  const unknown = step.asked.filter(({ state }) => state === "not known").length;
+  const more = [
+    ...(open > 0 && open < step.asked.length ? [`${open} of ${step.asked.length} open`] : []),
+    ...(unknown > 0 ? [`${unknown} not known yet`] : []),
+  ];
+  return (
+    <li>
+      <a href={`/visits/${visit}/ask/${step.path}`}>{step.title}</a>
+      <span className={`state ${step.state.replaceAll(" ", "-")}`}>{[STATES[step.state], ...more].join(", ")}</span>
+    </li>
+  );
+};
+
+const Parts = ({ visit, steps }: { readonly visit: string; readonly steps: readonly Step[] }) => (
+  <ol className="parts">
+    {steps
+      .filter(({ state }) => state !== "nothing to ask")
+      .map((step) => (
+        <Part key={step.path} visit={visit} step={step} />
+      ))}
+  </ol>
+);
+
+const VisitPage = async ({ params }: Props) => {
+  const { visit } = await params;
+  const { office, person, token, stored } = await admitToVisit("GET /visits/[visit]", visit);
+  const { draft } = openVisit(stored);
+  const steps = stepsOf(draft, office.planner.rulebook);
+  const nameOf = await namesIn(office);
+  const missing = missingWords(stored);
+  const first = steps.find(({ state }) => state === "not started" || state === "in part");
+  return (
+    <Page title="Parts of this visit" person={person} token={token} visit={barOf(stored, "parts")} back={{ href: "/visits", words: "All visits" }} wide>
+      <div className="beside">
+        <div>
+          <p className="quiet">{`Last changed ${instant(stored.changedAt)} by ${nameOf(stored.changedBy)}.`}</p>
+          <p>Do the parts in any order, in pieces; “not known yet” is an answer, and what matters is then asked of the vessel.</p>
+          {first === undefined ? null : (
+            <p>
+              <a className="button" href={`/visits/${visit}/ask/${first.path}`}>
+                {`Go on: ${first.set === null ? "" : `${String(valueAt(draft.frame, `/sets/${first.set}/name`))}, `}${first.title}`}
+              </a>
+            </p>
+          )}
+          <h2>Visit and vessel</h2>
+          <ol className="parts">
+            <li>
+              <a href={`/visits/${visit}/particulars`}>Vessel, place, days and people</a>
+              <span className={missing.length === 0 ? "state answered" : "state in-part"}>
+                {missing.length === 0 ? "answered" : `to be told before a letter: ${missing.join(", ")}`}
+              </span>
+            </li>
+          </ol>
+          <Parts visit={visit} steps={steps.filter(({ path }) => path === "rules")} />
+          <h2>Generating sets</h2>
+          <ol className="parts">
+            <li>
+              <a href={`/visits/${visit}/sets`}>Add, copy, rename or take out sets</a>
+              <span className="state">{`${stored.sets.length} ${stored.sets.length === 1 ? "set" : "sets"}`}</span>
+            </li>
+          </ol>
+          {stored.sets.map((id, set) => (
+            <section key={id}>
+              <h3>{String(valueAt(draft.frame, `/sets/${set}/name`) ?? `Set ${set + 1}`)}</h3>
+              <Parts visit={visit} steps={steps.filter((step) => step.set === set)} />
+            </section>
+          ))}
+          <h2>Plant and support</h2>
+          <Parts visit={visit} steps={steps.filter(({ path }) => path === "plant" || path === "support")} />
+          <h2>Then</h2>
+          <ol className="parts">
+            <li>
+              <a href={`/visits/${visit}/check`}>Check answers</a>
+              <span className="state" />
+            </li>
+            <li>
+              <a href={`/visits/${visit}/board`}>See the board</a>
+              <span className="state" />
+            </li>
+            <li>
+              <a href={`/visits/${visit}/letter`}>Preview and make the letter</a>
+              <span className="state" />
+            </li>
+            <li>
+              <a href={`/visits/${visit}/file`}>Save the visit file</a>
+              <span className="state">for the command line, or another office</span>
+            </li>
+            <li>
+              <a href={`/visits/${visit}/again`}>Start another visit of this vessel from this one</a>
+              <span className="state" />
+            </li>
+          </ol>
+        </div>
+        <aside aria-label="The plan so far">
+          <PlanPanel preview={previewOf(draft, office.planner)} visit={visit} set={null} kind="" />
+        </aside>
+      </div>
+    </Page>
+  );
+};
+
+export default VisitPage;

@@ -1,0 +1,34 @@
+import { particularId } from "../../../components/visits/ParticularsForm.tsx";
+import { createVisit } from "../../../lib/usecases/visits/particulars.ts";
+import { see, textIn, type Writing, writeOfPerson } from "../../_server/gate.ts";
+import { type KeptParticulars, textsIn } from "../../_server/particularsForm.ts";
+
+const PAGE = "new visit";
+const ID = /^[0-9a-f-]{36}$/;
+
+const typedIn = (form: FormData): KeptParticulars => ({ texts: textsIn(form), sets: textIn(form, particularId("/sets")), faults: [], seen: 0 });
+
+const keep = ({ office, form }: Writing, who: string, faults: KeptParticulars["faults"]): Promise<void> =>
+  office.store.keepTyped(PAGE, JSON.stringify({ ...typedIn(form), faults }), { who, when: office.world.now() });
+
+export const POST = writeOfPerson(
+  "POST /visits/create",
+  async (writing) => {
+    const { office, form, by, log } = writing;
+    const given = textIn(form, "id");
+    const { texts, sets } = typedIn(form);
+    const made = await createVisit(
+      { store: office.store, rulebook: office.planner.rulebook },
+      { id: ID.test(given) ? given : office.world.newId(), texts, sets },
+      by,
+    );
+    if (!made.ok) {
+      await keep(writing, by.who, [...made.faults]);
+      return see("/visits/new#problems");
+    }
+    await office.store.keepTyped(PAGE, null, by);
+    await log("visit made", made.value);
+    return see(`/visits/${made.value}`);
+  },
+  (writing, person) => keep(writing, person, []),
+);

@@ -1,0 +1,36 @@
+import { Page } from "../../../components/frame/Page.tsx";
+import { ParticularsForm } from "../../../components/visits/ParticularsForm.tsx";
+import { admitPerson } from "../../_server/gate.ts";
+import { readKept } from "../../_server/particularsForm.ts";
+import { textsOf } from "../../../lib/usecases/visits/particulars.ts";
+
+const NewVisit = async () => {
+  const { office, person, token } = await admitPerson("GET /visits/new");
+  const kept = readKept((await office.store.typed("new visit", person.id))?.text);
+  const usual = textsOf({ preparedOn: office.world.now().slice(0, 10), policy: { paper: "A4" } });
+  return (
+    <Page
+      title="Prepare a new visit"
+      person={person}
+      token={token}
+      back={{ href: "/visits", words: "Back to all visits" }}
+      errors={(kept?.faults ?? []).length > 0}
+    >
+      <p>
+        Everything may be left open and told later. A whole visit takes about a quarter of an hour with the drawings at hand; every page is
+        kept as you leave it, so it can be done in pieces.
+      </p>
+      <ParticularsForm
+        action="/visits/create"
+        hidden={{ token, id: office.world.newId() }}
+        texts={kept?.texts ?? usual}
+        faults={kept?.faults ?? []}
+        theirs={{}}
+        sets={kept?.sets ?? "Generator 1\nGenerator 2"}
+        button="Save and go on to the parts"
+      />
+    </Page>
+  );
+};
+
+export default NewVisit;

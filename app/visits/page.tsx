@@ -1,0 +1,111 @@
+import { ErrorSummary, Hidden, TextField } from "../../components/form/Fields.tsx";
+import { Page } from "../../components/frame/Page.tsx";
+import { valueAt } from "../../lib/model/fault.ts";
+import type { VisitLine } from "../../lib/store/store.ts";
+import { admitPerson } from "../_server/gate.ts";
+import { aboutVisit, instant, namesIn } from "../_server/words.ts";
+
+type Props = { readonly searchParams: Promise<Readonly<Record<string, string | undefined>>> };
+
+const A_PAGE = 50;
+
+const setsIn = ({ frame }: VisitLine): number => {
+  const sets = valueAt(frame, "/sets");
+  return Array.isArray(sets) ? sets.length : 0;
+};
+
+const Visits = async ({ searchParams }: Props) => {
+  const { office, person, token } = await admitPerson("GET /visits");
+  const { q = "", from = "0", problem } = await searchParams;
+  const offset = Math.max(0, Math.trunc(Number(from)) || 0);
+  const lines = await office.store.listVisits({
+    ...(person.role === "supervisor" ? {} : { owner: person.id }),
+    ...(q === "" ? {} : { named: q }),
+    limit: A_PAGE + 1,
+    offset,
+  });
+  const nameOf = await namesIn(office);
+  const shown = lines.slice(0, A_PAGE);
+  const faults = problem === undefined ? [] : problem.split("\n").map((says) => ({ id: "file", says }));
+  const at = (start: number): string => `/visits?${new URLSearchParams({ ...(q === "" ? {} : { q }), from: String(start) })}`;
+  return (
+    <Page title="Visits" person={person} token={token} errors={faults.length > 0} wide>
+      <ErrorSummary faults={faults} />
+      <div className="acts">
+        <a className="button" href="/visits/new">
+          Prepare a new visit
+        </a>
+      </div>
+      <form method="get" action="/visits" role="search" className="search">
+        <TextField id="q" label="Vessel" type="search" value={q} width="middle" after={<button type="submit" className="second">Find</button>} />
+      </form>
+      {shown.length === 0 ? (
+        <p>
+          {q === ""
+            ? "No visit is prepared yet. Begin a new one, or load a visit file below."
+            : `No visit of a vessel whose name holds “${q}”. `}
+          {q === "" ? null : <a href="/visits">Show all</a>}
+        </p>
+      ) : (
+        <div className="scroll" tabIndex={0} role="region" aria-label="Visits">
+          <table>
+            <thead>
+              <tr>
+                <th scope="col">Vessel</th>
+                <th scope="col">Place and days</th>
+                <th scope="col">Sets</th>
+                {person.role === "supervisor" ? <th scope="col">Inspector</th> : null}
+                <th scope="col">Last changed</th>
+              </tr>
+            </thead>
+            <tbody>
+              {shown.map((line) => (
+                <tr key={line.id}>
+                  <th scope="row">
+                    <a href={`/visits/${line.id}`}>{line.vessel === "" ? "Vessel not named yet" : line.vessel}</a>
+                  </th>
+                  <td>{aboutVisit(line) === "" ? "not told yet" : aboutVisit(line)}</td>
+                  <td className="number">{setsIn(line)}</td>
+                  {person.role === "supervisor" ? <td>{nameOf(line.owner)}</td> : null}
+                  <td>{`${instant(line.changedAt)}, ${nameOf(line.changedBy)}`}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </div>
+      )}
+      {offset > 0 || lines.length > A_PAGE ? (
+        <nav aria-label="More visits">
+          <ul className="pages">
+            {offset > 0 ? (
+              <li>
+                <a href={at(Math.max(0, offset - A_PAGE))}>Later changed</a>
+              </li>
+            ) : null}
+            {lines.length > A_PAGE ? (
+              <li>
+                <a href={at(offset + A_PAGE)}>Earlier changed</a>
+              </li>
+            ) : null}
+          </ul>
+        </nav>
+      ) : null}
+      <h2>Load a visit file</h2>
+      <form method="post" action="/visits/import" encType="multipart/form-data">
+        <Hidden values={{ token }} />
+        <div className="field">
+          <label htmlFor="file">Visit file (.json)</label>
+          <p className="hint" id="file-hint">
+            As this program saves it, or as the command line reads it; at most 2 MB
+          </p>
+          <input type="file" id="file" name="file" accept=".json,application/json" aria-describedby="file-hint" />
+        </div>
+        <button type="submit" className="second">
+          Load it
+        </button>
+      </form>
+    </Page>
+  );
+};
+
+export default Visits;

@@ -1,0 +1,234 @@
+"use client";
+
+import { type FormEvent, useCallback, useEffect, useRef, useState } from "react";
+import { type FieldErrors, type Resolver, useForm } from "react-hook-form";
+import type { FieldFault } from "../../lib/flow/fields.ts";
+import { changeWords, type Glance } from "../../lib/flow/glance.ts";
+import type { Aside, Question } from "../../lib/flow/questions.ts";
+import type { StepView } from "../../lib/usecases/visits/stepView.ts";
+import { ErrorSummary, Hidden } from "../form/Fields.tsx";
+import { fieldId, QuestionField } from "../form/QuestionField.tsx";
+import { type PanelPreview, PlanPanel } from "../plan/PlanPanel.tsx";
+import { type AutosaveOutcome, autosave, formOf } from "./autosave.ts";
+import type { TypedPage } from "./messages.ts";
+import { type CoreAt, useCore } from "./useCore.ts";
+
+interface Props {
+  readonly visit: string;
+  readonly view: StepView;
+  readonly token: string;
+  readonly core: CoreAt;
+  readonly set: number | null;
+  readonly kind: string;
+  readonly savedWords: string;
+}
+
+type Values = Record<string, { text?: string | null; unit?: string; notKnown?: boolean; sure?: boolean }>;
+
+const TYPING_PAUSE = 1200;
+const CHOICE_PAUSE = 250;
+
+/** What a form library holds, as everything else reads it: a radio group nobody touched holds null. */
+const typedFrom = (values: Values): TypedPage =>
+  Object.fromEntries(Object.entries(values).map(([at, { text, ...more }]) => [at, { text: text ?? "", ...more }]));
+
+const faultsIn = (errors: FieldErrors): readonly FieldFault[] =>
+  Object.entries(errors).flatMap(([at, error]): readonly FieldFault[] => {
+    const text = (error as { text?: { message?: string; types?: unknown } } | undefined)?.text;
+    if (text?.message === undefined) return [];
+    return [{ at, kind: text.message.includes("is unusual") ? "unlikely" : "wrong", says: text.message }];
+  });
+
+const SAVED: Readonly<Record<"signed out" | "not reached", string>> = {
+  "signed out": "Not saved: you are signed out. Press “Save and continue”, sign in, and what you typed is here again.",
+  "not reached": "Not saved yet: the office cannot be reached. It is tried again with your next change.",
+};
+
+const timeOf = (when: string): string => `Saved at ${when.slice(11, 19)} UTC`;
+
+/** A page of questions with the plan beside it. Without JavaScript it is a plain form; with it the plan follows what is typed. */
+export const StepForm = ({ visit, view, token, core, set, kind, savedWords }: Props) => {
+  const address = `/visits/${visit}/save/${view.path}`;
+  const ask = useCore(core);
+  const [questions, setQuestions] = useState<readonly Question[]>(view.questions);
+  const [aside, setAside] = useState<readonly Aside[]>(view.aside);
+  const [preview, setPreview] = useState<PanelPreview>(view.preview);
+  const [announced, setAnnounced] = useState("");
+  const [saved, setSaved] = useState(savedWords);
+  const [seen, setSeen] = useState(view.seen);
+  const [faults, setFaults] = useState(view.problems);
+  const [meanwhile, setMeanwhile] = useState(view.meanwhile);
+  const form = useRef<HTMLFormElement>(null);
+  const glance = useRef<Glance | null>("glance" in view.preview ? view.preview.glance : null);
+  const dirty = useRef(new Set<string>());
+  const timer = useRef<ReturnType<typeof setTimeout> | undefined>(undefined);
+  const latest = useRef(seen);
+  latest.current = seen;
+
+  const resolver: Resolver<Values> = useCallback(
+    async (values) => {
+      const told = await ask({ kind: "check", typed: typedFrom(values) });
+      const resolved = told?.resolved;
+      return resolved === undefined || Object.keys(resolved.errors).length === 0
+        ? { values, errors: {} }
+        : { values: {}, errors: resolved.errors as FieldErrors<Values> };
+    },
+    [ask],
+  );
+  const { register, handleSubmit, watch, getValues } = useForm<Values>({ resolver, shouldFocusError: false, reValidateMode: "onSubmit" });
+
+  const take = useCallback((outcome: AutosaveOutcome): void => {
+    if (typeof outcome === "string") {
+      setSaved(SAVED[outcome]);
+      return;
+    }
+    setSaved(timeOf(outcome.savedAt));
+    setSeen((before) => ({ ...before, ...outcome.seen }));
+    setMeanwhile((before) => ({
+      ...Object.fromEntries(Object.entries(before).filter(([at]) => outcome.seen[at] === undefined)),
+      ...Object.fromEntries(outcome.conflicts.map(({ at, ...other }) => [at, other])),
+    }));
+    setFaults((before) => ({
+      ...Object.fromEntries(Object.entries(before).filter(([at]) => outcome.seen[at] === undefined)),
+      ...Object.fromEntries(outcome.faults.filter(({ kind: what }) => what === "unlikely").map((fault) => [fault.at, fault])),
+    }));
+  }, []);
+
+  const saveNow = useCallback(
+    (leaving: boolean): void => {
+      clearTimeout(timer.current);
+      const names = [...dirty.current];
+      if (names.length === 0) return;
+      dirty.current = new Set();
+      const values = typedFrom(getValues());
+      const changed = Object.fromEntries(names.flatMap((at) => (values[at] === undefined ? [] : [[at, values[at]]])));
+      void autosave(address, formOf(token, changed, latest.current), leaving).then((outcome) => {
+        if (typeof outcome === "string") for (const name of names) dirty.current.add(name);
+        take(outcome);
+      });
+    },
+    [address, token, getValues, take],
+  );
+
+  useEffect(() => {
+    const { unsubscribe } = watch((_, { name }) => {
+      const at = name?.slice(0, name.lastIndexOf("."));
+      if (at === undefined || name === undefined) return;
+      dirty.current.add(at);
+      clearTimeout(timer.current);
+      const written = form.current?.elements.namedItem(name);
+      const pause = written instanceof HTMLInputElement && written.type === "text" ? TYPING_PAUSE : CHOICE_PAUSE;
+      timer.current = setTimeout(() => saveNow(false), pause);
+      void ask({ kind: "live", typed: typedFrom(getValues()) }).then((told) => {
+        if (told?.live === undefined) return;
+        const { live } = told;
+        setQuestions(live.questions);
+        setAside(live.aside);
+        setPreview(live.preview);
+        if (!("glance" in live.preview)) {
+          setAnnounced("The plan waits: some answers contradict each other.");
+          return;
+        }
+        const words = glance.current === null ? "" : changeWords(glance.current, live.preview.glance);
+        glance.current = live.preview.glance;
+        if (words !== "") setAnnounced(words);
+      });
+    });
+    const leave = (): void => saveNow(true);
+    window.addEventListener("pagehide", leave);
+    return () => {
+      unsubscribe();
+      window.removeEventListener("pagehide", leave);
+    };
+  }, [ask, watch, getValues, saveNow]);
+
+  const sending = useRef(false);
+  const next = useRef<HTMLInputElement>(null);
+  const submit = (event: FormEvent<HTMLFormElement>): void => {
+    // A second press while the first is on its way changes nothing.
+    if (sending.current) {
+      event.preventDefault();
+      return;
+    }
+    const submitter = (event.nativeEvent as SubmitEvent).submitter;
+    const then = submitter instanceof HTMLButtonElement ? submitter.value : "continue";
+    sending.current = true;
+    void handleSubmit(
+      () => {
+        dirty.current = new Set();
+        clearTimeout(timer.current);
+        if (next.current !== null) next.current.value = then;
+        form.current?.submit();
+      },
+      (errors) => {
+        sending.current = false;
+        const found = faultsIn(errors);
+        setFaults(Object.fromEntries(found.map((fault) => [fault.at, fault])));
+        document.title = document.title.startsWith("Error: ") ? document.title : `Error: ${document.title}`;
+        requestAnimationFrame(() => document.getElementById("problems")?.focus());
+      },
+    )(event);
+  };
+
+  const wire = (name: string) => register(name as `${string}.text`) as ReturnType<typeof register>;
+  const listed = questions.flatMap(({ at }) => {
+    const fault = faults[at];
+    const other = meanwhile[at];
+    return [
+      ...(fault === undefined ? [] : [{ id: fieldId(at), says: fault.says }]),
+      ...(other === undefined ? [] : [{ id: fieldId(at), says: `Two answers: ${questions.find((one) => one.at === at)?.name ?? ""}` }]),
+    ];
+  });
+
+  return (
+    <div className="beside">
+      <form ref={form} method="post" action={address} onSubmit={submit} noValidate className="questions">
+        <ErrorSummary faults={listed} />
+        <Hidden values={{ token }} />
+        <input ref={next} type="hidden" name="then" defaultValue="" />
+        {questions.length === 0 ? <p>Nothing is asked here as things stand.</p> : null}
+        {questions.map((question) => (
+          <div key={question.at}>
+            <input type="hidden" name={`${question.at}.seen`} value={seen[question.at] ?? 0} />
+            <QuestionField
+              question={question}
+              value={view.values[question.at] ?? { text: "" }}
+              fault={faults[question.at]}
+              meanwhile={meanwhile[question.at]}
+              wire={wire}
+            />
+          </div>
+        ))}
+        {aside.length === 0 ? null : (
+          <details className="aside">
+            <summary>{`${aside.length} ${aside.length === 1 ? "answer is" : "answers are"} set aside`}</summary>
+            <p>They do not apply as things stand, and count again as soon as they do.</p>
+            <ul>
+              {aside.map(({ at, name, answer }) => (
+                <li key={at}>{`${name}: ${answer}`}</li>
+              ))}
+            </ul>
+          </details>
+        )}
+        <div className="acts">
+          <button type="submit" name="then" value="continue">
+            Save and continue
+          </button>
+          <button type="submit" name="then" value="later" className="second">
+            Save and come back later
+          </button>
+          <p className="saved">{saved}</p>
+        </div>
+      </form>
+      <aside aria-label="The plan so far">
+        <p className="unseen" role="status">
+          {announced}
+        </p>
+        <details className="fold" open>
+          <summary>The plan so far</summary>
+          <PlanPanel preview={preview} visit={visit} set={set} kind={kind} />
+        </details>
+      </aside>
+    </div>
+  );
+};

@@ -1,0 +1,91 @@
+import type { ParticularFault } from "../../lib/flow/particulars.ts";
+import { type Particular, type ParticularGroup, particulars } from "../../lib/flow/particulars.ts";
+import { ChoiceField, ErrorSummary, Hidden, TextField } from "../form/Fields.tsx";
+
+export const particularId = (at: string): string => `p${at.replaceAll("/", "-")}`;
+
+interface Props {
+  readonly action: string;
+  readonly hidden: Readonly<Record<string, string>>;
+  readonly texts: Readonly<Record<string, string>>;
+  readonly faults: readonly ParticularFault[];
+  /** What stands in the office's record where it differs from what was typed, because somebody else changed it. */
+  readonly theirs: Readonly<Record<string, string>>;
+  readonly button: string;
+  /** Names of the sets, one a line; null where they are told elsewhere. */
+  readonly sets: string | null;
+}
+
+const Field = ({ field, texts, faults, theirs }: { readonly field: Particular } & Pick<Props, "texts" | "faults" | "theirs">) => {
+  const { at, label, hint, kind, choices } = field;
+  const other = theirs[at];
+  const fault = [
+    ...faults.filter((one) => one.at === at).map(({ says }) => says),
+    ...(other === undefined ? [] : [`Somebody else gave “${other === "" ? "nothing" : other}” after you opened this page; what you gave stands below`]),
+  ].join(". ");
+  const shared = { id: particularId(at), label, value: texts[at] ?? "", fault: fault === "" ? undefined : fault };
+  return kind === "choice" ? (
+    <ChoiceField {...shared} choices={choices ?? []} />
+  ) : (
+    <TextField {...shared} hint={hint} lines={kind === "lines" ? 3 : 1} width={kind === "day" || kind === "number" ? "short" : "middle"} />
+  );
+};
+
+const Group = ({ group, ...rest }: { readonly group: ParticularGroup } & Pick<Props, "texts" | "faults" | "theirs">) => (
+  <fieldset className="group">
+    <legend>
+      <h2>{group.title}</h2>
+    </legend>
+    {group.fields.map((field) => (
+      <Field key={field.at} field={field} {...rest} />
+    ))}
+  </fieldset>
+);
+
+const isPerson = ({ title }: ParticularGroup): boolean => title.startsWith("Person");
+
+/** A visit beside its machinery: vessel, place, days, who writes and to whom. */
+export const ParticularsForm = ({ action, hidden, texts, faults, theirs, button, sets }: Props) => {
+  const shown = { texts, faults, theirs };
+  const people = particulars.filter(isPerson);
+  return (
+    <form method="post" action={action} noValidate>
+      <ErrorSummary
+        faults={[
+          ...faults.map(({ at, says }) => ({ id: particularId(at), says })),
+          ...Object.keys(theirs).map((at) => ({ id: particularId(at), says: "Somebody else changed this meanwhile; save again to keep yours" })),
+        ]}
+      />
+      <Hidden values={hidden} />
+      {particulars
+        .filter((group) => !isPerson(group))
+        .map((group) => (
+          <Group key={group.title} group={group} {...shown} />
+        ))}
+      {sets === null ? null : (
+        <fieldset className="group">
+          <legend>
+            <h2>Generating sets</h2>
+          </legend>
+          <TextField
+            id={particularId("/sets")}
+            label="Names, one a line"
+            hint="As they are called aboard; names decide nothing, and sets can be added, copied and taken out later"
+            value={sets}
+            lines={4}
+            fault={faults.find(({ at }) => at === "/sets")?.says}
+          />
+        </fieldset>
+      )}
+      <details className="group" open={people.some(({ fields }) => fields.some(({ at }) => at.endsWith("/name") && (texts[at] ?? "") !== ""))}>
+        <summary>People on both sides (optional)</summary>
+        {people.map((group) => (
+          <Group key={group.title} group={group} {...shown} />
+        ))}
+      </details>
+      <div className="acts">
+        <button type="submit">{button}</button>
+      </div>
+    </form>
+  );
+};

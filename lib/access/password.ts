@@ -1,0 +1,2 @@
+export const SHORTEST_PASSWORD = 12;
+export const LONGEST_PASSWORD = 128;

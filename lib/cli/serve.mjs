@@ -1,0 +1,56 @@
+// Serves the production build; builds it first where a source is newer. With "demo" it serves an office of its own with demo people.
+import { spawn } from "node:child_process";
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import { bundle, root } from "./bundle.mjs";
+
+process.chdir(root);
+process.env.NODE_ENV = "production";
+process.env.NEXT_TELEMETRY_DISABLED = "1";
+const next = join(root, "node_modules/next/dist/bin/next");
+const builtFrom = join(root, ".next/built-from");
+
+const newest = (path) => {
+  const about = statSync(path, { throwIfNoEntry: false });
+  if (about === undefined) return 0;
+  return about.isDirectory() ? readdirSync(path).reduce((latest, name) => Math.max(latest, newest(join(path, name))), about.mtimeMs) : about.mtimeMs;
+};
+
+const sources = ["app", "components", "lib", "next.config.ts", "proxy.ts", "instrumentation.ts", "package-lock.json"];
+const stamp = () => String(Math.max(...sources.map((name) => newest(join(root, name)))));
+
+const run = (args, env = {}) =>
+  new Promise((done) => {
+    const child = spawn(process.execPath, [next, ...args], { stdio: "inherit", env: { ...process.env, ...env } });
+    for (const signal of ["SIGINT", "SIGTERM"]) process.on(signal, () => child.kill(signal));
+    child.on("exit", (code, signal) => done(signal === null ? (code ?? 1) : 0));
+  });
+
+/** Builds where that is needed; the exit code. */
+const build = async () => {
+  const now = stamp();
+  if (existsSync(join(root, ".next/BUILD_ID")) && existsSync(builtFrom) && readFileSync(builtFrom, "utf8") === now) return 0;
+  process.stdout.write("Building the pages; this takes about a minute, once.\n");
+  const code = await run(["build"]);
+  if (code === 0) writeFileSync(builtFrom, now);
+  return code;
+};
+
+const what = process.argv[2] ?? "start";
+process.env.FOREHAIL_BUNDLES = await bundle();
+const built = await build();
+if (built !== 0 || what === "build") process.exit(built);
+
+const port = process.env.PORT ?? "3000";
+if (what === "demo") {
+  // The demo office begins anew each time.
+  const folder = join(root, "node_modules/.cache/forehail/demo-office");
+  rmSync(folder, { recursive: true, force: true });
+  mkdirSync(folder, { recursive: true, mode: 0o700 });
+  process.env.FOREHAIL_DATA = folder;
+  delete process.env.DATABASE_URL;
+  const { loadDemo } = await import(pathToFileURL(join(process.env.FOREHAIL_BUNDLES, "demoOffice.mjs")).href);
+  await loadDemo(process.env, `http://localhost:${port}`);
+}
+process.exit(await run(["start", "--port", port, ...(process.env.HOST === undefined ? [] : ["--hostname", process.env.HOST])]));

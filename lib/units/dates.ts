@@ -1,0 +1,33 @@
+import { failure, type Result, success } from "../kernel/result.ts";
+
+const MONTHS = ["january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december"];
+
+const EXAMPLE = "a day such as 2026-03-24 or 24 March 2026";
+
+const monthOf = (word: string): number => {
+  const key = word.toLowerCase().replace(/\.$/, "");
+  return key.length < 3 ? 0 : MONTHS.findIndex((month) => month.startsWith(key)) + 1;
+};
+
+const isoOf = (year: number, month: number, day: number): Result<string> => {
+  const date = new Date(Date.UTC(year, month - 1, day));
+  const real = month >= 1 && date.getUTCMonth() === month - 1 && date.getUTCDate() === day && year >= 1000;
+  return real ? success(date.toISOString().slice(0, 10)) : failure(`${EXAMPLE}; there is no such day in the calendar`);
+};
+
+/**
+ * Reads a day as people write it: "2026-03-24", "24 March 2026", "24 mar 2026", "March 24, 2026", "24.3.2026". Gives it as ISO 8601. Fails,
+ * saying what is wanted, where it is no day, or where day and month cannot be told apart ("3/4/2026").
+ */
+export const readDay = (text: string): Result<string> => {
+  const written = text.trim().replace(/\s+/g, " ");
+  const iso = /^(\d{4})-(\d{1,2})-(\d{1,2})$/.exec(written);
+  if (iso !== null) return isoOf(Number(iso[1]), Number(iso[2]), Number(iso[3]));
+  const dayFirst = /^(\d{1,2})(?:st|nd|rd|th)? ?([A-Za-z]+\.?) ?,? ?(\d{4})$/.exec(written);
+  if (dayFirst !== null) return isoOf(Number(dayFirst[3]), monthOf(dayFirst[2] ?? ""), Number(dayFirst[1]));
+  const monthFirst = /^([A-Za-z]+\.?) (\d{1,2})(?:st|nd|rd|th)?,? (\d{4})$/.exec(written);
+  if (monthFirst !== null) return isoOf(Number(monthFirst[3]), monthOf(monthFirst[1] ?? ""), Number(monthFirst[2]));
+  const dotted = /^(\d{1,2})\. ?(\d{1,2})\. ?(\d{4})$/.exec(written);
+  if (dotted !== null) return isoOf(Number(dotted[3]), Number(dotted[2]), Number(dotted[1]));
+  return failure(/^\d{1,2}\/\d{1,2}\/\d{4}$/.test(written) ? `${EXAMPLE}; with strokes day and month cannot be told apart` : EXAMPLE);
+};

@@ -1,0 +1,82 @@
+import { missingIn, type ParticularFault, particulars, textOf, withParticulars } from "../../flow/particulars.ts";
+import { failure, type Result, success } from "../../kernel/result.ts";
+import { FORMAT } from "../../model/visit.ts";
+import type { Rulebook } from "../../rulebook/types.ts";
+import type { Act, Store, StoredVisit } from "../../store/store.ts";
+import { openVisit, storedFrame } from "./visitDraft.ts";
+
+const MOST_SETS = 60;
+const LONGEST_NAME = 60;
+
+/** A page's fields as texts, by pointer. */
+export type Texts = Readonly<Record<string, string>>;
+
+/** Everything that a page of particulars shows of a frame. */
+export const textsOf = (frame: object): Texts =>
+  Object.fromEntries(particulars.flatMap(({ fields }) => fields.map((field) => [field.at, textOf(frame, field)] as const)));
+
+/** The names of sets as they were written, one a line. Fails where there are none or too many, or one is too long. */
+export const setNames = (text: string): Result<readonly string[], ParticularFault> => {
+  const names = text
+    .split(/\r?\n/)
+    .map((line) => line.trim())
+    .filter((line) => line !== "");
+  const fault = (says: string): Result<never, ParticularFault> => failure({ at: "/sets", says: `Generating sets: ${says}` });
+  if (names.length === 0) return fault("given none; wanted at least one name, for example Generator 1");
+  if (names.length > MOST_SETS) return fault(`given ${names.length}; wanted at most ${MOST_SETS}`);
+  const long = names.find((name) => name.length > LONGEST_NAME);
+  return long === undefined ? success(names) : fault(`given “${long.slice(0, 40)}…”; wanted at most ${LONGEST_NAME} characters a name`);
+};
+
+interface Creating {
+  /** The visit's id, given by the form that makes it, so that sending it twice makes one visit. */
+  readonly id: string;
+  readonly texts: Texts;
+  readonly sets: string;
+}
+
+/** The frame of a visit about which nothing is told yet. */
+const newFrame = (names: readonly string[], day: string): object => ({
+  format: FORMAT,
+  preparedOn: day,
+  visit: {},
+  sets: names.map((name) => ({ name })),
+});
+
+/** Makes a visit of what is told of it. Every fault is told; nothing is kept where there is one. */
+export const createVisit = async (
+  { store, rulebook }: { readonly store: Store; readonly rulebook: Rulebook },
+  { id, texts, sets }: Creating,
+  by: Act,
+): Promise<Result<string, ParticularFault>> => {
+  const names = setNames(sets);
+  const day = by.when.slice(0, 10);
+  const filled = withParticulars(newFrame(names.ok ? names.value : ["Generator 1"], day), new Map(Object.entries(texts)), rulebook.facts);
+  const faults = [...(filled.ok ? [] : filled.faults), ...(names.ok ? [] : names.faults)];
+  if (!filled.ok || faults.length > 0) return failure(...faults);
+  const ids = names.ok ? names.value.map((_, place) => place + 1) : [];
+  if ((await store.visit(id)) === null) await store.createVisit(id, by.who, storedFrame(filled.value, ids), [], by);
+  return success(id);
+};
+
+export type SavedParticulars = { readonly outcome: "saved" } | { readonly outcome: "meanwhile" };
+
+/** Keeps what a page of particulars says, all or, where a field is at fault or somebody else changed the visit meanwhile, nothing. */
+export const saveParticulars = async (
+  { store, rulebook }: { readonly store: Store; readonly rulebook: Rulebook },
+  stored: StoredVisit,
+  { texts, seen }: { readonly texts: Texts; readonly seen: number },
+  by: Act,
+): Promise<Result<SavedParticulars, ParticularFault>> => {
+  const { frame } = openVisit(stored).draft;
+  const changed = withParticulars(frame, new Map(Object.entries(texts)), rulebook.facts);
+  if (!changed.ok) return changed;
+  if (stored.frameVersion > seen) return success({ outcome: "meanwhile" });
+  if (JSON.stringify(changed.value) === JSON.stringify(frame)) return success({ outcome: "saved" });
+  const kept = await store.saveFrame(stored.id, storedFrame(changed.value, stored.sets), seen, by);
+  return success({ outcome: kept.ok ? "saved" : "meanwhile" });
+};
+
+/** What a letter cannot be made without and is not told yet, in words. */
+export const missingWords = (stored: StoredVisit): readonly string[] =>
+  missingIn(stored.frame as object).map(({ label }) => label.toLowerCase());
