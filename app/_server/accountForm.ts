@@ -11,7 +11,8 @@ export const takeUp = async ({ form, office, log, request }: Writing, page: stri
     return see(`${page}?${query}`);
   };
   if (name === undefined || name === "" || name.length > LONGEST) return again(`Your name: wanted 1 to ${LONGEST} characters`);
-  if (email === undefined || !EMAIL.test(email) || email.length > LONGEST) return again("E-mail address: wanted one such as mara@office.example");
+  if (email === undefined || !EMAIL.test(email) || email.length > LONGEST)
+    return again("E-mail address: wanted one such as mara@office.example");
   const made = await office.accounts.takeUp(code ?? "", { name, email: email.toLowerCase(), password: password ?? "" }, office.clock());
   if (!made.ok) {
     await log("refused", "account", made.faults.join("; "));

@@ -28,6 +28,8 @@ let core: Promise<Lasting> | undefined;
 
 /** The core and its rulebook for the browser. */
 export const coreFiles = async (): Promise<{ readonly script: Lasting; readonly rulebook: Lasting }> => {
-  core ??= readFile(bundleAt(process.env, "core.mjs"), "utf8").then((body) => lasting("core", "js", "text/javascript; charset=utf-8", body));
+  core ??= readFile(bundleAt(process.env, "core.mjs"), "utf8").then((body) =>
+    lasting("core", "js", "text/javascript; charset=utf-8", body),
+  );
   return { script: await core, rulebook: rules };
 };

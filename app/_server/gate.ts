@@ -131,7 +131,8 @@ const checked = async (route: WriteRoute, request: Request, { params }: Context)
     return turnedAway(request, status, words);
   };
   if (!sameOrigin(request.headers, office.urlGiven ? office.url : null)) return turn(403, `this was not sent from a page of ${office.url}`);
-  if (Number(request.headers.get("content-length") ?? 0) > LARGEST_FORM + LARGEST_FILE) return turn(413, "this is larger than any form of ours");
+  if (Number(request.headers.get("content-length") ?? 0) > LARGEST_FORM + LARGEST_FILE)
+    return turn(413, "this is larger than any form of ours");
   const form = await request.formData().catch(() => null);
   if (form === null) return turn(400, "this is no form");
   const formOf = personOfForm(String(form.get("token") ?? ""), office.secret, office.clock());

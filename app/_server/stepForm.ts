@@ -14,7 +14,16 @@ export const fieldsIn = (form: FormData): readonly Field[] => {
   return [...fields].flatMap(([at, { text = "", unit, notKnown, sure, seen }]): readonly Field[] =>
     seen === undefined || !/^\d{1,9}$/.test(seen)
       ? []
-      : [{ at, text, ...(unit === undefined ? {} : { unit }), notKnown: notKnown !== undefined, sure: sure !== undefined, seen: Number(seen) }],
+      : [
+          {
+            at,
+            text,
+            ...(unit === undefined ? {} : { unit }),
+            notKnown: notKnown !== undefined,
+            sure: sure !== undefined,
+            seen: Number(seen),
+          },
+        ],
   );
 };
 

@@ -1,8 +1,8 @@
+import type { VisitBar } from "../../components/frame/Page.tsx";
 import { longDate } from "../../lib/letter/words.ts";
 import { valueAt } from "../../lib/model/fault.ts";
 import type { StoredVisit, VisitLine } from "../../lib/store/store.ts";
 import type { Office } from "../../lib/usecases/office.ts";
-import type { VisitBar } from "../../components/frame/Page.tsx";
 
 /** "26 November 2026, 08:15 UTC". */
 export const instant = (when: string): string => `${longDate(when.slice(0, 10))}, ${when.slice(11, 16)} UTC`;
@@ -21,7 +21,12 @@ const textAt = (document: unknown, at: string): string => {
 /** Where and when a visit is, as far as that is told. */
 export const aboutVisit = ({ frame }: Pick<StoredVisit | VisitLine, "frame">): string => {
   const [place, from, to] = ["/visit/place/name", "/visit/window/from", "/visit/window/to"].map((at) => textAt(frame, at));
-  const days = from === undefined || from === "" ? "" : from === to || to === undefined || to === "" ? longDate(from) : `${longDate(from)} to ${longDate(to)}`;
+  const days =
+    from === undefined || from === ""
+      ? ""
+      : from === to || to === undefined || to === ""
+        ? longDate(from)
+        : `${longDate(from)} to ${longDate(to)}`;
   return [place, days].filter((part) => part !== undefined && part !== "").join(", ");
 };
 

@@ -15,7 +15,15 @@ const SetUp = async ({ searchParams }: Props) => {
         Nobody has an account here yet. The program printed a code on its console when it started; whoever has it makes the first
         supervisor’s account, once. The supervisor then invites the others.
       </p>
-      <AccountForm action="/set-up/create" token={token} code={null} problem={problem} name={name} email={email} button="Make the account" />
+      <AccountForm
+        action="/set-up/create"
+        token={token}
+        code={null}
+        problem={problem}
+        name={name}
+        email={email}
+        button="Make the account"
+      />
     </Page>
   );
 };

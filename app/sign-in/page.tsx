@@ -12,7 +12,9 @@ const SignIn = async ({ searchParams }: Props) => {
   return (
     <Page title="Sign in" person={null} token={token} errors={problem !== undefined}>
       {out === undefined ? null : (
-        <p className="note">You were signed out before this could be saved. Sign in again: what you typed is kept and stands where you left it.</p>
+        <p className="note">
+          You were signed out before this could be saved. Sign in again: what you typed is kept and stands where you left it.
+        </p>
       )}
       <form method="post" action="/sign-in/enter" noValidate>
         <ErrorSummary faults={problem === undefined ? [] : [{ id: "email", says: problem }]} />

@@ -1,5 +1,6 @@
 import { ErrorSummary, Hidden, TextField } from "../../components/form/Fields.tsx";
 import { Page } from "../../components/frame/Page.tsx";
+import { Scroll } from "../../components/frame/Scroll.tsx";
 import { valueAt } from "../../lib/model/fault.ts";
 import type { VisitLine } from "../../lib/store/store.ts";
 import { admitPerson } from "../_server/gate.ts";
@@ -36,9 +37,22 @@ const Visits = async ({ searchParams }: Props) => {
           Prepare a new visit
         </a>
       </div>
-      <form method="get" action="/visits" role="search" className="search">
-        <TextField id="q" label="Vessel" type="search" value={q} width="middle" after={<button type="submit" className="second">Find</button>} />
-      </form>
+      <search>
+        <form method="get" action="/visits" className="search">
+          <TextField
+            id="q"
+            label="Vessel"
+            type="search"
+            value={q}
+            width="middle"
+            after={
+              <button type="submit" className="second">
+                Find
+              </button>
+            }
+          />
+        </form>
+      </search>
       {shown.length === 0 ? (
         <p>
           {q === ""
@@ -47,7 +61,7 @@ const Visits = async ({ searchParams }: Props) => {
           {q === "" ? null : <a href="/visits">Show all</a>}
         </p>
       ) : (
-        <div className="scroll" tabIndex={0} role="region" aria-label="Visits">
+        <Scroll label="Visits">
           <table>
             <thead>
               <tr>
@@ -72,7 +86,7 @@ const Visits = async ({ searchParams }: Props) => {
               ))}
             </tbody>
           </table>
-        </div>
+        </Scroll>
       )}
       {offset > 0 || lines.length > A_PAGE ? (
         <nav aria-label="More visits">

@@ -71,7 +71,10 @@ const Choice = ({ question, value, fault, meanwhile, wire }: Props) => {
     </div>
   );
   return (
-    <fieldset className={fault === undefined && meanwhile === undefined ? "question" : "question wrong"} aria-describedby={describedBy({ question, fault, meanwhile })}>
+    <fieldset
+      className={fault === undefined && meanwhile === undefined ? "question" : "question wrong"}
+      aria-describedby={describedBy({ question, fault, meanwhile })}
+    >
       <legend>{question.question}</legend>
       <About question={question} />
       <Trouble question={question} fault={fault} meanwhile={meanwhile} />
@@ -91,10 +94,12 @@ const Amount = ({ question, value, fault, meanwhile, wire }: Props) => {
   const id = fieldId(at);
   const wrong = fault !== undefined || meanwhile !== undefined;
   return (
-    <div className={wrong ? "question wrong" : "question"} role="group" aria-labelledby={`${id}-label`}>
-      <label className="ask" htmlFor={id} id={`${id}-label`}>
-        {question.question}
-      </label>
+    <fieldset className={wrong ? "question wrong" : "question"}>
+      <legend>
+        <label className="ask" htmlFor={id}>
+          {question.question}
+        </label>
+      </legend>
       <About question={question} />
       <Trouble question={question} fault={fault} meanwhile={meanwhile} />
       <div className="options">
@@ -129,7 +134,13 @@ const Amount = ({ question, value, fault, meanwhile, wire }: Props) => {
           )}
         </span>
         <span className="option">
-          <input type="checkbox" id={`${id}-unknown`} name={`${at}.notKnown`} defaultChecked={value.notKnown === true} {...wire(`${at}.notKnown`)} />
+          <input
+            type="checkbox"
+            id={`${id}-unknown`}
+            name={`${at}.notKnown`}
+            defaultChecked={value.notKnown === true}
+            {...wire(`${at}.notKnown`)}
+          />
           <label htmlFor={`${id}-unknown`}>Not known yet</label>
         </span>
         {fault?.kind === "unlikely" || value.sure === true ? (
@@ -139,7 +150,7 @@ const Amount = ({ question, value, fault, meanwhile, wire }: Props) => {
           </span>
         ) : null}
       </div>
-    </div>
+    </fieldset>
   );
 };
 

@@ -12,7 +12,9 @@ export interface CoreAt {
 }
 
 type Ask = Extract<Asking, { readonly number: number }>;
-type AskFor = (asked: Omit<Extract<Ask, { kind: "live" }>, "number"> | Omit<Extract<Ask, { kind: "check" }>, "number">) => Promise<Told | null>;
+type AskFor = (
+  asked: Omit<Extract<Ask, { kind: "live" }>, "number"> | Omit<Extract<Ask, { kind: "check" }>, "number">,
+) => Promise<Told | null>;
 
 /** A core that does not answer in this time is not waited for; the server checks everything anyway. */
 const PATIENCE = 8_000;

@@ -1,5 +1,6 @@
 import { type Glance, type GlanceProtection, type Standing, sumOf } from "../../lib/flow/glance.ts";
 import type { Waiting } from "../../lib/flow/live.ts";
+import { testAt } from "./address.ts";
 import { LoopStrip } from "./LoopStrip.tsx";
 
 export type PanelPreview = { readonly glance: Glance } | { readonly waits: readonly Waiting[] };
@@ -29,8 +30,7 @@ const wayOf = ({ ways, standing, open }: GlanceProtection): string => {
 const Line = ({ protection, visit, here }: { readonly protection: GlanceProtection; readonly visit: string; readonly here: boolean }) => (
   <li className={here ? "here" : undefined}>
     <p className="line">
-      <a href={`/visits/${visit}/tests/${protection.ref}`}>{`${protection.ref} ${protection.name}`}</a>{" "}
-      <StandingMark standing={protection.standing} />
+      <a href={testAt(visit, protection)}>{`${protection.ref} ${protection.name}`}</a> <StandingMark standing={protection.standing} />
       {protection.deviation ? <span className="deviates">deviation</span> : null}
     </p>
     <LoopStrip proves={protection.proves} />
@@ -62,11 +62,11 @@ const SetLines = ({ glance, visit, set, kind }: Omit<Props, "preview"> & { reado
 
 const Sets = ({ glance, visit }: { readonly glance: Glance; readonly visit: string }) => (
   <ul className="lines">
-    {glance.sets.map(({ name, protections }, place) => {
+    {glance.sets.map(({ at, name, protections }) => {
       const counted = protections.filter(({ standing }) => standing !== "does not apply");
       const settled = counted.filter(({ standing }) => standing === "settled").length;
       return (
-        <li key={`${name}${place}`}>
+        <li key={at}>
           <p className="line">
             <a href={`/visits/${visit}/board`}>{name}</a> <span className="quiet">{`${settled} of ${counted.length} tests settled`}</span>
           </p>

@@ -21,7 +21,9 @@ const Field = ({ field, texts, faults, theirs }: { readonly field: Particular } 
   const other = theirs[at];
   const fault = [
     ...faults.filter((one) => one.at === at).map(({ says }) => says),
-    ...(other === undefined ? [] : [`Somebody else gave “${other === "" ? "nothing" : other}” after you opened this page; what you gave stands below`]),
+    ...(other === undefined
+      ? []
+      : [`Somebody else gave “${other === "" ? "nothing" : other}” after you opened this page; what you gave stands below`]),
   ].join(". ");
   const shared = { id: particularId(at), label, value: texts[at] ?? "", fault: fault === "" ? undefined : fault };
   return kind === "choice" ? (
@@ -53,7 +55,10 @@ export const ParticularsForm = ({ action, hidden, texts, faults, theirs, button,
       <ErrorSummary
         faults={[
           ...faults.map(({ at, says }) => ({ id: particularId(at), says })),
-          ...Object.keys(theirs).map((at) => ({ id: particularId(at), says: "Somebody else changed this meanwhile; save again to keep yours" })),
+          ...Object.keys(theirs).map((at) => ({
+            id: particularId(at),
+            says: "Somebody else changed this meanwhile; save again to keep yours",
+          })),
         ]}
       />
       <Hidden values={hidden} />
@@ -77,7 +82,10 @@ export const ParticularsForm = ({ action, hidden, texts, faults, theirs, button,
           />
         </fieldset>
       )}
-      <details className="group" open={people.some(({ fields }) => fields.some(({ at }) => at.endsWith("/name") && (texts[at] ?? "") !== ""))}>
+      <details
+        className="group"
+        open={people.some(({ fields }) => fields.some(({ at }) => at.endsWith("/name") && (texts[at] ?? "") !== ""))}
+      >
         <summary>People on both sides (optional)</summary>
         {people.map((group) => (
           <Group key={group.title} group={group} {...shown} />

@@ -1,27 +1,13 @@
 import { readdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
-import type { Role } from "../access/roles.ts";
 import { type Environment, openOffice } from "../usecases/office.ts";
 import { importVisit } from "../usecases/visits/importVisit.ts";
+import { DEMO_PASSWORD, DEMO_PEOPLE } from "./demoPeople.ts";
 
 const VISITS = "fixtures/visits";
 
-interface DemoPerson {
-  readonly name: string;
-  readonly email: string;
-  readonly role: Role;
-}
-
-/** Invented people; their passwords are printed and good for nothing but the demo. */
-export const DEMO_PASSWORD = "four quiet lanterns";
-export const DEMO_PEOPLE: readonly DemoPerson[] = [
-  { name: "Mara Tellingen", email: "mara@office.example", role: "inspector" },
-  { name: "Odo Varnhem", email: "odo@office.example", role: "supervisor" },
-  { name: "Ilse Brakmar", email: "ilse@office.example", role: "inspector" },
-];
-
 /** Makes the demo office: three people, every demo visit of the first. Prints how to sign in. */
-export const loadDemo = async (env: Environment, url: string): Promise<void> => {
+const loadDemo = async (env: Environment, url: string): Promise<void> => {
   const opened = await openOffice(env);
   if (!opened.ok) throw new Error(opened.faults.join("; "));
   const { store, accounts, planner, world, clock, letters } = opened.value;
@@ -43,3 +29,5 @@ export const loadDemo = async (env: Environment, url: string): Promise<void> => 
     `\n${files.length} demo visits are loaded. Open ${url} and sign in as one of\n\n${DEMO_PEOPLE.map(({ name, email, role }) => `  ${role.padEnd(11)}${email.padEnd(22)}${name}`).join("\n")}\n\nPassword of all three: ${DEMO_PASSWORD}\n\n`,
   );
 };
+
+await loadDemo(process.env, process.argv[2] ?? "");

@@ -2,7 +2,6 @@
 import { spawn } from "node:child_process";
 import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { pathToFileURL } from "node:url";
 import { bundle, root } from "./bundle.mjs";
 
 process.chdir(root);
@@ -20,9 +19,9 @@ const newest = (path) => {
 const sources = ["app", "components", "lib", "next.config.ts", "proxy.ts", "instrumentation.ts", "package-lock.json"];
 const stamp = () => String(Math.max(...sources.map((name) => newest(join(root, name)))));
 
-const run = (args, env = {}) =>
+const run = (args) =>
   new Promise((done) => {
-    const child = spawn(process.execPath, [next, ...args], { stdio: "inherit", env: { ...process.env, ...env } });
+    const child = spawn(process.execPath, args, { stdio: "inherit" });
     for (const signal of ["SIGINT", "SIGTERM"]) process.on(signal, () => child.kill(signal));
     child.on("exit", (code, signal) => done(signal === null ? (code ?? 1) : 0));
   });
@@ -32,7 +31,7 @@ const build = async () => {
   const now = stamp();
   if (existsSync(join(root, ".next/BUILD_ID")) && existsSync(builtFrom) && readFileSync(builtFrom, "utf8") === now) return 0;
   process.stdout.write("Building the pages; this takes about a minute, once.\n");
-  const code = await run(["build"]);
+  const code = await run([next, "build"]);
   if (code === 0) writeFileSync(builtFrom, now);
   return code;
 };
@@ -50,7 +49,7 @@ if (what === "demo") {
   mkdirSync(folder, { recursive: true, mode: 0o700 });
   process.env.FOREHAIL_DATA = folder;
   delete process.env.DATABASE_URL;
-  const { loadDemo } = await import(pathToFileURL(join(process.env.FOREHAIL_BUNDLES, "demoOffice.mjs")).href);
-  await loadDemo(process.env, `http://localhost:${port}`);
+  const loaded = await run([join(process.env.FOREHAIL_BUNDLES, "demoOffice.mjs"), `http://localhost:${port}`]);
+  if (loaded !== 0) process.exit(loaded);
 }
-process.exit(await run(["start", "--port", port, ...(process.env.HOST === undefined ? [] : ["--hostname", process.env.HOST])]));
+process.exit(await run([next, "start", "--port", port, ...(process.env.HOST === undefined ? [] : ["--hostname", process.env.HOST])]));

@@ -32,7 +32,12 @@ export interface GlanceSupport {
 
 /** Where a plan stands: beside the questions, on the board, in lists. */
 export interface Glance {
-  readonly sets: readonly { readonly name: string; readonly minutes: number; readonly protections: readonly GlanceProtection[] }[];
+  readonly sets: readonly {
+    readonly at: string;
+    readonly name: string;
+    readonly minutes: number;
+    readonly protections: readonly GlanceProtection[];
+  }[];
   readonly support: readonly GlanceSupport[];
   readonly deciding: number;
   readonly details: number;
@@ -57,7 +62,8 @@ export const glanceOf = (plan: Plan, rulebook: Rulebook): Glance => {
   const open = new Map<string, number>();
   for (const { decides } of plan.questions)
     for (const ref of new Set(decides.map(({ protection }) => protection))) open.set(ref, (open.get(ref) ?? 0) + 1);
-  const sets = plan.sets.map(({ name, minutes, protections }) => ({
+  const sets = plan.sets.map(({ name, minutes, protections }, set) => ({
+    at: `/sets/${set}`,
     name,
     minutes,
     protections: protections.map((protection): GlanceProtection => {

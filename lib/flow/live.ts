@@ -1,5 +1,6 @@
+import { addWorkingDays } from "../figures/workingDays.ts";
 import type { Fault } from "../model/fault.ts";
-import { readVisit } from "../model/read.ts";
+import { type ReadVisit, readVisit } from "../model/read.ts";
 import type { Planner } from "../plan/plan.ts";
 import type { Plan } from "../plan/schema.ts";
 import { type Draft, draftOf, type Given, visitFileOf } from "./draft.ts";
@@ -14,11 +15,11 @@ export interface Waiting {
   readonly page: string | null;
 }
 
-export type Preview = { readonly glance: Glance; readonly plan: Plan } | { readonly waits: readonly Waiting[] };
+export type Preview = { readonly glance: Glance; readonly plan: Plan; readonly read: ReadVisit } | { readonly waits: readonly Waiting[] };
 
 /** Days without which nothing can be planned stand in until they are told, so that the methods can be seen already. */
-const DAY = 24 * 60 * 60_000;
 const STAND_IN_DAYS = 60;
+const EVERY_DAY = { workingDays: [0, 1, 2, 3, 4, 5, 6], holidays: [] };
 
 interface Particulars {
   readonly vessel?: { readonly name?: string };
@@ -31,8 +32,8 @@ const stoodIn = (file: object): object | null => {
   const { preparedOn, visit = {} } = file as { readonly preparedOn?: string; readonly visit?: Particulars };
   const [from, to] = [visit.window?.from, visit.window?.to];
   if (visit.vessel?.name !== undefined && visit.place?.name !== undefined && from !== undefined && to !== undefined) return null;
-  const start = Date.parse(preparedOn ?? "");
-  const day = new Date((Number.isNaN(start) ? 0 : start) + STAND_IN_DAYS * DAY).toISOString().slice(0, 10);
+  const ahead = addWorkingDays(preparedOn ?? "", STAND_IN_DAYS, EVERY_DAY);
+  const day = ahead.ok ? ahead.value : "";
   return {
     ...file,
     visit: {
@@ -64,7 +65,7 @@ export const previewOf = (draft: Draft, planner: Planner): Preview => {
   const read = readVisit(stoodIn(file) ?? file, planner.rulebook.facts, planner.known);
   if (!read.ok) return { waits: read.faults.map((fault) => waitingFor(fault, draft, planner)) };
   const plan = planner.plan(read.value);
-  return { glance: glanceOf(plan, planner.rulebook), plan };
+  return { glance: glanceOf(plan, planner.rulebook), plan, read: read.value };
 };
 
 /** What a page shows beside its questions, for what is typed on it. */

@@ -1,9 +1,9 @@
+import { readDay } from "../figures/readDay.ts";
 import { failure, type Result, success } from "../kernel/result.ts";
 import type { FactSpec } from "../model/fact.ts";
 import { valueAt } from "../model/fault.ts";
 import { faultsOf } from "../model/read.ts";
 import { visitSchemaFor } from "../model/visit.ts";
-import { readDay } from "../units/dates.ts";
 import { readQuantity } from "../units/parse.ts";
 import { withValue } from "./draft.ts";
 
@@ -27,7 +27,10 @@ const NOT_TOLD = { value: "", label: "Not told" };
 const yesNo = [NOT_TOLD, { value: "yes", label: "Yes" }, { value: "no", label: "No" }, { value: "not known", label: "Not known yet" }];
 const kinds = [
   NOT_TOLD,
-  ...["cargo", "tanker", "passenger", "offshore", "other"].map((value) => ({ value, label: value.charAt(0).toUpperCase() + value.slice(1) })),
+  ...["cargo", "tanker", "passenger", "offshore", "other"].map((value) => ({
+    value,
+    label: value.charAt(0).toUpperCase() + value.slice(1),
+  })),
   { value: "not known", label: "Not known yet" },
 ];
 
@@ -63,7 +66,12 @@ export const particulars: readonly ParticularGroup[] = [
       { at: "/visit/vessel/owner", label: "Owner or manager (optional)", kind: "text" },
       { at: "/visit/vessel/kind", label: "Kind of ship", kind: "choice", choices: kinds },
       { at: "/visit/vessel/grossTonnage", label: "Gross tonnage (optional)", hint: "GT by the 1969 convention", kind: "number" },
-      { at: "/visit/vessel/offshoreSupplyVessel", label: "Offshore supply vessel under 46 CFR subchapter L", kind: "choice", choices: yesNo },
+      {
+        at: "/visit/vessel/offshoreSupplyVessel",
+        label: "Offshore supply vessel under 46 CFR subchapter L",
+        kind: "choice",
+        choices: yesNo,
+      },
       {
         at: "/visit/vessel/automationReplacesCrew",
         label: "Automation replaces or reduces engine-room crew (46 CFR 130.400)",
@@ -112,7 +120,7 @@ export const textOf = (frame: object, { at }: Particular): string => {
 };
 
 /** A field's text as the visit file holds it; undefined where it is left open. */
-const valueOf = ({ kind }: Particular, text: string): Result<unknown> => {
+const valueIn = ({ kind }: Particular, text: string): Result<unknown> => {
   const written = text.trim();
   if (written === "") return success(undefined);
   if (kind === "day") return readDay(written);
@@ -144,7 +152,11 @@ const withPeople = (frame: object): object => {
 const withRoom = (frame: object): object => {
   const people = valueAt(frame, "/visit/people");
   const known: readonly unknown[] = Array.isArray(people) ? people : [];
-  return withValue(frame, ["visit", "people"], [...known, ...Array.from({ length: Math.max(0, MOST_PEOPLE - known.length) }, () => ({}))]) as object;
+  return withValue(
+    frame,
+    ["visit", "people"],
+    [...known, ...Array.from({ length: Math.max(0, MOST_PEOPLE - known.length) }, () => ({}))],
+  ) as object;
 };
 
 /**
@@ -161,7 +173,7 @@ export const withParticulars = (
   for (const field of fields) {
     const text = texts.get(field.at);
     if (text === undefined) continue;
-    const value = valueOf(field, text);
+    const value = valueIn(field, text);
     if (value.ok) changed = withValue(changed, field.at.slice(1).split("/"), value.value) as object;
     else faults.push({ at: field.at, says: said(field, text, value.faults.join("; ")) });
   }
@@ -178,10 +190,14 @@ export const withParticulars = (
     const missing = text.trim() === "";
     // A person half told is a fault; anything else may wait.
     if (missing && !at.startsWith("/visit/people/")) continue;
-    faults.push({ at: field.at, says: missing ? `${field.label} of a person who is named: given nothing; wanted ${wanted}` : said(field, text, wanted) });
+    faults.push({
+      at: field.at,
+      says: missing ? `${field.label} of a person who is named: given nothing; wanted ${wanted}` : said(field, text, wanted),
+    });
   }
   return faults.length > 0 ? failure(...faults) : success(changed);
 };
 
 /** What a plan cannot be sent without and is not told yet. */
-export const missingIn = (frame: object): readonly Particular[] => fields.filter((field) => field.wanted === true && textOf(frame, field) === "");
+export const missingIn = (frame: object): readonly Particular[] =>
+  fields.filter((field) => field.wanted === true && textOf(frame, field) === "");

@@ -8,6 +8,8 @@ export interface Renderer {
   /** Starts the worker ahead of the first letter. */
   readonly warm: () => void;
   readonly render: (letter: Letter) => Promise<Result<Uint8Array>>;
+  /** The letter as a page that stands alone. */
+  readonly page: (letter: Letter) => Promise<Result<string>>;
   readonly close: () => Promise<void>;
   /** How many letters are being rendered or wait. */
   readonly waiting: () => number;
@@ -47,16 +49,18 @@ const startWorker = (address: URL | undefined, memory: number): Worker => {
   return made;
 };
 
+type Rendered = Exclude<Answer, { readonly why: string }>;
+
 /** One letter through a worker that does nothing else meanwhile. */
-const throughWorker = (worker: Worker, job: Job, timeout: number): Promise<Result<Uint8Array>> =>
+const throughWorker = (worker: Worker, job: Job, timeout: number): Promise<Result<Rendered>> =>
   new Promise((done) => {
-    const finish = (result: Result<Uint8Array>): void => {
+    const finish = (result: Result<Rendered>): void => {
       clearTimeout(timer);
       worker.off("message", onMessage).off("error", onError).off("exit", onExit);
       done(result);
     };
     const onMessage = (answer: Answer): void => {
-      if (answer.number === job.number) finish("pdf" in answer ? success(answer.pdf) : failure(answer.why));
+      if (answer.number === job.number) finish("why" in answer ? failure(answer.why) : success(answer));
     };
     const onError = (error: unknown): void =>
       finish(failure(`the letter could not be rendered: ${error instanceof Error ? error.message : "unknown reason"}`));
@@ -85,19 +89,19 @@ export const openRenderer = (limits: Limits = LIMITS, address?: URL): Renderer =
     worker = undefined;
     await stopped?.terminate();
   };
-  const renderNext = async (letter: Letter): Promise<Result<Uint8Array>> => {
+  const renderNext = async (letter: Letter, as: Job["as"]): Promise<Result<Rendered>> => {
     number += 1;
-    const result = await throughWorker(running(), { number, letter }, limits.timeout);
+    const result = await throughWorker(running(), { number, letter, as }, limits.timeout);
     if (!result.ok) await close();
     return result;
   };
   let waiting = 0;
-  const render = (letter: Letter): Promise<Result<Uint8Array>> => {
+  const rendered = (letter: Letter, as: Job["as"]): Promise<Result<Rendered>> => {
     if (waiting > (limits.waiting ?? Number.POSITIVE_INFINITY))
       return Promise.resolve(failure(`${waiting} letters are waiting already; try again in a few minutes`));
     waiting += 1;
     const result = queue
-      .then(() => renderNext(letter))
+      .then(() => renderNext(letter, as))
       .finally(() => {
         waiting -= 1;
       });
@@ -107,7 +111,15 @@ export const openRenderer = (limits: Limits = LIMITS, address?: URL): Renderer =
   const warm = (): void => {
     running();
   };
-  return { warm, render, close, waiting: () => waiting };
+  const render = async (letter: Letter): Promise<Result<Uint8Array>> => {
+    const result = await rendered(letter, "pdf");
+    return result.ok ? ("pdf" in result.value ? success(result.value.pdf) : failure("the renderer answered something else")) : result;
+  };
+  const page = async (letter: Letter): Promise<Result<string>> => {
+    const result = await rendered(letter, "page");
+    return result.ok ? ("page" in result.value ? success(result.value.page) : failure("the renderer answered something else")) : result;
+  };
+  return { warm, render, page, close, waiting: () => waiting };
 };
 
 /** Several renderers side by side: each letter goes to the one with the fewest waiting. */
@@ -121,6 +133,7 @@ export const openPool = (workers: number, limits: Limits = LIMITS, address?: URL
       for (const renderer of renderers) renderer.warm();
     },
     render: (letter) => leastBusy().render(letter),
+    page: (letter) => leastBusy().page(letter),
     close: async () => {
       await Promise.all(renderers.map((renderer) => renderer.close()));
     },

@@ -3,13 +3,17 @@ import type { Letter } from "./blocks.ts";
 import { pdfOf } from "./pdf/document.tsx";
 import { meet } from "./pdf/style.ts";
 
-/** One letter to render, told apart by its number. */
+/** One letter to render, as print copy or as page, told apart by its number. */
 export interface Job {
   readonly number: number;
   readonly letter: Letter;
+  readonly as: "pdf" | "page";
 }
 
-export type Answer = { readonly number: number; readonly pdf: Uint8Array } | { readonly number: number; readonly why: string };
+export type Answer =
+  | { readonly number: number; readonly pdf: Uint8Array }
+  | { readonly number: number; readonly page: string }
+  | { readonly number: number; readonly why: string };
 
 /**
  * Every sign that a letter may hold. A sign that the layout first meets as part of another (the dotless i in the i, the point in the
@@ -52,12 +56,18 @@ const warm = meet(SIGNS)
   .then(() => pdfOf(WARMING))
   .catch(() => undefined);
 
-parentPort?.on("message", ({ number, letter }: Job) => {
-  warm
-    .then(() => pdfOf(letter))
-    .then(
-      (pdf) => parentPort?.postMessage({ number, pdf: new Uint8Array(pdf) } satisfies Answer),
-      (error: unknown) =>
-        parentPort?.postMessage({ number, why: error instanceof Error ? error.message : "it could not be laid out" } satisfies Answer),
-    );
+const made = async ({ number, letter, as }: Job): Promise<Answer> => {
+  // Only here, so that a letter in print does not wait for it to load.
+  if (as === "page") return { number, page: (await import("./html/document.tsx")).htmlOf(letter) };
+  await warm;
+  return { number, pdf: new Uint8Array(await pdfOf(letter)) };
+};
+
+parentPort?.on("message", (job: Job) => {
+  const { number } = job;
+  made(job).then(
+    (answer) => parentPort?.postMessage(answer),
+    (error: unknown) =>
+      parentPort?.postMessage({ number, why: error instanceof Error ? error.message : "it could not be laid out" } satisfies Answer),
+  );
 });

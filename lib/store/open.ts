@@ -70,7 +70,12 @@ const visitsOf = (db: Kysely<Tables>): Pick<Store, "createVisit" | "listVisits" 
       .limit(limit)
       .offset(offset)
       .execute();
-    return rows.map(({ changed_at, changed_by, frame, ...row }) => ({ ...row, frame: JSON.parse(frame) as Json, changedAt: changed_at, changedBy: changed_by }));
+    return rows.map(({ changed_at, changed_by, frame, ...row }) => ({
+      ...row,
+      frame: JSON.parse(frame) as Json,
+      changedAt: changed_at,
+      changedBy: changed_by,
+    }));
   },
 
   visit: (id) =>

@@ -194,7 +194,7 @@ test("a real parser finds no import that this check does not", async () => {
 });
 
 /** The folders that must give the same answer on every machine, in every place, at every time. */
-const PURE = ["kernel", "units", "figures", "logic", "model", "rulebook", "decide", "plan"] as const;
+const PURE = ["kernel", "units", "figures", "logic", "model", "rulebook", "decide", "plan", "flow", "compare", "drawing"] as const;
 const IMPURE = new Set(
   ["Date", "process", "fs", "Intl", "localeCompare", "performance", "crypto", "globalThis", "setTimeout", "setInterval", "fetch"].values(),
 );

@@ -191,7 +191,7 @@ describe("sets", () => {
     const id = await answered();
     await addSet(store, await storedOf(id), "Emergency", anna);
     await copySet(store, await storedOf(id), 1, "Generator 1b", anna);
-    await renameSet(store, await storedOf(id), 2, "Turbo", anna);
+    await renameSet(store, await storedOf(id), 2, { name: "Turbo" }, anna);
     expect(await namesAndMovers(id)).toEqual([
       ["Generator 1", "diesel"],
       ["Turbo", "steam turbine"],

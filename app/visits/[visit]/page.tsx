@@ -3,8 +3,8 @@ import { PlanPanel } from "../../../components/plan/PlanPanel.tsx";
 import { previewOf } from "../../../lib/flow/live.ts";
 import { type Step, stepsOf } from "../../../lib/flow/steps.ts";
 import { valueAt } from "../../../lib/model/fault.ts";
-import { openVisit } from "../../../lib/usecases/visits/visitDraft.ts";
 import { missingWords } from "../../../lib/usecases/visits/particulars.ts";
+import { openVisit } from "../../../lib/usecases/visits/visitDraft.ts";
 import { admitToVisit } from "../../_server/gate.ts";
 import { barOf, instant, namesIn } from "../../_server/words.ts";
 
@@ -51,7 +51,14 @@ const VisitPage = async ({ params }: Props) => {
   const missing = missingWords(stored);
   const first = steps.find(({ state }) => state === "not started" || state === "in part");
   return (
-    <Page title="Parts of this visit" person={person} token={token} visit={barOf(stored, "parts")} back={{ href: "/visits", words: "All visits" }} wide>
+    <Page
+      title="Parts of this visit"
+      person={person}
+      token={token}
+      visit={barOf(stored, "parts")}
+      back={{ href: "/visits", words: "All visits" }}
+      wide
+    >
       <div className="beside">
         <div>
           <p className="quiet">{`Last changed ${instant(stored.changedAt)} by ${nameOf(stored.changedBy)}.`}</p>

@@ -6,7 +6,12 @@ import { type KeptParticulars, textsIn } from "../../_server/particularsForm.ts"
 const PAGE = "new visit";
 const ID = /^[0-9a-f-]{36}$/;
 
-const typedIn = (form: FormData): KeptParticulars => ({ texts: textsIn(form), sets: textIn(form, particularId("/sets")), faults: [], seen: 0 });
+const typedIn = (form: FormData): KeptParticulars => ({
+  texts: textsIn(form),
+  sets: textIn(form, particularId("/sets")),
+  faults: [],
+  seen: 0,
+});
 
 const keep = ({ office, form }: Writing, who: string, faults: KeptParticulars["faults"]): Promise<void> =>
   office.store.keepTyped(PAGE, JSON.stringify({ ...typedIn(form), faults }), { who, when: office.world.now() });

@@ -1,8 +1,8 @@
 import { Page } from "../../../components/frame/Page.tsx";
 import { ParticularsForm } from "../../../components/visits/ParticularsForm.tsx";
+import { textsOf } from "../../../lib/usecases/visits/particulars.ts";
 import { admitPerson } from "../../_server/gate.ts";
 import { readKept } from "../../_server/particularsForm.ts";
-import { textsOf } from "../../../lib/usecases/visits/particulars.ts";
 
 const NewVisit = async () => {
   const { office, person, token } = await admitPerson("GET /visits/new");

@@ -66,11 +66,17 @@ export const copySet = (store: Store, stored: StoredVisit, from: number, name: s
   );
 };
 
-/** Gives a set another name; names decide nothing. */
-export const renameSet = (store: Store, stored: StoredVisit, id: number, name: string, by: Act): Promise<Result<SetsChanged>> => {
+/** Gives a set another name, which decides nothing, and the letter that its sister sets bear. */
+export const renameSet = (
+  store: Store,
+  stored: StoredVisit,
+  id: number,
+  given: { readonly name: string; readonly sisters?: string },
+  by: Act,
+): Promise<Result<SetsChanged>> => {
   const place = placeOf(stored, id);
   if (place < 0) return Promise.resolve(failure(NO_SET));
-  const frames = framesOf(stored).map((frame, other) => (other === place ? { ...frame, name } : frame));
+  const frames = framesOf(stored).map((frame, other) => (other === place ? { ...frame, ...given } : frame));
   return changed(store, stored, { frame: withSets(stored, frames, stored.sets), id }, by);
 };
 

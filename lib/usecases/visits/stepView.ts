@@ -1,7 +1,7 @@
 import type { Given } from "../../flow/draft.ts";
 import { type FieldFault, readPage, type Typed } from "../../flow/fields.ts";
-import { previewOf, type Waiting } from "../../flow/live.ts";
 import type { Glance } from "../../flow/glance.ts";
+import { previewOf, type Waiting } from "../../flow/live.ts";
 import { type Aside, answerWords, type Question, questionOf, setAsideIn } from "../../flow/questions.ts";
 import { type Asked, askedOn, candidatesOn, neighbours, stepsOf } from "../../flow/steps.ts";
 import { NOT_KNOWN } from "../../model/fact.ts";

@@ -3,7 +3,13 @@ import { admitToVisit } from "../../../_server/gate.ts";
 
 type Context = { readonly params: Promise<{ readonly visit: string }> };
 
-const fileName = (vessel: string): string => `${vessel.toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "") || "visit"}.json`;
+const fileName = (vessel: string): string =>
+  `${
+    vessel
+      .toLowerCase()
+      .replace(/[^a-z0-9]+/g, "-")
+      .replace(/^-|-$/g, "") || "visit"
+  }.json`;
 
 /** The visit as the command line reads it. */
 export const GET = async (_: Request, { params }: Context): Promise<Response> => {

@@ -1,12 +1,11 @@
-import { answerWords } from "../../../../../lib/flow/questions.ts";
 import type { Given } from "../../../../../lib/flow/draft.ts";
 import type { FieldFault } from "../../../../../lib/flow/fields.ts";
+import { answerWords, setAsideIn } from "../../../../../lib/flow/questions.ts";
 import { type Asked, candidatesOn, neighbours, stepsOf } from "../../../../../lib/flow/steps.ts";
 import { type Field, type SavedStep, saveStep } from "../../../../../lib/usecases/visits/saveStep.ts";
 import { openOn } from "../../../../../lib/usecases/visits/stepView.ts";
 import { keepTyped } from "../../../../../lib/usecases/visits/typed.ts";
 import { openVisit } from "../../../../../lib/usecases/visits/visitDraft.ts";
-import { setAsideIn } from "../../../../../lib/flow/questions.ts";
 import { see, type Writing, type WritingVisit, writeOfVisit } from "../../../../_server/gate.ts";
 import { fieldsIn, strangeIn } from "../../../../_server/stepForm.ts";
 import { namesIn } from "../../../../_server/words.ts";
@@ -31,7 +30,12 @@ const said = (asked: readonly Asked[], at: string, value: unknown): string => {
 };
 
 /** What an autosave is told: what was kept under which version, what not and why. */
-const quietly = async ({ office, stored, by }: WritingVisit, path: string, fields: readonly Field[], saved: SavedStep): Promise<Response> => {
+const quietly = async (
+  { office, stored, by }: WritingVisit,
+  path: string,
+  fields: readonly Field[],
+  saved: SavedStep,
+): Promise<Response> => {
   const nameOf = await namesIn(office);
   const after = await office.store.visit(stored.id);
   const versions = after === null ? new Map<string, number>() : openVisit(after).seen;
@@ -74,11 +78,19 @@ export const POST = writeOfVisit(
     const { office, form, by, stored, log } = writing;
     const path = pathIn(writing);
     const unknown = strangeIn(form, ["token", "then"]);
-    if (unknown.length > 0) return refused(writing, unknown.map((name) => `no such field: ${name.slice(0, 80)}`));
+    if (unknown.length > 0)
+      return refused(
+        writing,
+        unknown.map((name) => `no such field: ${name.slice(0, 80)}`),
+      );
     const fields = fieldsIn(form);
     const mode = json(writing) ? "each" : "page";
     const saved = await saveStep({ store: office.store, rulebook: office.planner.rulebook }, { visit: stored.id, path, fields, mode }, by);
-    if (!saved.ok && strange(saved.faults)) return refused(writing, saved.faults.map(({ says }) => says));
+    if (!saved.ok && strange(saved.faults))
+      return refused(
+        writing,
+        saved.faults.map(({ says }) => says),
+      );
     if (!saved.ok) return see(`/visits/${stored.id}/ask/${path}#problems`);
     await log("answers saved", stored.id, `${path}, version ${saved.value.version}`);
     if (mode === "each") return quietly(writing, path, fields, saved.value);

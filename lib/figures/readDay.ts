@@ -1,4 +1,5 @@
 import { failure, type Result, success } from "../kernel/result.ts";
+import { isDate } from "./workingDays.ts";
 
 const MONTHS = ["january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december"];
 
@@ -10,9 +11,8 @@ const monthOf = (word: string): number => {
 };
 
 const isoOf = (year: number, month: number, day: number): Result<string> => {
-  const date = new Date(Date.UTC(year, month - 1, day));
-  const real = month >= 1 && date.getUTCMonth() === month - 1 && date.getUTCDate() === day && year >= 1000;
-  return real ? success(date.toISOString().slice(0, 10)) : failure(`${EXAMPLE}; there is no such day in the calendar`);
+  const iso = `${String(year).padStart(4, "0")}-${String(month).padStart(2, "0")}-${String(day).padStart(2, "0")}`;
+  return isDate(iso) && year >= 1000 ? success(iso) : failure(`${EXAMPLE}; there is no such day in the calendar`);
 };
 
 /**

@@ -1,0 +1,11 @@
+import { letterOf } from "../../lib/letter/letter.ts";
+import type { UnitSystem } from "../../lib/units/units.ts";
+import type { Letters } from "../../lib/usecases/letterFor.ts";
+import type { Office } from "../../lib/usecases/office.ts";
+
+/** The office's renderers as whoever makes a letter of a visit wants them. */
+export const lettersIn = ({ letters }: Office, units: UnitSystem): Pick<Letters, "render"> => ({
+  render: ({ plan, read }, rulebook) => letters.render(letterOf({ plan, read, rulebook, units })),
+});
+
+export const unitsIn = (given: string | null | undefined): UnitSystem => (given === "us" ? "us" : "metric");

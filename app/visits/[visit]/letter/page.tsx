@@ -1,0 +1,119 @@
+import { ErrorSummary, Hidden } from "../../../../components/form/Fields.tsx";
+import { Page } from "../../../../components/frame/Page.tsx";
+import { Scroll } from "../../../../components/frame/Scroll.tsx";
+import { previewOf } from "../../../../lib/flow/live.ts";
+import { missingWords } from "../../../../lib/usecases/visits/particulars.ts";
+import { planVisit } from "../../../../lib/usecases/visits/planVisit.ts";
+import { openVisit } from "../../../../lib/usecases/visits/visitDraft.ts";
+import { admitToVisit } from "../../../_server/gate.ts";
+import { unitsIn } from "../../../_server/letters.ts";
+import { barOf, instant, namesIn } from "../../../_server/words.ts";
+
+type Props = {
+  readonly params: Promise<{ readonly visit: string }>;
+  readonly searchParams: Promise<Readonly<Record<string, string | undefined>>>;
+};
+
+const LetterPage = async ({ params, searchParams }: Props) => {
+  const { visit } = await params;
+  const { office, person, token, stored } = await admitToVisit("GET /visits/[visit]/letter", visit);
+  const { problem, made, units: chosen } = await searchParams;
+  const units = unitsIn(chosen);
+  const nameOf = await namesIn(office);
+  const letters = await office.store.madeOf(visit);
+  const planned = planVisit(stored, office.planner);
+  const preview = planned.ok ? null : previewOf(openVisit(stored).draft, office.planner);
+  const waits = preview !== null && "waits" in preview ? preview.waits : [];
+  const missing = missingWords(stored);
+  const faults = problem === undefined ? [] : problem.split("\n").map((says) => ({ id: "make", says }));
+  const here = `/visits/${visit}`;
+  const latest = letters.find(({ id }) => id === made);
+  return (
+    <Page
+      title="Letter to the vessel"
+      person={person}
+      token={token}
+      visit={barOf(stored, "letter")}
+      back={{ href: here, words: "Back to the parts" }}
+      errors={faults.length > 0}
+      wide
+    >
+      <ErrorSummary faults={faults} />
+      {latest === undefined ? null : (
+        <p className="note" role="status">
+          {"The letter is made and kept. "}
+          <a href={`${here}/letters/${latest.id}`}>Download it (PDF)</a>
+        </p>
+      )}
+      {planned.ok ? (
+        <>
+          <p>
+            This is the letter as it would go out today. What is not known yet is asked in it. Making it keeps a copy with the answers and
+            the rulebook it was made from; nothing is sent.
+          </p>
+          <div className="acts" id="make">
+            <form method="post" action={`${here}/letter/make`}>
+              <Hidden values={{ token, units }} />
+              <button type="submit">Make the letter (PDF)</button>
+            </form>
+            <form method="get" action={`${here}/letter`}>
+              <input type="hidden" name="units" value={units === "us" ? "metric" : "us"} />
+              <button type="submit" className="second">
+                {units === "us" ? "Show bar and °C" : "Show psi and °F"}
+              </button>
+            </form>
+            <a href={`${here}/letter/page?units=${units}`}>Open the letter as a page of its own</a>
+          </div>
+          <iframe className="letter-frame" title="The letter as it would go out today" src={`${here}/letter/page?units=${units}`} />
+        </>
+      ) : (
+        <>
+          <p>The letter waits for what it cannot be written without:</p>
+          <ul>
+            {missing.map((what) => (
+              <li key={what}>
+                <a href={`${here}/particulars`}>{what}</a>
+              </li>
+            ))}
+            {waits.map(({ says, page }) => (
+              <li key={says}>
+                <a href={page === null ? `${here}/particulars` : `${here}/ask/${page}`}>{says}</a>
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+      <h2>Letters made</h2>
+      {letters.length === 0 ? (
+        <p>None yet.</p>
+      ) : (
+        <Scroll label="Letters made">
+          <table>
+            <thead>
+              <tr>
+                <th scope="col">Made</th>
+                <th scope="col">By</th>
+                <th scope="col">From version</th>
+                <th scope="col">Rulebook</th>
+              </tr>
+            </thead>
+            <tbody>
+              {letters.map(({ id, when, who, version, rulebook }) => (
+                <tr key={id}>
+                  <th scope="row">
+                    <a href={`${here}/letters/${id}`}>{`${instant(when)} (PDF)`}</a>
+                  </th>
+                  <td>{nameOf(who)}</td>
+                  <td className="number">{version}</td>
+                  <td>{rulebook}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </Scroll>
+      )}
+    </Page>
+  );
+};
+
+export default LetterPage;

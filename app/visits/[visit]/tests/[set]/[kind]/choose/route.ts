@@ -1,0 +1,24 @@
+import { chooseMethod } from "../../../../../../../lib/usecases/visits/deviate.ts";
+import { see, textIn, writeOfVisit } from "../../../../../../_server/gate.ts";
+
+const BACK = "back to the order of preference";
+
+export const POST = writeOfVisit("POST /visits/[visit]/tests/[set]/[kind]/choose", async ({ office, form, by, stored, params, log }) => {
+  const [set, kind, method, reason] = [Number(params["set"]) - 1, String(params["kind"]), textIn(form, "method"), textIn(form, "reason")];
+  const page = `/visits/${stored.id}/tests/${set + 1}/${kind}`;
+  const chosen = await chooseMethod(
+    { store: office.store, planner: office.planner },
+    stored,
+    { at: `/sets/${set}/${kind}`, method: method === BACK ? null : method, reason, seen: Number(textIn(form, "seen")) || 0 },
+    by,
+  );
+  if (!chosen.ok) {
+    const [fault] = chosen.faults;
+    await log("refused", stored.id, `deviation ${page}: ${fault?.says ?? ""}`.slice(0, 500));
+    return see(
+      `${page}?${new URLSearchParams({ problem: fault?.says ?? "", field: fault?.field ?? "", method, reason: reason.slice(0, 700) })}#problems`,
+    );
+  }
+  await log(method === BACK ? "deviation taken back" : "deviation", stored.id, `${page}: ${method}`);
+  return see(`${page}?done=1`);
+});

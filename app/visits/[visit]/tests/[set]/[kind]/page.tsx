@@ -1,0 +1,194 @@
+import { notFound } from "next/navigation";
+import { Figure } from "../../../../../../components/drawing/Figure.tsx";
+import { ErrorSummary, Hidden, TextField } from "../../../../../../components/form/Fields.tsx";
+import { Page } from "../../../../../../components/frame/Page.tsx";
+import { Compare } from "../../../../../../components/plan/Compare.tsx";
+import { LoopStrip } from "../../../../../../components/plan/LoopStrip.tsx";
+import { PlanPanel, StandingMark } from "../../../../../../components/plan/PlanPanel.tsx";
+import { Verdicts, Ways } from "../../../../../../components/plan/Verdicts.tsx";
+import { previewOf } from "../../../../../../lib/flow/live.ts";
+import { namesIn, sayFigure } from "../../../../../../lib/plan/readable.ts";
+import { capital, sayBasis } from "../../../../../../lib/plan/say.ts";
+import { loadDrawn } from "../../../../../../lib/usecases/visits/drawn.ts";
+import { openVisit } from "../../../../../../lib/usecases/visits/visitDraft.ts";
+import { admitToVisit } from "../../../../../_server/gate.ts";
+import { barOf } from "../../../../../_server/words.ts";
+
+type Props = {
+  readonly params: Promise<{ readonly visit: string; readonly set: string; readonly kind: string }>;
+  readonly searchParams: Promise<Readonly<Record<string, string | undefined>>>;
+};
+
+const Test = async ({ params, searchParams }: Props) => {
+  const { visit, set: number, kind } = await params;
+  const { office, person, token, stored } = await admitToVisit("GET /visits/[visit]/tests/[set]/[kind]", visit);
+  const query = await searchParams;
+  const { draft } = openVisit(stored);
+  const preview = previewOf(draft, office.planner);
+  const { rulebook } = office.planner;
+  const entry = rulebook.protections.find((one) => one.kind === kind);
+  const frame = {
+    title: entry === undefined ? "" : capital(entry.name),
+    person,
+    token,
+    visit: barOf(stored, "board"),
+    back: { href: `/visits/${visit}/board`, words: "Back to the board" },
+    wide: true,
+  };
+  if (entry === undefined) notFound();
+  if (!("plan" in preview))
+    return (
+      <Page {...frame}>
+        <PlanPanel preview={preview} visit={visit} set={null} kind="" />
+      </Page>
+    );
+  const { plan, glance, read } = preview;
+  const place = Number(number) - 1;
+  const protection = plan.sets[place]?.protections.find((one) => one.kind === kind);
+  const short = glance.sets[place]?.protections.find((one) => one.kind === kind);
+  if (protection === undefined || short === undefined) notFound();
+  const methods = new Map(entry.methods.map((method) => [method.id, method] as const));
+  const chosen = protection.decision.methods.flatMap((id) => methods.get(id) ?? []);
+  const names = namesIn(plan, rulebook);
+  const page = `/visits/${visit}/tests/${number}/${kind}`;
+  const fit = protection.verdicts.filter(({ verdict, method }) => verdict === "fit" && !protection.decision.methods.includes(method));
+  const drawn = kind === "reversePower" ? loadDrawn(read, place) : null;
+  const cautions = rulebook.cautions.filter(({ id }) => protection.cautions.includes(id));
+  const faults = query["problem"] === undefined ? [] : [{ id: query["field"] === "reason" ? "reason" : "choose", says: query["problem"] }];
+  const alike = entry.methods.map(({ id }) => id);
+  return (
+    <Page {...frame} caption={`${protection.ref}, ${plan.sets[place]?.name ?? ""}`} errors={faults.length > 0}>
+      {query["done"] === undefined ? null : (
+        <p className="note" role="status">
+          Kept. The plan is worked out with it.
+        </p>
+      )}
+      <ErrorSummary faults={faults} />
+      <p>
+        <StandingMark standing={short.standing} /> {short.deviation ? <span className="deviates">deviation</span> : null}
+      </p>
+      <LoopStrip proves={short.proves} full />
+      <h2>How it will be proven</h2>
+      {chosen.length === 0 ? (
+        <p>
+          {protection.decision.outcome === "does not apply"
+            ? `It does not apply: ${entry.appliesNot}`
+            : "Nothing acceptable is left as things stand."}
+        </p>
+      ) : null}
+      {chosen.map(({ id, name, does, expected, restore }) => (
+        <div key={id}>
+          <p>
+            <strong>{capital(name)}.</strong> {does}
+          </p>
+          <p>{`To be seen: ${expected}.`}</p>
+          {restore === undefined ? null : <p>{`To be put back: ${restore}.`}</p>}
+        </div>
+      ))}
+      {cautions.map(({ id, text }) => (
+        <p className="caution" key={id}>
+          <strong>Caution. </strong>
+          {text}
+        </p>
+      ))}
+      {protection.decision.wouldOpen === undefined || protection.decision.wouldOpen.length === 0 ? null : (
+        <>
+          <h3>What would open a way</h3>
+          <ul>
+            {protection.decision.wouldOpen.map(({ at, is, methods: then }) => (
+              <li
+                key={at}
+              >{`${names.specAt(at)?.name ?? at}: ${is.join(" or ")}; then ${then.map((id) => methods.get(id)?.name ?? id).join(" and ")}`}</li>
+            ))}
+          </ul>
+        </>
+      )}
+      {protection.deviation === undefined ? null : (
+        <p className="note">
+          {`${protection.deviation.refused ? "The inspector’s choice was refused" : "The inspector’s choice against the order of preference"}: ${methods.get(protection.deviation.method)?.name ?? protection.deviation.method}. ${protection.deviation.reason}`}
+        </p>
+      )}
+      {protection.figures.length === 0 ? null : (
+        <>
+          <h3>Figures</h3>
+          <ul>
+            {protection.figures.map((figure) => (
+              <li key={`${figure.name}${figure.value}`}>
+                {capital(sayFigure(figure, "metric"))}
+                <span className="basis">{figure.basis.length === 0 ? "" : ` – ${figure.basis.map(sayBasis).join("; ")}`}</span>
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+      {drawn === null ? null : <Figure title={drawn.title} drawing={drawn.drawing} rows={drawn.rows} />}
+      <p>
+        <a href={`/visits/${visit}/ask/sets/${number}/${kind}`}>Answer or change the questions of this test</a>
+      </p>
+      <h2>Ways that are left, best first</h2>
+      <Ways protection={protection} methods={methods} names={names} />
+      <h2>Why? Every method with its verdict</h2>
+      <Verdicts protection={protection} methods={methods} />
+      <h2>Compare two methods</h2>
+      <Compare
+        protection={protection}
+        methods={entry.methods}
+        one={query["one"] ?? protection.decision.methods[0] ?? alike[0] ?? ""}
+        other={query["other"] ?? alike.find((id) => id !== (protection.decision.methods[0] ?? alike[0])) ?? ""}
+        needs={rulebook.needs}
+        cautions={rulebook.cautions}
+        action={page}
+      />
+      <h2 className="no-print">Choose another way</h2>
+      <form method="post" action={`${page}/choose`} className="no-print" noValidate>
+        <Hidden values={{ token, seen: String(stored.frameVersion) }} />
+        {fit.length === 0 && protection.deviation === undefined ? (
+          <p id="choose">No other method is fit as things stand. What is vetoed, barred or still depends cannot be chosen.</p>
+        ) : (
+          <>
+            <p>Only what is fit today can be chosen; the supervisor sees every choice against the order of preference with its reason.</p>
+            <fieldset className="field">
+              <legend>Method</legend>
+              {fit.map(({ method }, index) => (
+                <div className="option" key={method}>
+                  <input
+                    type="radio"
+                    id={index === 0 ? "choose" : `choose-${index}`}
+                    name="method"
+                    value={method}
+                    defaultChecked={query["method"] === method}
+                  />
+                  <label htmlFor={index === 0 ? "choose" : `choose-${index}`}>{methods.get(method)?.name ?? method}</label>
+                </div>
+              ))}
+              {protection.deviation === undefined ? null : (
+                <div className="option">
+                  <input
+                    type="radio"
+                    id={fit.length === 0 ? "choose" : "choose-back"}
+                    name="method"
+                    value="back to the order of preference"
+                  />
+                  <label htmlFor={fit.length === 0 ? "choose" : "choose-back"}>Back to the order of preference</label>
+                </div>
+              )}
+            </fieldset>
+            <TextField
+              id="reason"
+              label="Reason"
+              hint="Why this way is taken; it stands in the plan"
+              value={query["reason"] ?? ""}
+              lines={3}
+              fault={query["field"] === "reason" ? query["problem"] : undefined}
+            />
+            <button type="submit" className="second">
+              Keep this choice
+            </button>
+          </>
+        )}
+      </form>
+    </Page>
+  );
+};
+
+export default Test;
