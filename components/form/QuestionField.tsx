@@ -25,8 +25,14 @@ const About = ({ question: { at, why, look, photograph, hangs } }: Pick<Props, "
     <p>
       {why} {hangs === "" ? null : <span className="hangs">{hangs}</span>}
     </p>
-    {look === undefined ? null : <p className="look">{`Look at: ${look}.`}</p>}
-    {photograph === undefined ? null : <p className="look">{`A photograph tells it too: ${photograph}.`}</p>}
+    {look === undefined && photograph === undefined ? null : (
+      <p className="look">
+        {[
+          ...(look === undefined ? [] : [`Look at: ${look}.`]),
+          ...(photograph === undefined ? [] : [`Or a photograph: ${photograph}.`]),
+        ].join(" ")}
+      </p>
+    )}
   </div>
 );
 

@@ -6,7 +6,7 @@ import type { Plan } from "../plan/schema.ts";
 import { type Draft, draftOf, type Given, visitFileOf } from "./draft.ts";
 import { pageSchema, type Typed } from "./fields.ts";
 import { type Glance, glanceOf } from "./glance.ts";
-import { type Aside, type Question, questionOf, setAsideIn } from "./questions.ts";
+import { type Aside, type Question, questionsOf, setAsideIn } from "./questions.ts";
 import { type Asked, askedOn, candidatesOn, pathOf } from "./steps.ts";
 
 /** What keeps a draft from being planned, with the page where it is put right; null for the visit's particulars. */
@@ -95,7 +95,7 @@ export const liveAnswer = (planner: Planner, file: object, path: string, typed: 
   const preview = previewOf(draft, planner);
   const plan = "plan" in preview ? preview.plan : null;
   return {
-    questions: askedOn(draft, planner.rulebook, path).map((asked) => questionOf(asked, plan, planner.rulebook)),
+    questions: questionsOf(askedOn(draft, planner.rulebook, path), plan, planner.rulebook),
     aside: setAsideIn(draft, planner.rulebook),
     preview: "glance" in preview ? { glance: preview.glance } : preview,
   };

@@ -28,12 +28,12 @@ export interface Question {
 const HANGS: Readonly<Record<string, string>> = {
   record: "Kept on record; no method hangs on it.",
   detail: "Fills in figures or steps of a test.",
-  deciding: "Decides nothing as things stand.",
+  deciding: "Changes nothing as things stand.",
 };
 
 const MOST_NAMED = 4;
 
-/** What hangs on an open fact: the tests that it decides or fills in. */
+/** What hangs on a fact: the tests that it decides, counts in or fills in. */
 const hangsOn = ({ at, spec }: Asked, plan: Plan | null, rulebook: Rulebook): string => {
   const question = plan?.questions.find((asked) => asked.at === at);
   const request = plan?.requests.find((asked) => asked.at === at);
@@ -53,11 +53,27 @@ const hangsOn = ({ at, spec }: Asked, plan: Plan | null, rulebook: Rulebook): st
   if (needed.length > 0) return `Needed for ${told(needed)}.`;
   const details = question?.detailFor?.map(({ protection }) => protection) ?? [];
   if (details.length > 0) return `Fills in ${told(details)}.`;
+  const named = (plan?.sets ?? []).flatMap(({ protections }) =>
+    protections.filter(({ decision }) => decision.because.includes(at)).map(({ ref }) => ref),
+  );
+  if (named.length > 0) return `Counts in ${told(named)}.`;
   return plan === null ? "" : (HANGS[spec.use] ?? "");
 };
 
+/** Questions as they are shown, a photograph that answers several with the first of them only. */
+export const questionsOf = (asked: readonly Asked[], plan: Plan | null, rulebook: Rulebook): readonly Question[] => {
+  const told = new Set<string>();
+  return asked.map((one) => {
+    const { photograph, ...question } = questionOf(one, plan, rulebook);
+    if (photograph === undefined || told.has(photograph)) return question;
+    told.add(photograph);
+    const others = asked.filter(({ spec }) => spec.photograph === one.spec.photograph).length - 1;
+    return { ...question, photograph: others === 0 ? photograph : `${photograph} (it answers ${others} more on this page)` };
+  });
+};
+
 /** A question as it is shown. Where today's plan is not to be had, what hangs on it is left out. */
-export const questionOf = (asked: Asked, plan: Plan | null, rulebook: Rulebook): Question => {
+const questionOf = (asked: Asked, plan: Plan | null, rulebook: Rulebook): Question => {
   const { spec, at } = asked;
   return {
     at,

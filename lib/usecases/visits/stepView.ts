@@ -2,7 +2,7 @@ import type { Given } from "../../flow/draft.ts";
 import { type FieldFault, readPage, type Typed } from "../../flow/fields.ts";
 import type { Glance } from "../../flow/glance.ts";
 import { previewOf, type Waiting } from "../../flow/live.ts";
-import { type Aside, answerWords, type Question, questionOf, setAsideIn } from "../../flow/questions.ts";
+import { type Aside, answerWords, type Question, questionsOf, setAsideIn } from "../../flow/questions.ts";
 import { type Asked, askedOn, candidatesOn, neighbours, stepsOf } from "../../flow/steps.ts";
 import { NOT_KNOWN } from "../../model/fact.ts";
 import { valueAt } from "../../model/fault.ts";
@@ -77,7 +77,7 @@ export const stepView = async (
     path,
     title: step.title,
     setName: step.set === null ? "" : String(valueAt(draft.frame, `/sets/${step.set}/name`) ?? `Set ${step.set + 1}`),
-    questions: asked.map((one) => questionOf(one, plan, rulebook)),
+    questions: questionsOf(asked, plan, rulebook),
     values: Object.fromEntries(asked.map(({ at, spec }) => [at, typed[at] ?? own(at, spec.domain.kind)])),
     seen: Object.fromEntries(candidates.map(({ at }) => [at, seen.get(at) ?? 0])),
     problems: read.ok ? {} : Object.fromEntries(read.faults.map((fault) => [fault.at, fault])),

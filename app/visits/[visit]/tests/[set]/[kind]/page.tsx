@@ -147,7 +147,7 @@ const Test = async ({ params, searchParams }: Props) => {
         ) : (
           <>
             <p>Only what is fit today can be chosen; the supervisor sees every choice against the order of preference with its reason.</p>
-            <fieldset className="field">
+            <fieldset className="field stack">
               <legend>Method</legend>
               {fit.map(({ method }, index) => (
                 <div className="option" key={method}>
