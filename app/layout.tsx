@@ -7,7 +7,6 @@ import "@fontsource/source-sans-3/latin-ext-600.css";
 import "./style.css";
 
 export const metadata: Metadata = {
-  title: "Forehail",
   description: "Settles, days before attendance, how every protection of a vessel's generating sets will be proven.",
   robots: { index: false, follow: false },
 };

@@ -88,8 +88,10 @@ export const StepForm = ({ visit, view, token, core, set, kind, savedWords }: Pr
       ...Object.fromEntries(Object.entries(before).filter(([at]) => outcome.seen[at] === undefined)),
       ...Object.fromEntries(outcome.conflicts.map(({ at, ...other }) => [at, other])),
     }));
+    // What is wrong is told when the page is saved, not while somebody types; what was told stays until it is put right.
+    const stillWrong = new Set(outcome.faults.map(({ at }) => at));
     setFaults((before) => ({
-      ...Object.fromEntries(Object.entries(before).filter(([at]) => outcome.seen[at] === undefined)),
+      ...Object.fromEntries(Object.entries(before).filter(([at]) => outcome.seen[at] === undefined || stillWrong.has(at))),
       ...Object.fromEntries(outcome.faults.filter(({ kind: what }) => what === "unlikely").map((fault) => [fault.at, fault])),
     }));
   }, []);

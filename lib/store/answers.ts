@@ -52,19 +52,42 @@ const textOf = (value: Json | undefined): string | null =>
           : inner,
       );
 
+/**
+ * Of writes that met a newer answer those that change something: what only repeats the answer that its writer saw is no answer of his,
+ * and the newer one stands.
+ */
+export const changedByWriter = async (
+  db: Transaction<Tables>,
+  visit: string,
+  met: readonly (Conflict & { readonly seen: number })[],
+): Promise<readonly Conflict[]> => {
+  const changed: Conflict[] = [];
+  for (const { seen, ...conflict } of met) {
+    const row = await db
+      .selectFrom("answer")
+      .select("value")
+      .where("visit", "=", visit)
+      .where("at", "=", conflict.at)
+      .where("version", "=", seen)
+      .executeTakeFirst();
+    if (textOf(conflict.yours) !== textOf(row?.value == null ? undefined : (JSON.parse(row.value) as Json))) changed.push(conflict);
+  }
+  return changed;
+};
+
 export interface Sorted {
   readonly fresh: readonly Write[];
-  readonly conflicts: readonly Conflict[];
+  readonly conflicts: readonly (Conflict & { readonly seen: number })[];
 }
 
 /** Parts writes into those to be kept and those that somebody else came before. What says nothing new is neither. */
 export const sorted = (writes: readonly Write[], current: ReadonlyMap<string, StoredAnswer>): Sorted => {
   const fresh: Write[] = [];
-  const conflicts: Conflict[] = [];
+  const conflicts: (Conflict & { readonly seen: number })[] = [];
   for (const write of writes) {
     const theirs = current.get(write.at);
     if (textOf(write.value) === textOf(theirs?.value)) continue;
-    if (theirs !== undefined && theirs.version > write.seen) conflicts.push({ at: write.at, yours: write.value, theirs });
+    if (theirs !== undefined && theirs.version > write.seen) conflicts.push({ at: write.at, yours: write.value, theirs, seen: write.seen });
     else fresh.push(write);
   }
   return { fresh, conflicts };

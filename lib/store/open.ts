@@ -1,6 +1,6 @@
 import type { Kysely, Transaction } from "kysely";
 import { failure, type Result, success } from "../kernel/result.ts";
-import { answerHistory, insertAnswers, latestAnswers, sorted } from "./answers.ts";
+import { answerHistory, changedByWriter, insertAnswers, latestAnswers, sorted } from "./answers.ts";
 import { openDatabase } from "./database.ts";
 import type { Tables } from "./schema.ts";
 import type { Act, Frame, Json, Made, Store } from "./store.ts";
@@ -101,7 +101,8 @@ const visitsOf = (db: Kysely<Tables>): Pick<Store, "createVisit" | "listVisits" 
       db.transaction().execute(async (inner): Promise<Awaited<ReturnType<Store["saveAnswers"]>>> => {
         const version = await count(inner, id, by);
         if (version === null) return failure(NO_VISIT);
-        const { fresh, conflicts } = sorted(writes, await latestAnswers(inner, id));
+        const { fresh, conflicts: met } = sorted(writes, await latestAnswers(inner, id));
+        const conflicts = await changedByWriter(inner, id, met);
         // Nothing new: nothing happened, and no version is counted.
         if (fresh.length === 0) throw new TakenBack(success({ version: version - 1, conflicts }));
         await insertAnswers(inner, id, version, fresh, by);

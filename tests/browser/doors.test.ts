@@ -1,0 +1,254 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { join, relative } from "node:path";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { formToken } from "../../lib/access/formToken.ts";
+import { hasNeed, type Role } from "../../lib/access/roles.ts";
+import { type Route, RULES, ruleOf } from "../../lib/access/rules.ts";
+import { DEMO_PASSWORD } from "../../lib/cli/demoPeople.ts";
+import { ROOT } from "../cli/cli.ts";
+import { loaded, type Served, serve } from "./server.ts";
+
+const APP = join(ROOT, "app");
+
+const METHODS = ["GET", "POST", "PUT", "PATCH", "DELETE", "HEAD", "OPTIONS"];
+
+/** Every address there is, read off the folders and what their files export. */
+const routesIn = (folder: string): readonly string[] =>
+  readdirSync(folder, { withFileTypes: true }).flatMap((entry) => {
+    const path = join(folder, entry.name);
+    if (entry.isDirectory()) return entry.name.startsWith("_") ? [] : routesIn(path);
+    const address = `/${relative(APP, folder)}`;
+    if (entry.name === "page.tsx") return [`GET ${address}`];
+    if (entry.name !== "route.ts") return [];
+    const source = readFileSync(path, "utf8");
+    return METHODS.filter((method) => new RegExp(`export (?:const|async function|function) ${method}\\b`).test(source)).map(
+      (method) => `${method} ${address}`,
+    );
+  });
+
+test("every address has a rule, and every rule an address", () => {
+  expect([...routesIn(APP)].sort()).toEqual(Object.keys(RULES).sort());
+});
+
+test("every file asks for its own rule and no other", () => {
+  for (const route of Object.keys(RULES)) {
+    const [method = "", address = ""] = route.split(" ");
+    const folder = join(APP, address);
+    const files = readdirSync(folder).filter((name) => name === "page.tsx" || name === "route.ts");
+    const source = files.map((name) => readFileSync(join(folder, name), "utf8")).join("\n");
+    const named = [...source.matchAll(/"((?:GET|POST) \/[^"]*)"/g)].map(([, name]) => name);
+    const open = ruleOf(route as Route).need === "anybody" && method === "GET" && named.length === 0;
+    expect(open ? [route] : named.filter((name) => name?.startsWith(method)), route).toEqual([route]);
+  }
+});
+
+type Who = "nobody" | "owner" | "another inspector" | "supervisor";
+
+let served: Served;
+let visit: string;
+let made: string;
+const cookies = new Map<Who, string>();
+const tokens = new Map<Who, string>();
+
+const signedIn = async (who: Who, name: "mara" | "odo" | "ilse"): Promise<void> => {
+  const outcome = await served.office.accounts.signIn(`${name}@office.example`, DEMO_PASSWORD, "test", served.office.clock());
+  if (!outcome.ok) throw new Error(outcome.faults.join());
+  cookies.set(who, outcome.value.cookies.map((cookie) => cookie.split(";")[0]).join("; "));
+  tokens.set(who, formToken(served.people[name], served.office.secret, served.office.clock()));
+};
+
+beforeAll(async () => {
+  served = await serve();
+  visit = await loaded(served, "old-mechanical", served.people.mara);
+  const { store, world } = served.office;
+  made = world.newId();
+  const letter = { visit, version: 1, rulebook: "-", file: "{}", plan: "{}", pdf: new Uint8Array([37, 80]) };
+  await store.keepMade({ id: made, ...letter, who: served.people.mara, when: world.now() });
+  tokens.set("nobody", formToken("", served.office.secret, served.office.clock()));
+  await signedIn("owner", "mara");
+  await signedIn("another inspector", "ilse");
+  await signedIn("supervisor", "odo");
+}, 120_000);
+afterAll(() => served.stop());
+
+const ROLES: Readonly<Record<Who, Role | null>> = {
+  nobody: null,
+  owner: "inspector",
+  "another inspector": "inspector",
+  supervisor: "supervisor",
+};
+
+const addressOf = (route: string): string =>
+  (route.split(" ")[1] ?? "")
+    .replace("[visit]", visit)
+    .replace("[made]", made)
+    .replace("[...path]", "rules")
+    .replace("[set]", "1")
+    .replace("[kind]", "overspeed")
+    .replace("[name]", "nothing");
+
+/** What each form needs so as not to be refused for what it says; the rest is refused or answered by its own rule. */
+const BODIES: Readonly<Record<string, Readonly<Record<string, string>>>> = {
+  "POST /people/invite": { role: "inspector" },
+  "POST /visits/[visit]/sets/change": { act: "add", name: "Another", seen: "0" },
+};
+
+const ask = async (route: string, who: Who, more: Readonly<Record<string, string>> = {}): Promise<Response> => {
+  const headers: Record<string, string> = { cookie: cookies.get(who) ?? "" };
+  if (route.startsWith("GET")) return fetch(served.url + addressOf(route), { headers, redirect: "manual" });
+  headers["origin"] = served.url;
+  const body = new URLSearchParams({ token: tokens.get(who) ?? "", ...BODIES[route], ...more });
+  return fetch(served.url + addressOf(route), { method: "POST", headers, body, redirect: "manual" });
+};
+
+const may = (route: Route, who: Who): boolean => {
+  const rule = ruleOf(route);
+  return hasNeed(ROLES[who], rule.need) && (!("visit" in rule) || who === "owner" || who === "supervisor");
+};
+
+const toSignIn = (answer: Response): boolean =>
+  (answer.status === 303 || answer.status === 307) && (answer.headers.get("location") ?? "").includes("/sign-in?back=");
+
+// Signing out ends the sign-ins that the others need: last.
+const ORDER = Object.keys(RULES).sort((a, b) => Number(a === "POST /sign-out") - Number(b === "POST /sign-out"));
+
+describe.each(ORDER)("%s", (route) => {
+  test.each(["nobody", "another inspector", "supervisor", "owner"] as const)("%s", async (who) => {
+    const answer = await ask(route, who);
+    if (who === "nobody" && !may(route as Route, who)) expect(toSignIn(answer), `${answer.status}`).toBe(true);
+    else if (!may(route as Route, who)) expect(answer.status).toBe(404);
+    else {
+      expect(answer.status === 404 && route !== "GET /core/[name]", "shut to somebody who may").toBe(false);
+      expect(answer.status).toBeLessThan(500);
+      expect(toSignIn(answer)).toBe(false);
+    }
+  });
+});
+
+describe("a write", () => {
+  beforeAll(async () => {
+    await signedIn("owner", "mara");
+    await signedIn("another inspector", "ilse");
+  });
+
+  const versionOf = async (): Promise<number> => (await served.office.store.visit(visit))?.version ?? 0;
+  const save = (init: RequestInit): Promise<Response> =>
+    fetch(`${served.url}/visits/${visit}/save/sets/1/plate`, { method: "POST", redirect: "manual", ...init });
+  const good = (): URLSearchParams =>
+    new URLSearchParams({ token: tokens.get("owner") ?? "", "/sets/0/plate/frequency.text": "61", "/sets/0/plate/frequency.seen": "0" });
+  const cookie = (): string => cookies.get("owner") ?? "";
+
+  test.each([
+    ["from another site", () => ({ headers: { cookie: cookie(), origin: "https://elsewhere.example" }, body: good() }), 403],
+    ["without saying where from", () => ({ headers: { cookie: cookie() }, body: good() }), 403],
+    ["without a token", () => ({ headers: { cookie: cookie(), origin: served.url }, body: new URLSearchParams() }), 403],
+    [
+      "with another person's token",
+      () => {
+        const body = good();
+        body.set("token", tokens.get("another inspector") ?? "");
+        return { headers: { cookie: cookie(), origin: served.url }, body };
+      },
+      403,
+    ],
+    [
+      "with a token that was changed",
+      () => {
+        const body = good();
+        body.set(
+          "token",
+          (tokens.get("owner") ?? "").replace(/.$/, (sign) => (sign === "A" ? "B" : "A")),
+        );
+        return { headers: { cookie: cookie(), origin: served.url }, body };
+      },
+      403,
+    ],
+    [
+      "with a field that the page does not ask",
+      () => {
+        const body = good();
+        body.set("/sets/1/primeMover.text", "diesel");
+        body.set("/sets/1/primeMover.seen", "0");
+        return { headers: { cookie: cookie(), origin: served.url }, body };
+      },
+      400,
+    ],
+    [
+      "with a field of no page",
+      () => {
+        const body = good();
+        body.set("owner", "ilse");
+        return { headers: { cookie: cookie(), origin: served.url }, body };
+      },
+      400,
+    ],
+    ["that is no form", () => ({ headers: { cookie: cookie(), origin: served.url, "content-type": "text/plain" }, body: "x" }), 400],
+  ] as const)("%s is refused, changes nothing and is logged", async (_, init, status) => {
+    const before = await versionOf();
+    const refusedBefore = (await served.office.store.audited(500)).filter(({ act }) => act === "refused").length;
+    expect((await save(init())).status).toBe(status);
+    expect(await versionOf()).toBe(before);
+    expect((await served.office.store.audited(500)).filter(({ act }) => act === "refused").length).toBe(refusedBefore + 1);
+  });
+
+  test("of a page that is none is refused", async () => {
+    for (const path of ["sets/9/plate", "nowhere", "sets/1/__proto__"]) {
+      const init = { method: "POST", headers: { cookie: cookie(), origin: served.url }, body: good() };
+      expect((await fetch(`${served.url}/visits/${visit}/save/${path}`, init)).status, path).toBe(400);
+    }
+  });
+});
+
+test("too many wrong passwords shut the door, whatever comes after", async () => {
+  const enter = async (password: string): Promise<string> => {
+    const body = new URLSearchParams({ token: tokens.get("nobody") ?? "", email: "ilse@office.example", password, back: "/visits" });
+    const answer = await fetch(`${served.url}/sign-in/enter`, {
+      method: "POST",
+      headers: { origin: served.url },
+      body,
+      redirect: "manual",
+    });
+    return answer.headers.get("location") ?? "";
+  };
+  for (let tried = 0; tried < 5; tried += 1) expect(await enter("wrong wrong wrong")).toContain("problem=");
+  expect(decodeURIComponent(await enter(DEMO_PASSWORD)).replaceAll("+", " ")).toMatch(/too many failed tries/i);
+});
+
+test("every page has the headers of safety, with a nonce of its own each time", async () => {
+  const [one, other] = [await ask("GET /visits", "owner"), await ask("GET /visits", "owner")];
+  const policy = one.headers.get("content-security-policy") ?? "";
+  expect(policy).toMatch(/default-src 'none'.*script-src 'self' 'nonce-[A-Za-z0-9+/=]{20,}' 'strict-dynamic'/);
+  expect(policy).not.toMatch(/unsafe/);
+  expect(policy).not.toBe(other.headers.get("content-security-policy"));
+  expect(one.headers.get("x-content-type-options")).toBe("nosniff");
+  const html = await one.text();
+  expect(html).not.toMatch(/ on[a-z]+="/);
+  expect(html).not.toMatch(/ style="/);
+  const nonce = /'nonce-([^']+)'/.exec(policy)?.[1] ?? "-";
+  for (const [script] of html.matchAll(/<script(?![^>]*type="application\/json")[^>]*>/g)) expect(script).toContain(nonce);
+});
+
+test("an empty office is set up with the code of the console, once", async () => {
+  const empty = await serve({ empty: true });
+  const first = await fetch(`${empty.url}/visits`, { redirect: "manual" });
+  expect(first.headers.get("location")).toContain("/sign-in");
+  const code = /\n {2}(\S{40,})\n/.exec(empty.printed())?.[1] ?? "";
+  expect(code).not.toBe("");
+  const page = await (await fetch(`${empty.url}/set-up`)).text();
+  const token = /name="token" value="([^"]+)"/.exec(page)?.[1] ?? "";
+  const create = (given: string) =>
+    fetch(`${empty.url}/set-up/create`, {
+      method: "POST",
+      headers: { origin: empty.url },
+      redirect: "manual",
+      body: new URLSearchParams({ token, code: given, name: "Odo Varnhem", email: "odo@office.example", password: "a long enough one" }),
+    });
+  expect((await create("guessed")).headers.get("location")).toContain("/set-up?problem=");
+  const made = await create(code);
+  expect(made.headers.get("location")).toBe("/visits");
+  const [cookie = ""] = made.headers.getSetCookie().map((one) => one.split(";")[0] ?? "");
+  expect((await fetch(`${empty.url}/people`, { headers: { cookie }, redirect: "manual" })).status).toBe(200);
+  expect((await fetch(`${empty.url}/set-up`, { redirect: "manual" })).headers.get("location")).toContain("/sign-in");
+  expect((await create(code)).headers.get("location")).toContain("problem=");
+  await empty.stop();
+}, 120_000);
