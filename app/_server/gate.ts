@@ -1,5 +1,5 @@
 import { headers } from "next/headers";
-import { notFound, redirect } from "next/navigation";
+import { redirect } from "next/navigation";
 import type { Person } from "../../lib/access/accounts.ts";
 import { formToken, personOfForm, sameOrigin } from "../../lib/access/formToken.ts";
 import { hasNeed, mayOpen } from "../../lib/access/roles.ts";
@@ -24,6 +24,9 @@ export interface AtVisit extends SignedInTo {
   readonly stored: StoredVisit;
 }
 
+/** Sends to the page that there is none. Thrown from within a page, "not found" would only be drawn by a script; an address without a page is drawn by the server. */
+export const missing = (): never => redirect("/no-such-page");
+
 const NOBODY = "nobody";
 
 /** Writes into the office's log that somebody was refused. */
@@ -41,7 +44,7 @@ export const admit = async (route: PageRoute): Promise<Admitted> => {
   if (!hasNeed(person?.role ?? null, need)) {
     if (person === null) redirect(`/sign-in?back=${encodeURIComponent(given.get("x-forehail-path") ?? "/")}`);
     await refused(office, person, route, given.get("x-forehail-path") ?? "");
-    notFound();
+    missing();
   }
   return { office, person, token: formToken(person?.id ?? "", office.secret, office.clock()) };
 };
@@ -58,10 +61,10 @@ export const admitPerson = async (route: PageRoute): Promise<SignedInTo> => {
 export const admitToVisit = async (route: PageRoute, visit: string): Promise<AtVisit> => {
   const admitted = await admitPerson(route);
   const stored = await admitted.office.store.visit(visit);
-  if (stored === null) notFound();
+  if (stored === null) return missing();
   if (!mayOpen(admitted.person, stored)) {
     await refused(admitted.office, admitted.person, route, visit);
-    notFound();
+    missing();
   }
   return { ...admitted, stored };
 };

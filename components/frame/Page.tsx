@@ -96,9 +96,9 @@ export const Page = ({ title, caption, person, token, visit, back, errors = fals
     <Head person={person} token={token} />
     {visit === undefined ? null : <Bar visit={visit} />}
     {back === undefined ? null : (
-      <p className="back">
+      <nav className="back" aria-label="Way back">
         <a href={back.href}>{back.words}</a>
-      </p>
+      </nav>
     )}
     <main id="main" className={wide ? "wide" : undefined}>
       <h1>

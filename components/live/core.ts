@@ -2,7 +2,7 @@ import { zodResolver } from "@hookform/resolvers/zod";
 import type { Typed } from "../../lib/flow/fields.ts";
 import { pageSchema } from "../../lib/flow/fields.ts";
 import { askedWith, liveAnswer } from "../../lib/flow/live.ts";
-import { newPlanner, type Planner } from "../../lib/plan/plan.ts";
+import { type Planner, plannerWith } from "../../lib/plan/build.ts";
 import type { Asking, Told } from "./messages.ts";
 
 /** The decision core beside a page, in a worker, so that typing never waits for a plan. */
@@ -16,7 +16,7 @@ let started: Promise<Started> | undefined;
 
 const start = async (rulebook: string, file: string, path: string): Promise<Started> => {
   const [rules, visit] = await Promise.all([fetch(rulebook), fetch(file)]);
-  return { planner: newPlanner(await rules.json()), file: await visit.json(), path };
+  return { planner: plannerWith(await rules.json(), null), file: await visit.json(), path };
 };
 
 const withTyped = (values: Readonly<Record<string, Typed>>, asked: readonly { readonly at: string }[]): Record<string, Typed> =>

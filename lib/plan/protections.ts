@@ -7,9 +7,10 @@ import { NO, type Truth, YES } from "../logic/kleene.ts";
 import { conjunction, disjunction, possibleIn, residual } from "../logic/residual.ts";
 import { resolve } from "../model/fact.ts";
 import type { Method, Protection, RuleBasis, Rulebook } from "../rulebook/types.ts";
-import { type FigureInput, figuresOf } from "./figures/index.ts";
+import type { FigureInput } from "./figures/index.ts";
 import { listAnd, type Names, nameOf } from "./say.ts";
 import type { PlanProtection } from "./schema.ts";
+import type { Tellings } from "./tellings.ts";
 
 const OUTCOMES = { combination: "combination", "does not apply": "does not apply", "nothing left": "nothing acceptable" } as const;
 
@@ -94,6 +95,8 @@ export interface ProtectionContext {
   readonly rulebook: Rulebook;
   readonly names: Names;
   readonly refOf: (channel: string) => string;
+  /** Works figures out; null where none are told. */
+  readonly figuresOf: Tellings["figuresOf"] | null;
   readonly figureInput: (decided: DecidedProtection) => FigureInput;
   readonly deviationReason: (channel: string) => string | undefined;
 }
@@ -164,9 +167,11 @@ export const planProtection = (decided: DecidedProtection, context: ProtectionCo
     verdicts: verdictsFor(decided, context.names),
     ...deviationOf(decided, context.deviationReason(decided.at)),
     figures:
-      decided.applies === NO
+      decided.applies === NO || context.figuresOf === null
         ? []
-        : figuresOf(decided.kind, context.figureInput(decided), (part) => chosen.some(({ figures }) => figures?.includes(part) === true)),
+        : context.figuresOf(decided.kind, context.figureInput(decided), (part) =>
+            chosen.some(({ figures }) => figures?.includes(part) === true),
+          ),
     cautions: cautionsOf(chosen, decided, context),
     askedFor:
       decided.applies === NO

@@ -5,26 +5,12 @@ import { plantAt } from "../../model/facts/plant.ts";
 import { startAt } from "../../model/facts/starting.ts";
 import type { ReadVisit } from "../../model/read.ts";
 import { basis } from "../../rulebook/basis.ts";
-import { type Effort, effortOf } from "../effort.ts";
+import { type Effort, effortOnSet } from "../effort.ts";
 import type { Plan, PlanFigure } from "../schema.ts";
 import { commonStarts, storedStarts } from "./emergency.ts";
 import { rounded } from "./input.ts";
 
 type Warning = Plan["warnings"][number];
-
-/** What the planned methods take on one set: the minutes, and the stops and starts with the first start of the day. */
-export const effortOnSet = (decided: DecidedVisit, read: ReadVisit, set: number): Effort => {
-  const efforts = decided.protections
-    .filter((protection) => protection.set === set)
-    .flatMap(({ prepared, remaining, sisters }) =>
-      prepared.compiled.methods
-        .filter(({ method }) => remaining[0]?.methods.includes(method.id))
-        .map(({ method }) => effortOf(method, (template) => read.answers.get(resolve(template, set, sisters)))),
-    );
-  const sum = (of: (effort: Effort) => number): number => efforts.reduce((total, effort) => total + of(effort), 0);
-  const starts = sum((effort) => effort.starts);
-  return { minutes: sum((effort) => effort.minutes), stops: sum((effort) => effort.stops), starts: starts === 0 ? 0 : starts + 1 };
-};
 
 const startsFigure = ({ starts, stops }: Effort): readonly PlanFigure[] =>
   starts === 0

@@ -1,9 +1,8 @@
-import { notFound } from "next/navigation";
 import { Page } from "../../../../../components/frame/Page.tsx";
 import { StepForm } from "../../../../../components/live/StepForm.tsx";
 import { stepView } from "../../../../../lib/usecases/visits/stepView.ts";
 import { coreFiles } from "../../../../_server/core.ts";
-import { admitToVisit } from "../../../../_server/gate.ts";
+import { admitToVisit, missing } from "../../../../_server/gate.ts";
 import { barOf, instant, namesIn } from "../../../../_server/words.ts";
 
 type Props = {
@@ -32,7 +31,7 @@ const Ask = async ({ params, searchParams }: Props) => {
   const { visit, path } = await params;
   const { office, person, token, stored } = await admitToVisit("GET /visits/[visit]/ask/[...path]", visit);
   const found = await stepView({ store: office.store, planner: office.planner }, stored, path.join("/"), person.id);
-  if (found === null) notFound();
+  if (found === null) return missing();
   const nameOf = await namesIn(office);
   const view = {
     ...found,

@@ -1,4 +1,3 @@
-import { notFound } from "next/navigation";
 import { Figure } from "../../../../../../components/drawing/Figure.tsx";
 import { ErrorSummary, Hidden, TextField } from "../../../../../../components/form/Fields.tsx";
 import { Page } from "../../../../../../components/frame/Page.tsx";
@@ -11,7 +10,7 @@ import { namesIn, sayFigure } from "../../../../../../lib/plan/readable.ts";
 import { capital, sayBasis } from "../../../../../../lib/plan/say.ts";
 import { loadDrawn } from "../../../../../../lib/usecases/visits/drawn.ts";
 import { openVisit } from "../../../../../../lib/usecases/visits/visitDraft.ts";
-import { admitToVisit } from "../../../../../_server/gate.ts";
+import { admitToVisit, missing } from "../../../../../_server/gate.ts";
 import { barOf } from "../../../../../_server/words.ts";
 
 type Props = {
@@ -35,7 +34,7 @@ const Test = async ({ params, searchParams }: Props) => {
     back: { href: `/visits/${visit}/board`, words: "Back to the board" },
     wide: true,
   };
-  if (entry === undefined) notFound();
+  if (entry === undefined) return missing();
   if (!("plan" in preview))
     return (
       <Page {...frame}>
@@ -46,7 +45,7 @@ const Test = async ({ params, searchParams }: Props) => {
   const place = Number(number) - 1;
   const protection = plan.sets[place]?.protections.find((one) => one.kind === kind);
   const short = glance.sets[place]?.protections.find((one) => one.kind === kind);
-  if (protection === undefined || short === undefined) notFound();
+  if (protection === undefined || short === undefined) return missing();
   const methods = new Map(entry.methods.map((method) => [method.id, method] as const));
   const chosen = protection.decision.methods.flatMap((id) => methods.get(id) ?? []);
   const names = namesIn(plan, rulebook);

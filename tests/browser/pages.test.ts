@@ -1,0 +1,232 @@
+import { execFileSync } from "node:child_process";
+import { mkdirSync, writeFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { join } from "node:path";
+import AxeBuilder from "@axe-core/playwright";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { scratch } from "../cli/cli.ts";
+import { newVisitor, openBrowser, picture, signIn, type Visitor } from "./browser.ts";
+import { loaded, type Served, serve } from "./server.ts";
+
+let served: Served;
+let browser: Browser;
+let old: string;
+let bare: string;
+let contradicting: string;
+let draft: string;
+beforeAll(async () => {
+  [served, browser] = [await serve(), await openBrowser()];
+  old = await loaded(served, "old-mechanical", served.people.mara);
+  bare = await loaded(served, "almost-nothing-known", served.people.mara);
+  contradicting = await loaded(served, "offshore-vessel", served.people.mara);
+  const { store, world } = served.office;
+  // Two answers that exclude each other, as two people may give them on two pages.
+  const by = { who: served.people.mara, when: world.now() };
+  await store.saveAnswers(
+    contradicting,
+    [
+      { at: "/sets/1/role", value: "shaft-driven", seen: 99 },
+      { at: "/sets/1/primeMover", value: "diesel", seen: 99 },
+    ],
+    by,
+  );
+  draft = world.newId();
+  const frame = { format: "forehail visit 1", preparedOn: by.when.slice(0, 10), visit: {}, sets: [{ name: "Generator 1" }] };
+  await store.createVisit(draft, by.who, { vessel: "", frame, sets: [1] }, [], by);
+}, 120_000);
+afterAll(async () => {
+  await browser.close();
+  await served.stop();
+});
+
+/** Every page in every state that a person may meet it in: its name, and how one gets there. */
+const STATES: readonly (readonly [name: string, path: () => string, then?: (page: Page) => Promise<void>])[] = [
+  ["visits", () => "/visits"],
+  ["visits-none", () => "/visits?q=nobody"],
+  ["visits-import-problem", () => "/visits?problem=Visit+file%3A+given+none%3B+wanted+a+.json+file"],
+  ["new", () => "/visits/new"],
+  ["parts", () => `/visits/${old}`],
+  ["parts-draft", () => `/visits/${draft}`],
+  ["parts-contradicting", () => `/visits/${contradicting}`],
+  ["particulars", () => `/visits/${old}/particulars`],
+  [
+    "particulars-errors",
+    () => `/visits/${draft}/particulars`,
+    async (page) => {
+      await page.fill("#p-visit-vessel-imo", "1234567");
+      await page.fill("#p-visit-window-from", "3/4/2027");
+      await Promise.all([page.waitForEvent("load"), page.click("text=Save and continue")]);
+    },
+  ],
+  ["sets", () => `/visits/${old}/sets`],
+  [
+    "sets-removed",
+    () => `/visits/${bare}/sets`,
+    async (page) => {
+      const back = page.locator("text=Put it back");
+      if ((await back.count()) > 0) await Promise.all([page.waitForEvent("load"), back.click()]);
+      await Promise.all([page.waitForEvent("load"), page.click("text=Take out >> nth=0")]);
+    },
+  ],
+  ["ask-rules", () => `/visits/${old}/ask/rules`],
+  ["ask-machine", () => `/visits/${bare}/ask/sets/1/machine`],
+  ["ask-jacket-water", () => `/visits/${old}/ask/sets/1/jacketWaterTemperature`],
+  ["ask-overspeed", () => `/visits/${old}/ask/sets/1/overspeed`],
+  [
+    "ask-errors",
+    () => `/visits/${old}/ask/sets/1/plate`,
+    async (page) => {
+      await page.fill('input[name="/sets/0/plate/frequency.text"]', "sixty");
+      await page.click("text=Save and continue");
+      await page.waitForSelector("#problems");
+    },
+  ],
+  [
+    "ask-unlikely",
+    () => `/visits/${old}/ask/sets/1/lubeOilPressure`,
+    async (page) => {
+      await page.fill('input[name="/sets/0/lubeOilPressure/setPoint.text"]', "8");
+      await page.selectOption('select[name="/sets/0/lubeOilPressure/setPoint.unit"]', "bar");
+      await page.click("text=Save and continue");
+      await page.waitForSelector(".doubt");
+    },
+  ],
+  ["ask-contradicting", () => `/visits/${contradicting}/ask/sets/1/machine`],
+  ["ask-plant", () => `/visits/${old}/ask/plant`],
+  ["ask-support", () => `/visits/${old}/ask/support`],
+  ["check", () => `/visits/${old}/check`],
+  ["board", () => `/visits/${old}/board`],
+  ["board-draft", () => `/visits/${draft}/board`],
+  ["board-contradicting", () => `/visits/${contradicting}/board`],
+  ["test", () => `/visits/${old}/tests/1/reversePower`],
+  ["test-open", () => `/visits/${bare}/tests/1/overspeed`],
+  ["test-problem", () => `/visits/${old}/tests/1/reversePower?problem=Reason%3A+given+nothing&field=reason`],
+  ["letter", () => `/visits/${old}/letter`],
+  ["letter-page", () => `/visits/${old}/letter/page`],
+  ["letter-waits", () => `/visits/${draft}/letter`],
+  ["again", () => `/visits/${old}/again`],
+  ["account", () => "/account"],
+  ["no-such-page", () => "/visits/none-of-ours"],
+];
+
+const AS_SUPERVISOR: typeof STATES = [
+  ["people", () => "/people"],
+  ["log", () => "/log"],
+  ["visits-supervisor", () => "/visits"],
+];
+
+const AS_NOBODY: typeof STATES = [
+  ["sign-in", () => "/sign-in"],
+  ["sign-in-problem", () => "/sign-in?problem=E-mail+address+and+password+do+not+belong+together&out=1"],
+  ["join-refused", () => "/join?code=none"],
+];
+
+/** How a page is looked at: wide, dark, at 320 px as on a small phone or at 400 % zoom, with colours of the reader's own. */
+const LOOKS = [
+  ["light", {}],
+  ["narrow", { viewport: { width: 320, height: 640 } }],
+  ["dark", { colorScheme: "dark" }],
+  ["forced", { forcedColors: "active" }],
+] as const;
+
+const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
+
+/** What can only come of a look, and is looked for in it; in the first everything is. */
+const RULES_OF: Readonly<Record<string, readonly string[]>> = {
+  dark: ["color-contrast"],
+  narrow: ["target-size", "meta-viewport"],
+};
+
+/** The states that between them hold every component: looked at in colours of night and of the reader's own too. */
+const KINDS = [
+  "visits",
+  "particulars-errors",
+  "sets-removed",
+  "ask-jacket-water",
+  "ask-unlikely",
+  "ask-contradicting",
+  "check",
+  "board",
+  "test",
+  "letter",
+];
+
+const wrongOn = async (page: Page, look: string): Promise<readonly string[]> => {
+  // The letter in its frame is a page of its own, looked at by itself.
+  const axe = new AxeBuilder({ page }).exclude("iframe");
+  const rules = RULES_OF[look];
+  const { violations } = await (rules === undefined ? axe.withTags(TAGS) : axe.withRules([...rules])).analyze();
+  return violations.flatMap(({ id, nodes }) =>
+    nodes.map(({ target, failureSummary }) => `${id} ${target.join(" ")}: ${failureSummary ?? ""}`),
+  );
+};
+
+/** Whether anything makes the whole page scroll sideways. */
+const sideways = (page: Page): Promise<boolean> =>
+  page.evaluate(() => document.documentElement.scrollWidth > document.documentElement.clientWidth + 1);
+
+const look = async ({ page, complaints }: Visitor, look: string, states: typeof STATES): Promise<readonly string[]> => {
+  const wrong: string[] = [];
+  const every = look === "light" || look === "narrow";
+  for (const [name, path, then] of states.filter(([state]) => every || KINDS.includes(state))) {
+    await page.goto(served.url + path(), { waitUntil: "load" });
+    if (then !== undefined) await then(page);
+    if (look !== "forced") wrong.push(...(await wrongOn(page, look)).map((fault) => `${name} ${look}: ${fault}`));
+    if (await sideways(page)) wrong.push(`${name} ${look}: the page scrolls sideways`);
+    await picture(page, `${name}-${look}`);
+  }
+  // A page that is none answers 404, as it should; that is all the browser may say.
+  wrong.push(...complaints.filter((said) => !said.includes("404")).map((said) => `${look}: ${said}`));
+  return wrong;
+};
+
+describe("every page in every state", () => {
+  test.each(LOOKS)(
+    "%s: axe reports nothing, nothing scrolls sideways, the browser complains of nothing",
+    async (name, options) => {
+      const wrong: string[] = [];
+      for (const [who, states] of [
+        ["mara", STATES],
+        ["odo", AS_SUPERVISOR],
+        [null, AS_NOBODY],
+      ] as const) {
+        const visitor = await newVisitor(browser, options);
+        if (who !== null) await signIn(visitor.page, served.url, who);
+        wrong.push(...(await look(visitor, name, states)));
+        await visitor.context.close();
+      }
+      expect(wrong).toEqual([]);
+    },
+    900_000,
+  );
+});
+
+/** The Nu checker's findings that are about Next's own markup, not about ours. */
+const NOT_OURS = [/Trailing slash on void elements/];
+
+test("the Nu HTML checker reports no error on any page as the server sends it", async () => {
+  const folder = join(scratch(), "html");
+  mkdirSync(folder);
+  const visitor = await newVisitor(browser, { javaScriptEnabled: false });
+  await signIn(visitor.page, served.url, "mara");
+  for (const [name, path] of STATES) {
+    const answer = await visitor.context.request.get(served.url + path());
+    writeFileSync(join(folder, `${name}.html`), await answer.text());
+  }
+  const page = await visitor.context.request.get(`${served.url}/visits/${old}/letter/page`);
+  writeFileSync(join(folder, "letter-page.html"), await page.text());
+  await visitor.context.close();
+  const jar = join(createRequire(import.meta.url).resolve("vnu-jar/package.json"), "../build/dist/vnu.jar");
+  let report = "";
+  try {
+    execFileSync("java", ["-jar", jar, "--format", "gnu", "--skip-non-html", folder], {
+      stdio: ["ignore", "ignore", "pipe"],
+      maxBuffer: 64e6,
+    });
+  } catch (error) {
+    report = String((error as { stderr?: Buffer }).stderr ?? error);
+  }
+  const errors = report.split("\n").filter((line) => / error: /.test(line) && !NOT_OURS.some((known) => known.test(line)));
+  expect(errors.map((line) => line.replace(/^.*\/html\//, ""))).toEqual([]);
+}, 300_000);
