@@ -1,5 +1,6 @@
 import { ChoiceField, ErrorSummary, Hidden } from "../../components/form/Fields.tsx";
 import { Page } from "../../components/frame/Page.tsx";
+import { Scroll } from "../../components/frame/Scroll.tsx";
 import { admitPerson } from "../_server/gate.ts";
 
 const People = async () => {
@@ -17,24 +18,26 @@ const People = async () => {
           <code className="code">{`${office.url}/join?code=${made.text}`}</code>
         </div>
       )}
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">Name</th>
-            <th scope="col">E-mail address</th>
-            <th scope="col">Role</th>
-          </tr>
-        </thead>
-        <tbody>
-          {people.map(({ id, name, email, role }) => (
-            <tr key={id}>
-              <th scope="row">{name}</th>
-              <td>{email}</td>
-              <td>{role}</td>
+      <Scroll label="People">
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">Name</th>
+              <th scope="col">E-mail address</th>
+              <th scope="col">Role</th>
             </tr>
-          ))}
-        </tbody>
-      </table>
+          </thead>
+          <tbody>
+            {people.map(({ id, name, email, role }) => (
+              <tr key={id}>
+                <th scope="row">{name}</th>
+                <td>{email}</td>
+                <td>{role}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </Scroll>
       <h2>Invite somebody</h2>
       <form method="post" action="/people/invite">
         <Hidden values={{ token }} />

@@ -1,12 +1,20 @@
 import { ErrorSummary, Hidden, TextField } from "../../../../components/form/Fields.tsx";
 import { Page } from "../../../../components/frame/Page.tsx";
 import { valueAt } from "../../../../lib/model/fault.ts";
+import type { StoredVisit } from "../../../../lib/store/store.ts";
 import { admitToVisit } from "../../../_server/gate.ts";
 import { barOf } from "../../../_server/words.ts";
 
 type Props = {
   readonly params: Promise<{ readonly visit: string }>;
   readonly searchParams: Promise<Readonly<Record<string, string | undefined>>>;
+};
+
+/** A usual name that no set bears yet. */
+const freeName = ({ sets, frame }: StoredVisit): string => {
+  const names = sets.map((_, place) => valueAt(frame, `/sets/${place}/name`));
+  const free = Array.from({ length: sets.length + 1 }, (_, place) => `Generator ${place + 1}`).find((name) => !names.includes(name));
+  return free ?? "";
 };
 
 const Sets = async ({ params, searchParams }: Props) => {
@@ -89,7 +97,7 @@ const Sets = async ({ params, searchParams }: Props) => {
       <h2>Another set</h2>
       <form method="post" action={action} noValidate>
         <Hidden values={{ ...shared, act: "add" }} />
-        <TextField id="name" label="Name" hint="As it is called aboard" value={`Generator ${stored.sets.length + 1}`} />
+        <TextField id="name" label="Name" hint="As it is called aboard" value={freeName(stored)} />
         <button type="submit" className="second">
           Add it
         </button>
