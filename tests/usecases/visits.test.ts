@@ -1,13 +1,17 @@
 import { readFileSync } from "node:fs";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { startsDrawing } from "../../lib/drawing/startsInStore.ts";
 import type { World } from "../../lib/kernel/ports.ts";
 import { failure, success } from "../../lib/kernel/result.ts";
 import { newPlanner } from "../../lib/plan/plan.ts";
 import { rulebook } from "../../lib/rulebook/rulebook.ts";
 import { openStore } from "../../lib/store/open.ts";
 import type { Store, StoredVisit } from "../../lib/store/store.ts";
+import { formerAnswers, startAgain } from "../../lib/usecases/visits/again.ts";
+import { chooseMethod } from "../../lib/usecases/visits/deviate.ts";
 import { importVisit } from "../../lib/usecases/visits/importVisit.ts";
 import { makeLetter } from "../../lib/usecases/visits/makeLetter.ts";
+import { createVisit } from "../../lib/usecases/visits/particulars.ts";
 import { fileOfVisit, planVisit } from "../../lib/usecases/visits/planVisit.ts";
 import { type Field, saveStep } from "../../lib/usecases/visits/saveStep.ts";
 import { addSet, copySet, removeSet, renameSet, restoreSet } from "../../lib/usecases/visits/sets.ts";
@@ -272,4 +276,124 @@ describe("a letter", () => {
     expect(await storedOf(id)).toEqual(before);
     expect((await makeLetter({ store, world, planner, letters: rendering }, "none", "anna")).ok).toBe(false);
   });
+});
+
+describe("a choice against the order of preference", () => {
+  const AT = "/sets/0/reversePower";
+  const choosing = async (id: string, method: string | null, reason: string, seen?: number) => {
+    const stored = await storedOf(id);
+    return chooseMethod({ store, planner }, stored, { at: AT, method, reason, seen: seen ?? stored.frameVersion }, anna);
+  };
+  const protectionOf = async (id: string) => {
+    const found = (await planOf(id)).sets[0]?.protections.find(({ at }) => at === AT);
+    if (found === undefined) throw new Error("no such test");
+    return found;
+  };
+
+  test("is kept with its reason where the method is fit, told in the plan, and taken back", async () => {
+    const id = await kept(textOf("too-near"));
+    const before = await protectionOf(id);
+    const fit = before.verdicts.find(({ verdict, method }) => verdict === "fit" && !before.decision.methods.includes(method))?.method ?? "";
+    expect(fit).not.toBe("");
+    expect(await choosing(id, fit, " The relay's engineer is aboard anyway. ")).toEqual({ ok: true, value: null });
+    expect((await protectionOf(id)).deviation).toEqual({ method: fit, refused: false, reason: "The relay's engineer is aboard anyway." });
+    expect((await protectionOf(id)).decision.methods).toContain(fit);
+    expect((await choosing(id, null, "")).ok).toBe(true);
+    expect(await protectionOf(id)).toEqual(before);
+  });
+
+  test("is refused where the method is vetoed, barred or still depends, without a reason, or when the visit changed; nothing changes", async () => {
+    const id = await kept(textOf("too-near"));
+    const before = await storedOf(id);
+    const { verdicts } = await protectionOf(id);
+    for (const { method, verdict } of verdicts.filter((one) => one.verdict !== "fit")) {
+      const outcome = await choosing(id, method, "because");
+      expect(outcome.ok ? "" : outcome.faults[0]?.says, method).toContain(`it is ${verdict}`);
+    }
+    const fit = verdicts.find(({ verdict }) => verdict === "fit")?.method ?? "";
+    const refused = [await choosing(id, fit, "  "), await choosing(id, "none such", "because"), await choosing(id, fit, "x".repeat(601))];
+    expect(refused.map((outcome) => (outcome.ok ? "" : outcome.faults[0]?.field))).toEqual(["reason", "method", "reason"]);
+    const late = await choosing(id, fit, "because", before.frameVersion - 1);
+    expect(late.ok ? "" : late.faults[0]?.says).toContain("Somebody else changed the visit");
+    expect(await storedOf(id)).toEqual(before);
+  });
+});
+
+describe("another visit of a vessel from a former one", () => {
+  test("takes over vessel, sets and what lasts of the machinery, as far as it still holds; nothing of the day", async () => {
+    const id = await kept(textOf("old-mechanical"));
+    const answers = formerAnswers(await storedOf(id), rulebook);
+    expect(answers.length).toBeGreaterThan(20);
+    expect(answers.some(({ at }) => at.startsWith("/support/") || at === "/ruleBasis" || at.endsWith("/openDefects"))).toBe(false);
+    const dropped = "/sets/0/primeMover";
+    const holds = new Set(answers.map(({ at }) => at).filter((at) => at !== dropped));
+    const again = await startAgain({ store, rulebook, world }, await storedOf(id), holds, anna);
+    const [former, fresh] = [await storedOf(id), await storedOf(again)].map((stored) => fileOfVisit(stored, planner)) as readonly {
+      visit: { vessel: object; window?: object; place?: object };
+      sets: Record<string, unknown>[];
+      letters?: unknown;
+      references?: unknown;
+      setAside?: object;
+    }[];
+    expect(fresh?.visit.vessel).toEqual(former?.visit.vessel);
+    expect([fresh?.visit.window, fresh?.visit.place, fresh?.letters, fresh?.references]).toEqual([
+      undefined,
+      undefined,
+      undefined,
+      undefined,
+    ]);
+    expect(fresh?.sets.map(({ name }) => name)).toEqual(former?.sets.map(({ name }) => name));
+    expect(fresh?.sets[0]).not.toHaveProperty("primeMover");
+    expect(fresh?.sets[1]?.["primeMover"]).toBe(former?.sets[1]?.["primeMover"]);
+    const took = (await storedOf(again)).answers;
+    expect(took.size).toBe(holds.size);
+    // What holds is given as it was, and nobody can slip in more.
+    const slipped = await startAgain({ store, rulebook, world }, await storedOf(id), new Set(["/ruleBasis", "/support/heatBlock"]), anna);
+    expect((await storedOf(slipped)).answers.size).toBe(0);
+  });
+});
+
+describe("a visit made on a page", () => {
+  test("is one however often it is sent, and none where something is wrong", async () => {
+    const make = (texts: Readonly<Record<string, string>>, sets: string) =>
+      createVisit({ store, rulebook }, { id: "made-once", texts, sets }, anna);
+    const wrong = await make({ "/visit/window/from": "soon" }, " \n ");
+    expect(wrong.ok ? [] : wrong.faults.map(({ at }) => at)).toEqual(["/visit/window/from", "/sets"]);
+    expect(await store.visit("made-once")).toBeNull();
+    for (const _ of [1, 2])
+      expect(await make({ "/visit/vessel/name": "Sundalis Reach" }, "One\n\nTwo")).toEqual({ ok: true, value: "made-once" });
+    expect((await storedOf("made-once")).version).toBe(1);
+    expect(fileOfVisit(await storedOf("made-once"), planner)).toMatchObject({ sets: [{ name: "One" }, { name: "Two" }] });
+  });
+});
+
+describe("two people", () => {
+  test("who send a whole page each conflict only where both changed something", async () => {
+    const id = await kept(BARE);
+    const page = (fields: readonly Field[], by: typeof anna) =>
+      saveStep({ store, rulebook }, { visit: id, path: "sets/1/plate", fields, mode: "page" }, by);
+    const [frequency, voltage] = ["/sets/0/plate/frequency", "/sets/0/plate/voltage"];
+    await page([field(frequency, "60"), field(voltage, "440")], anna);
+    const seen = (await storedOf(id)).version;
+    await page([field(frequency, "50", seen), field(voltage, "400", seen)], anna);
+    const late = await page([field(frequency, "60", seen), field(voltage, "450", seen)], boris);
+    expect(late.ok ? late.value.conflicts.map(({ at }) => at) : []).toEqual([voltage]);
+    expect((await storedOf(id)).answers.get("/sets/1/plate/frequency")?.value).toBe(50);
+  });
+});
+
+test("starts in store are drawn one box each: filled where wanted, crossed where wanted and not there", () => {
+  for (const [given, wanted] of [
+    [8, 10],
+    [10, 8],
+    [0, 3],
+    [5, 5],
+  ] as const) {
+    const { shapes, says } = startsDrawing(given, wanted);
+    const boxes = shapes.filter((shape) => "box" in shape);
+    expect(boxes).toHaveLength(Math.max(given, wanted));
+    expect(boxes.filter((shape) => "box" in shape && shape.filled === true)).toHaveLength(Math.min(given, wanted));
+    expect(shapes.filter((shape) => "line" in shape)).toHaveLength(2 * Math.max(0, wanted - given));
+    expect(says).toContain(wanted > given ? `${wanted - given} short` : `${given - wanted} left`);
+  }
 });
