@@ -1,4 +1,5 @@
 import { zodResolver } from "@hookform/resolvers/zod";
+import { type Draft, draftOf } from "../../lib/flow/draft.ts";
 import type { Typed } from "../../lib/flow/fields.ts";
 import { pageSchema } from "../../lib/flow/fields.ts";
 import { askedWith, liveAnswer } from "../../lib/flow/live.ts";
@@ -8,7 +9,7 @@ import type { Asking, Told } from "./messages.ts";
 /** The decision core beside a page, in a worker, so that typing never waits for a plan. */
 interface Started {
   readonly planner: Planner;
-  readonly file: object;
+  readonly draft: Draft;
   readonly path: string;
 }
 
@@ -16,7 +17,11 @@ let started: Promise<Started> | undefined;
 
 const start = async (rulebook: string, file: string, path: string): Promise<Started> => {
   const [rules, visit] = await Promise.all([fetch(rulebook), fetch(file)]);
-  return { planner: plannerWith(await rules.json(), null), file: await visit.json(), path };
+  const planner = plannerWith(await rules.json(), null);
+  const draft = draftOf(await visit.json(), planner.rulebook.facts);
+  // Once for nothing: the tables are then ready when the first answer comes.
+  liveAnswer(planner, draft, path, {});
+  return { planner, draft, path };
 };
 
 const withTyped = (values: Readonly<Record<string, Typed>>, asked: readonly { readonly at: string }[]): Record<string, Typed> =>
@@ -29,9 +34,9 @@ const told = async (asking: Asking): Promise<Told | null> => {
     return null;
   }
   if (started === undefined) return null;
-  const { planner, file, path } = await started;
-  if (asking.kind === "live") return { number: asking.number, live: liveAnswer(planner, file, path, asking.typed) };
-  const asked = askedWith(planner, file, path, asking.typed);
+  const { planner, draft, path } = await started;
+  if (asking.kind === "live") return { number: asking.number, live: liveAnswer(planner, draft, path, asking.typed) };
+  const asked = askedWith(planner, draft, path, asking.typed);
   const resolve = zodResolver(pageSchema(asked));
   const resolved = await resolve(withTyped(asking.typed, asked), undefined, { fields: {}, shouldUseNativeValidation: false });
   return { number: asking.number, resolved };

@@ -2,7 +2,7 @@ import { NO } from "../logic/kleene.ts";
 import { type FactSpec, NOT_KNOWN } from "../model/fact.ts";
 import { valueAt } from "../model/fault.ts";
 import { answersBy, placesOf, type ReadVisit, sistersIn } from "../model/read.ts";
-import { placedFacts } from "../plan/answers.ts";
+import { type PlacedFact, placedFacts } from "../plan/answers.ts";
 
 /** An answer as it was given: a choice, a number in the fact's unit or with its own, or "not known". */
 export type Given = string | number | { readonly value: number; readonly unit: string };
@@ -66,17 +66,52 @@ export const answersOf = ({ frame, answers }: Draft, facts: readonly FactSpec[])
   return { answers: answersBy(facts, (at) => answers.get(at), sets), sets };
 };
 
+/** What is placed where in a draft, made once for each: everything that is asked of a draft goes through it. */
+const placedBefore = new WeakMap<Draft, readonly PlacedFact[]>();
+
+/** Every fact at every place of a draft, whether it applies and how it is answered. */
+export const placedIn = (draft: Draft, facts: readonly FactSpec[]): readonly PlacedFact[] => {
+  const known = placedBefore.get(draft);
+  if (known !== undefined) return known;
+  const placed = placedFacts(facts, answersOf(draft, facts));
+  placedBefore.set(draft, placed);
+  return placed;
+};
+
+type Entry = readonly [steps: readonly string[], value: unknown];
+
+/** `withValue` for many values at once: every object on the way is copied once. */
+const withValues = (document: unknown, entries: readonly Entry[]): unknown => {
+  const own = entries.find(([steps]) => steps.length === 0);
+  if (own !== undefined) return own[1];
+  const inner = new Map<string, Entry[]>();
+  for (const [[step = "", ...rest], value] of entries) {
+    const group = inner.get(step);
+    if (group === undefined) inner.set(step, [[rest, value]]);
+    else group.push([rest, value]);
+  }
+  if (Array.isArray(document))
+    return document.map((item: unknown, place) => {
+      const group = inner.get(String(place));
+      return group === undefined ? item : withValues(item, group);
+    });
+  const copy: Record<string, unknown> = typeof document === "object" && document !== null ? { ...document } : {};
+  for (const [step, group] of inner) copy[step] = withValues(copy[step], group);
+  return copy;
+};
+
 /** The visit file of a draft. Answers that do not apply as things stand are set aside in it, so that they can come back. */
 export const visitFileOf = (draft: Draft, facts: readonly FactSpec[]): object => {
-  const read = answersOf(draft, facts);
-  const aside = new Set(placedFacts(facts, read).flatMap(({ at, applies }) => (applies === NO ? [at] : [])));
-  let document: unknown = draft.frame;
+  const count = sistersIn(draft.frame).length;
+  const aside = new Set(placedIn(draft, facts).flatMap(({ at, applies }) => (applies === NO ? [at] : [])));
   const setAside: Record<string, Given> = {};
+  const entries: Entry[] = [];
   for (const [at, value] of draft.answers) {
     const place = Number(/^\/sets\/(\d+)\//.exec(at)?.[1] ?? -1);
-    if (place >= read.sets.length) continue;
-    if (aside.has(at) && value !== NOT_KNOWN) setAside[at] = value;
-    else if (!aside.has(at)) document = withValue(document, stepsTo(at), value);
+    if (place >= count) continue;
+    if (!aside.has(at)) entries.push([stepsTo(at), value]);
+    else if (value !== NOT_KNOWN) setAside[at] = value;
   }
-  return Object.keys(setAside).length === 0 ? (document as object) : { ...(document as object), setAside };
+  const document = withValues(draft.frame, entries) as object;
+  return Object.keys(setAside).length === 0 ? document : { ...document, setAside };
 };

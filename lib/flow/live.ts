@@ -3,7 +3,7 @@ import type { Fault } from "../model/fault.ts";
 import { type ReadVisit, readVisit } from "../model/read.ts";
 import type { Planner } from "../plan/plan.ts";
 import type { Plan } from "../plan/schema.ts";
-import { type Draft, draftOf, type Given, visitFileOf } from "./draft.ts";
+import { type Draft, type Given, visitFileOf } from "./draft.ts";
 import { pageSchema, type Typed } from "./fields.ts";
 import { type Glance, glanceOf } from "./glance.ts";
 import { type Aside, type Question, questionsOf, setAsideIn } from "./questions.ts";
@@ -90,8 +90,8 @@ const typedInto = (draft: Draft, typed: Readonly<Record<string, Typed>>, path: s
 };
 
 /** Answers what a page asks while somebody types: which questions apply now, what is set aside, what the plan becomes. Pure. */
-export const liveAnswer = (planner: Planner, file: object, path: string, typed: Readonly<Record<string, Typed>>): Live => {
-  const draft = typedInto(draftOf(file, planner.rulebook.facts), typed, path, planner);
+export const liveAnswer = (planner: Planner, base: Draft, path: string, typed: Readonly<Record<string, Typed>>): Live => {
+  const draft = typedInto(base, typed, path, planner);
   const preview = previewOf(draft, planner);
   const plan = "plan" in preview ? preview.plan : null;
   return {
@@ -102,5 +102,5 @@ export const liveAnswer = (planner: Planner, file: object, path: string, typed: 
 };
 
 /** The questions that a page asks with what is typed on it. */
-export const askedWith = (planner: Planner, file: object, path: string, typed: Readonly<Record<string, Typed>>): readonly Asked[] =>
-  askedOn(typedInto(draftOf(file, planner.rulebook.facts), typed, path, planner), planner.rulebook, path);
+export const askedWith = (planner: Planner, base: Draft, path: string, typed: Readonly<Record<string, Typed>>): readonly Asked[] =>
+  askedOn(typedInto(base, typed, path, planner), planner.rulebook, path);

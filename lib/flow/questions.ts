@@ -1,12 +1,11 @@
 import { NO } from "../logic/kleene.ts";
 import { photographs, said } from "../model/fact.ts";
 import { valueAt } from "../model/fault.ts";
-import { placedFacts } from "../plan/answers.ts";
 import { capital, listAnd } from "../plan/say.ts";
 import type { Plan } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import { formatNumber, type Unit, unitsLike } from "../units/units.ts";
-import { answersOf, type Draft, type Given } from "./draft.ts";
+import { type Draft, type Given, placedIn } from "./draft.ts";
 import type { Asked } from "./steps.ts";
 
 /** One question as a page shows it. */
@@ -105,7 +104,7 @@ export interface Aside {
 
 /** Answers that were given but do not apply as things stand. They are kept, and count again when they apply again. */
 export const setAsideIn = (draft: Draft, rulebook: Rulebook): readonly Aside[] =>
-  placedFacts(rulebook.facts, answersOf(draft, rulebook.facts))
+  placedIn(draft, rulebook.facts)
     .filter(({ at, applies }) => applies === NO && draft.answers.has(at))
     .map(({ at, spec, set }) => {
       const name = set === null ? "" : `${String(valueAt(draft.frame, `/sets/${set}/name`) ?? "")}: `;

@@ -1,10 +1,9 @@
 import { type Truth, YES } from "../logic/kleene.ts";
 import { type FactSpec, NOT_KNOWN } from "../model/fact.ts";
 import { sistersIn } from "../model/read.ts";
-import { placedFacts } from "../plan/answers.ts";
 import { capital } from "../plan/say.ts";
 import type { Rulebook } from "../rulebook/types.ts";
-import { answersOf, type Draft } from "./draft.ts";
+import { type Draft, placedIn } from "./draft.ts";
 
 /** Which part of a set's questions a fact is asked in, by the end of its pointer; the protections are parts of their own. */
 const MACHINE = [
@@ -81,9 +80,8 @@ interface Candidate extends Asked {
 }
 
 const candidatesIn = (draft: Draft, { facts }: Rulebook): readonly Candidate[] => {
-  const read = answersOf(draft, facts);
-  return placedFacts(facts, read).map(({ at, spec, set, applies }): Candidate => {
-    const state = read.answers.has(at) ? "answered" : draft.answers.get(at) === NOT_KNOWN ? "not known" : "open";
+  return placedIn(draft, facts).map(({ at, spec, set, applies, answer }): Candidate => {
+    const state = answer !== undefined ? "answered" : draft.answers.get(at) === NOT_KNOWN ? "not known" : "open";
     return { spec, at, state, applies, path: pathOf(spec.at, set) };
   });
 };

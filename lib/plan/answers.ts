@@ -1,6 +1,6 @@
 import type { Condition } from "../logic/condition.ts";
 import { type Frame, frameOf, type Knowledge, learn, nothingKnown } from "../logic/frame.ts";
-import { bind, NO, type Truth, truthOf } from "../logic/kleene.ts";
+import { type Bound, bind, NO, type Truth, truthOf } from "../logic/kleene.ts";
 import { type FactSpec, resolve } from "../model/fact.ts";
 import type { ReadVisit } from "../model/read.ts";
 import { placesOf } from "../model/read.ts";
@@ -28,9 +28,26 @@ const knowledgeOfSet = (frame: Frame, { answers, sets }: Answered, set: number):
   return knowledge;
 };
 
+interface Framed {
+  readonly frame: Frame;
+  readonly parents: ReadonlyMap<string, Bound>;
+}
+
+/** A rulebook's facts are the same list for as long as it lives; their frame is made once. */
+const framed = new WeakMap<readonly FactSpec[], Framed>();
+
+const framedBy = (facts: readonly FactSpec[]): Framed => {
+  const known = framed.get(facts);
+  if (known !== undefined) return known;
+  const frame = frameOf(facts.map(({ at, domain }) => ({ at, domain })));
+  const parents = new Map(facts.flatMap((spec) => (spec.parent === undefined ? [] : [[spec.at, bind(frame, spec.parent)] as const])));
+  framed.set(facts, { frame, parents });
+  return { frame, parents };
+};
+
 /** The truth of conditions of the rulebook by the answers of each set, in the order of the sets; made once for a visit. */
 export const truthsIn = (facts: readonly FactSpec[], read: ReadVisit): readonly ((when: Condition) => Truth)[] => {
-  const frame = frameOf(facts.map(({ at, domain }) => ({ at, domain })));
+  const { frame } = framedBy(facts);
   return read.sets.map((_, set) => {
     const knowledge = knowledgeOfSet(frame, read, set);
     return (when) => truthOf(bind(frame, when), knowledge);
@@ -39,8 +56,7 @@ export const truthsIn = (facts: readonly FactSpec[], read: ReadVisit): readonly 
 
 /** Every fact of the rulebook at every place of the visit, in rulebook order, set by set. */
 export const placedFacts = (facts: readonly FactSpec[], read: Answered): readonly PlacedFact[] => {
-  const frame = frameOf(facts.map(({ at, domain }) => ({ at, domain })));
-  const parents = new Map(facts.flatMap((spec) => (spec.parent === undefined ? [] : [[spec.at, bind(frame, spec.parent)] as const])));
+  const { frame, parents } = framedBy(facts);
   const knowledge = read.sets.map((_, set) => knowledgeOfSet(frame, read, set));
   const seen = new Set<string>();
   return facts.flatMap((spec) =>

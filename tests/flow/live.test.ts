@@ -65,7 +65,12 @@ describe("a draft of which nothing is told", () => {
 
 describe("while somebody types", () => {
   const typed = (values: Readonly<Record<string, string>>) =>
-    liveAnswer(planner, BARE, "sets/1/machine", Object.fromEntries(Object.entries(values).map(([at, text]) => [at, { text }])));
+    liveAnswer(
+      planner,
+      draftOf(BARE, rulebook.facts),
+      "sets/1/machine",
+      Object.fromEntries(Object.entries(values).map(([at, text]) => [at, { text }])),
+    );
 
   test("the questions that an answer brings appear, and go with it", () => {
     const at = "/sets/0/cooling";
@@ -82,7 +87,7 @@ describe("while somebody types", () => {
   test("what an answer makes void is set aside and named", () => {
     const file = { ...BARE, sets: [{ name: "G", primeMover: "diesel", cooling: "water" }] };
     expect(setAsideIn(draftOf(file, rulebook.facts), rulebook)).toEqual([]);
-    const live = liveAnswer(planner, file, "sets/1/machine", { "/sets/0/primeMover": { text: "steam turbine" } });
+    const live = liveAnswer(planner, draftOf(file, rulebook.facts), "sets/1/machine", { "/sets/0/primeMover": { text: "steam turbine" } });
     expect(live.aside).toEqual([{ at: "/sets/0/cooling", name: "G: engine cooled by", answer: "water" }]);
   });
 

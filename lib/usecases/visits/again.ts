@@ -1,5 +1,4 @@
-import type { Draft, Given } from "../../flow/draft.ts";
-import { answersOf } from "../../flow/draft.ts";
+import { type Draft, type Given, placedIn } from "../../flow/draft.ts";
 import { answerWords } from "../../flow/questions.ts";
 import { pathOf } from "../../flow/steps.ts";
 import type { World } from "../../kernel/ports.ts";
@@ -8,7 +7,6 @@ import { NOT_KNOWN } from "../../model/fact.ts";
 import { valueAt } from "../../model/fault.ts";
 import { lasts } from "../../model/lasting.ts";
 import { FORMAT } from "../../model/visit.ts";
-import { placedFacts } from "../../plan/answers.ts";
 import { capital } from "../../plan/say.ts";
 import type { Rulebook } from "../../rulebook/types.ts";
 import type { Act, Json, Store, StoredVisit } from "../../store/store.ts";
@@ -25,7 +23,7 @@ export interface Former {
 }
 
 const lastingIn = (draft: Draft, { facts }: Rulebook): readonly (Former & { readonly given: Given })[] =>
-  placedFacts(facts, answersOf(draft, facts)).flatMap(({ spec, at, set, applies }) => {
+  placedIn(draft, facts).flatMap(({ spec, at, set, applies }) => {
     const given = draft.answers.get(at);
     if (given === undefined || given === NOT_KNOWN || applies === NO || !lasts(spec)) return [];
     const where =
