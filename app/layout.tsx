@@ -1,9 +1,5 @@
 import type { Metadata, Viewport } from "next";
 import type { ReactNode } from "react";
-import "@fontsource/source-sans-3/latin-400.css";
-import "@fontsource/source-sans-3/latin-600.css";
-import "@fontsource/source-sans-3/latin-ext-400.css";
-import "@fontsource/source-sans-3/latin-ext-600.css";
 import "./style.css";
 
 export const metadata: Metadata = {

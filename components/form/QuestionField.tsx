@@ -1,4 +1,4 @@
-import type { ComponentProps } from "react";
+import { type ComponentProps, memo } from "react";
 import type { FieldFault, Typed } from "../../lib/flow/fields.ts";
 import type { Question } from "../../lib/flow/questions.ts";
 import { NOT_KNOWN } from "../../lib/model/fact.ts";
@@ -161,4 +161,4 @@ const Amount = ({ question, value, fault, meanwhile, wire }: Props) => {
 };
 
 /** One question with why it is asked, what hangs on it, and "not known yet". */
-export const QuestionField = (props: Props) => (props.question.kind === "choice" ? <Choice {...props} /> : <Amount {...props} />);
+export const QuestionField = memo((props: Props) => (props.question.kind === "choice" ? <Choice {...props} /> : <Amount {...props} />));

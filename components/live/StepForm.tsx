@@ -2,7 +2,7 @@
 
 import { type FormEvent, useCallback, useEffect, useRef, useState } from "react";
 import { type FieldErrors, type Resolver, useForm } from "react-hook-form";
-import type { FieldFault } from "../../lib/flow/fields.ts";
+import type { FieldFault, Typed } from "../../lib/flow/fields.ts";
 import { changeWords, type Glance } from "../../lib/flow/glance.ts";
 import type { Aside, Question } from "../../lib/flow/questions.ts";
 import type { StepView } from "../../lib/usecases/visits/stepView.ts";
@@ -25,6 +25,7 @@ interface Props {
 
 type Values = Record<string, { text?: string | null; unit?: string; notKnown?: boolean; sure?: boolean }>;
 
+const NOTHING_TYPED: Typed = { text: "" };
 const TYPING_PAUSE = 1200;
 const CHOICE_PAUSE = 250;
 
@@ -38,6 +39,15 @@ const faultsIn = (errors: FieldErrors): readonly FieldFault[] =>
     if (text?.message === undefined) return [];
     return [{ at, kind: text.message.includes("is unusual") ? "unlikely" : "wrong", says: text.message }];
   });
+
+/** Questions that read as before stay the same objects, so that only what changed is drawn anew. */
+const unchangedKept = (before: readonly Question[], now: readonly Question[]): readonly Question[] => {
+  const known = new Map(before.map((question) => [question.at, question]));
+  return now.map((question) => {
+    const old = known.get(question.at);
+    return old !== undefined && JSON.stringify(old) === JSON.stringify(question) ? old : question;
+  });
+};
 
 const SAVED: Readonly<Record<"signed out" | "not reached", string>> = {
   "signed out": "Not saved: you are signed out. Press “Save and continue”, sign in, and what you typed is here again.",
@@ -124,7 +134,7 @@ export const StepForm = ({ visit, view, token, core, set, kind, savedWords }: Pr
       void ask({ kind: "live", typed: typedFrom(getValues()) }).then((told) => {
         if (told?.live === undefined) return;
         const { live } = told;
-        setQuestions(live.questions);
+        setQuestions((before) => unchangedKept(before, live.questions));
         setAside(live.aside);
         setPreview(live.preview);
         if (!("glance" in live.preview)) {
@@ -172,7 +182,7 @@ export const StepForm = ({ visit, view, token, core, set, kind, savedWords }: Pr
     )(event);
   };
 
-  const wire = (name: string) => register(name as `${string}.text`) as ReturnType<typeof register>;
+  const wire = useCallback((name: string) => register(name as `${string}.text`) as ReturnType<typeof register>, [register]);
   const listed = questions.flatMap(({ at }) => {
     const fault = faults[at];
     const other = meanwhile[at];
@@ -194,7 +204,7 @@ export const StepForm = ({ visit, view, token, core, set, kind, savedWords }: Pr
             <input type="hidden" name={`${question.at}.seen`} value={seen[question.at] ?? 0} />
             <QuestionField
               question={question}
-              value={view.values[question.at] ?? { text: "" }}
+              value={view.values[question.at] ?? NOTHING_TYPED}
               fault={faults[question.at]}
               meanwhile={meanwhile[question.at]}
               wire={wire}

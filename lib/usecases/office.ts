@@ -37,7 +37,7 @@ const SLOWEST_LETTER = 20_000;
 
 /** The folder of the embedded database and of what goes with it; made where it is missing, readable by its owner only. */
 const folderOf = (env: Environment): string => {
-  const folder = resolve(env["FOREHAIL_DATA"] ?? "data");
+  const folder = resolve(/* turbopackIgnore: true */ env["FOREHAIL_DATA"] ?? "data");
   if (!existsSync(folder)) mkdirSync(folder, { mode: 0o700 });
   return folder;
 };
@@ -52,7 +52,7 @@ const secretOf = (env: Environment, folder: string): string => {
 };
 
 /** Where the bundles of worker and core lie; the program that starts the server makes them and says where. */
-export const bundleAt = (env: Environment, name: string): string => join(env["FOREHAIL_BUNDLES"] ?? "node_modules/.cache/forehail", name);
+export const bundleAt = (env: Environment, name: string): string => join(/* turbopackIgnore: true */ env["FOREHAIL_BUNDLES"] ?? "node_modules/.cache/forehail", name);
 
 /** Opens an office by its environment: DATABASE_URL, FOREHAIL_DATA, FOREHAIL_SECRET, FOREHAIL_URL. Fails with the reason. */
 export const openOffice = async (env: Environment): Promise<Result<Office>> => {
@@ -71,7 +71,7 @@ export const openOffice = async (env: Environment): Promise<Result<Office>> => {
     letters: openPool(
       Math.max(1, availableParallelism() - 1),
       { timeout: SLOWEST_LETTER, memory: HEAP_MB, waiting: MOST_WAITING },
-      pathToFileURL(resolve(bundleAt(env, "worker.mjs"))),
+      pathToFileURL(resolve(/* turbopackIgnore: true */ bundleAt(env, "worker.mjs"))),
     ),
     world: { now: () => new Date().toISOString(), newId: () => randomUUID() },
     clock: () => Date.now(),
