@@ -52,7 +52,8 @@ const secretOf = (env: Environment, folder: string): string => {
 };
 
 /** Where the bundles of worker and core lie; the program that starts the server makes them and says where. */
-export const bundleAt = (env: Environment, name: string): string => join(/* turbopackIgnore: true */ env["FOREHAIL_BUNDLES"] ?? "node_modules/.cache/forehail", name);
+export const bundleAt = (env: Environment, name: string): string =>
+  join(/* turbopackIgnore: true */ env["FOREHAIL_BUNDLES"] ?? "node_modules/.cache/forehail", name);
 
 /** Opens an office by its environment: DATABASE_URL, FOREHAIL_DATA, FOREHAIL_SECRET, FOREHAIL_URL. Fails with the reason. */
 export const openOffice = async (env: Environment): Promise<Result<Office>> => {
