@@ -3,7 +3,11 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { ROOT, scratch } from "../cli/cli.ts";
+import { glanceOf, sumOf } from "../../lib/flow/glance.ts";
+import type { Plan } from "../../lib/plan/schema.ts";
+import { rulebook } from "../../lib/rulebook/rulebook.ts";
+import { ROOT, scratch, visit } from "../cli/cli.ts";
+import { VISITS } from "../golden/golden.ts";
 import { newVisitor, openBrowser, picture, signIn, type Visitor } from "./browser.ts";
 import { loaded, type Served, serve } from "./server.ts";
 
@@ -287,6 +291,28 @@ describe("a page of questions", () => {
     expect(await page.title()).not.toContain("gone");
     await visitor.context.close();
   });
+});
+
+test.each(VISITS)("loaded by the page, a demo visit plans there as on the command line, and is saved as it was: %s", async (name) => {
+  const visitor = await byMara({ javaScriptEnabled: false });
+  const { page } = visitor;
+  await page.setInputFiles("#file", visit(name));
+  await Promise.all([page.waitForEvent("load"), page.click("text=Load it")]);
+  expect(await heading(page)).toBe("Parts of this visit");
+  const home = page.url();
+  await page.goto(`${home}/board`);
+  const printed = execFileSync(process.execPath, [join(ROOT, "lib/cli/run.mjs"), "plan", visit(name), "--json"], { maxBuffer: 64e6 });
+  const plan = JSON.parse(printed.toString("utf8")) as Plan;
+  const glance = glanceOf(plan, rulebook);
+  expect(await page.locator("main > p").first().innerText()).toBe(sumOf(glance));
+  const shown = await page.locator("table.board td").allInnerTexts();
+  for (const { ref, standing, ways } of glance.sets.flatMap(({ protections }) => protections)) {
+    if (standing === "does not apply") continue;
+    const cell = shown.find((text) => text.split(/\s/)[0] === ref) ?? "";
+    expect(cell, ref).toContain(standing);
+    expect(cell, ref).toContain(ways.join(" and "));
+  }
+  await visitor.context.close();
 });
 
 test("the visit file that a page saves plans as the visit does", async () => {
