@@ -1,5 +1,6 @@
 import { Page } from "../../../components/frame/Page.tsx";
 import { ParticularsForm } from "../../../components/visits/ParticularsForm.tsx";
+import { valueAt } from "../../../lib/model/fault.ts";
 import { textsOf } from "../../../lib/usecases/visits/particulars.ts";
 import { admitPerson } from "../../_server/gate.ts";
 import { readKept } from "../../_server/particularsForm.ts";
@@ -7,7 +8,10 @@ import { readKept } from "../../_server/particularsForm.ts";
 const NewVisit = async () => {
   const { office, person, token } = await admitPerson("GET /visits/new");
   const kept = readKept((await office.store.typed("new visit", person.id))?.text);
-  const usual = textsOf({ preparedOn: office.world.now().slice(0, 10), policy: { paper: "A4" } });
+  // Who writes is the same as in the last visit, as a rule.
+  const [last] = await office.store.listVisits({ owner: person.id, limit: 1 });
+  const policy = valueAt(last?.frame, "/policy") ?? { paper: "A4" };
+  const usual = textsOf({ preparedOn: office.world.now().slice(0, 10), policy });
   return (
     <Page
       title="Prepare a new visit"
