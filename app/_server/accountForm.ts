@@ -1,4 +1,4 @@
-import { see, textIn, type Writing } from "./gate.ts";
+import { said, see, textIn, type Writing } from "./gate.ts";
 
 const EMAIL = /^[^\s@]+@[^\s@]+\.[^\s@]+$/;
 const LONGEST = 120;
@@ -7,8 +7,8 @@ const LONGEST = 120;
 export const takeUp = async ({ form, office, log, request }: Writing, page: string): Promise<Response> => {
   const [code, name, email, password] = ["code", "name", "email", "password"].map((field) => textIn(form, field).trim());
   const again = (problem: string): Response => {
-    const query = new URLSearchParams({ problem, name: name ?? "", email: email ?? "", ...(page === "/join" ? { code: code ?? "" } : {}) });
-    return see(`${page}?${query}`);
+    const query = new URLSearchParams({ name: name ?? "", email: email ?? "", ...(page === "/join" ? { code: code ?? "" } : {}) });
+    return see(`${page}?${query}&${said(office, { problem })}`);
   };
   if (name === undefined || name === "" || name.length > LONGEST) return again(`Your name: wanted 1 to ${LONGEST} characters`);
   if (email === undefined || !EMAIL.test(email) || email.length > LONGEST)

@@ -2,6 +2,7 @@ import { headers } from "next/headers";
 import { redirect } from "next/navigation";
 import type { Person } from "../../lib/access/accounts.ts";
 import { formToken, personOfForm, sameOrigin } from "../../lib/access/formToken.ts";
+import { type Message, sealed, unsealed } from "../../lib/access/message.ts";
 import { hasNeed, mayOpen } from "../../lib/access/roles.ts";
 import { type Route, ruleOf } from "../../lib/access/rules.ts";
 import type { Act, StoredVisit } from "../../lib/store/store.ts";
@@ -88,6 +89,15 @@ export interface WritingVisit extends WritingPerson {
   readonly stored: StoredVisit;
 }
 
+const LONGEST_MESSAGE = 1_500;
+
+/** What the next page shall say, as the query of its address. */
+export const said = ({ secret }: Office, { problem, ...more }: Message): string =>
+  `said=${sealed({ ...more, ...(problem === undefined ? {} : { problem: problem.slice(0, LONGEST_MESSAGE) }) }, secret)}`;
+
+/** What a page is told to say by its address. */
+export const saidIn = ({ secret }: Office, query: Readonly<Record<string, string | undefined>>): Message => unsealed(query["said"], secret);
+
 /** Goes on to a page of ours, as the answer to a form. */
 export const see = (path: string, cookies: readonly string[] = []): Response => {
   const answer = new Response(null, { status: 303, headers: { location: path } });
@@ -100,11 +110,16 @@ export const LARGEST_FILE = 2 * 1024 * 1024;
 
 const wantsJson = (request: Request): boolean => request.headers.get("accept") === "application/json";
 
-const plain = (status: number, words: string): Response =>
-  new Response(`${words}\n`, { status, headers: { "content-type": "text/plain; charset=utf-8" } });
+const escaped = (text: string): string => text.replace(/[&<>"]/g, (sign) => `&#${sign.charCodeAt(0)};`);
 
-const turnedAway = (request: Request, status: number, words: string): Response =>
-  wantsJson(request) ? Response.json({ problem: words }, { status }) : plain(status, words);
+/** A refusal as a page of its own, with the way back; as data to a script. */
+export const turnedAway = (request: Request, status: number, words: string): Response =>
+  wantsJson(request)
+    ? Response.json({ problem: words }, { status })
+    : new Response(
+        `<!doctype html><html lang="en"><head><meta charset="utf-8"><title>This was not taken – Forehail</title></head><body><main><h1>This was not taken</h1><p>${escaped(words)}.</p><p>Nothing was changed. <a href="${escaped(pageOfForm(request))}">Back to the page</a></p></main></body></html>`,
+        { status, headers: { "content-type": "text/html; charset=utf-8" } },
+      );
 
 /** Where a browser goes back to after signing in: the page that the form stood on, if it is ours. */
 const pageOfForm = (request: Request): string => {
@@ -135,7 +150,7 @@ const checked = async (route: WriteRoute, request: Request, { params }: Context)
   };
   if (!sameOrigin(request.headers, office.urlGiven ? office.url : null)) return turn(403, `this was not sent from a page of ${office.url}`);
   if (Number(request.headers.get("content-length") ?? 0) > LARGEST_FORM + LARGEST_FILE)
-    return turn(413, "this is larger than any form of ours");
+    return turn(413, "this is too large: a visit file may have 2 MB, everything else half a megabyte");
   const form = await request.formData().catch(() => null);
   if (form === null) return turn(400, "this is no form");
   const formOf = personOfForm(String(form.get("token") ?? ""), office.secret, office.clock());

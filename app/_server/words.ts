@@ -37,3 +37,10 @@ export const barOf = (stored: StoredVisit, here: VisitBar["here"]): VisitBar => 
   about: aboutVisit(stored),
   here,
 });
+
+/** A vessel's name as the beginning of a file's. */
+export const fileStem = (vessel: string): string =>
+  vessel
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, "-")
+    .replace(/^-|-$/g, "") || "visit";

@@ -1,12 +1,14 @@
 import { AccountForm } from "../../components/frame/AccountForm.tsx";
 import { Page } from "../../components/frame/Page.tsx";
-import { admit } from "../_server/gate.ts";
+import { admit, saidIn } from "../_server/gate.ts";
 
 type Props = { readonly searchParams: Promise<Readonly<Record<string, string | undefined>>> };
 
 const Join = async ({ searchParams }: Props) => {
   const { office, token } = await admit("GET /join");
-  const { code = "", problem, name, email } = await searchParams;
+  const query = await searchParams;
+  const { code = "", name, email } = query;
+  const { problem } = saidIn(office, query);
   const refused = await office.accounts.refused(code, office.clock());
   return (
     <Page title="Make your account" person={null} token={token} errors={problem !== undefined}>

@@ -1,14 +1,16 @@
 import { redirect } from "next/navigation";
 import { AccountForm } from "../../components/frame/AccountForm.tsx";
 import { Page } from "../../components/frame/Page.tsx";
-import { admit } from "../_server/gate.ts";
+import { admit, saidIn } from "../_server/gate.ts";
 
 type Props = { readonly searchParams: Promise<Readonly<Record<string, string | undefined>>> };
 
 const SetUp = async ({ searchParams }: Props) => {
   const { office, token } = await admit("GET /set-up");
   if (!(await office.accounts.isEmpty())) redirect("/sign-in");
-  const { problem, name, email } = await searchParams;
+  const query = await searchParams;
+  const { name, email } = query;
+  const { problem } = saidIn(office, query);
   return (
     <Page title="Set up this office" person={null} token={token} errors={problem !== undefined}>
       <p>

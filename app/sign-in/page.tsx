@@ -1,13 +1,15 @@
 import { redirect } from "next/navigation";
 import { ErrorSummary, Hidden, TextField } from "../../components/form/Fields.tsx";
 import { Page } from "../../components/frame/Page.tsx";
-import { admit, ownPath } from "../_server/gate.ts";
+import { admit, ownPath, saidIn } from "../_server/gate.ts";
 
 type Props = { readonly searchParams: Promise<Readonly<Record<string, string | undefined>>> };
 
 const SignIn = async ({ searchParams }: Props) => {
-  const { person, token } = await admit("GET /sign-in");
-  const { back = "/visits", problem, email, out } = await searchParams;
+  const { office, person, token } = await admit("GET /sign-in");
+  const query = await searchParams;
+  const { back = "/visits", email, out } = query;
+  const { problem } = saidIn(office, query);
   if (person !== null) redirect(ownPath(back));
   return (
     <Page title="Sign in" person={null} token={token} errors={problem !== undefined}>

@@ -3,7 +3,7 @@ import { Page } from "../../components/frame/Page.tsx";
 import { Scroll } from "../../components/frame/Scroll.tsx";
 import { valueAt } from "../../lib/model/fault.ts";
 import type { VisitLine } from "../../lib/store/store.ts";
-import { admitPerson } from "../_server/gate.ts";
+import { admitPerson, saidIn } from "../_server/gate.ts";
 import { aboutVisit, instant, namesIn } from "../_server/words.ts";
 
 type Props = { readonly searchParams: Promise<Readonly<Record<string, string | undefined>>> };
@@ -17,7 +17,9 @@ const setsIn = ({ frame }: VisitLine): number => {
 
 const Visits = async ({ searchParams }: Props) => {
   const { office, person, token } = await admitPerson("GET /visits");
-  const { q = "", from = "0", problem } = await searchParams;
+  const query = await searchParams;
+  const { q = "", from = "0" } = query;
+  const { problem } = saidIn(office, query);
   const offset = Math.max(0, Math.trunc(Number(from)) || 0);
   const lines = await office.store.listVisits({
     ...(person.role === "supervisor" ? {} : { owner: person.id }),

@@ -90,6 +90,7 @@ const Choice = ({ question, value, fault, meanwhile, wire }: Props) => {
           or
         </span>
         {radio(NOT_KNOWN, "Not known yet", choices.length)}
+        {value.text === "" ? null : radio("", "No answer", choices.length + 1)}
       </div>
     </fieldset>
   );

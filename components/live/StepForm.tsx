@@ -85,14 +85,25 @@ export const StepForm = ({ visit, view, token, core, set, kind, savedWords }: Pr
     },
     [ask],
   );
-  const { register, handleSubmit, watch, getValues } = useForm<Values>({ resolver, shouldFocusError: false, reValidateMode: "onSubmit" });
+  const { register, handleSubmit, watch, getValues, setValue } = useForm<Values>({
+    resolver,
+    shouldFocusError: false,
+    reValidateMode: "onSubmit",
+  });
 
   const take = useCallback((outcome: AutosaveOutcome): void => {
-    if (typeof outcome === "string") {
+    if (outcome === "signed out" || outcome === "not reached") {
       setSaved(SAVED[outcome]);
       return;
     }
-    setSaved(timeOf(outcome.savedAt));
+    if ("problem" in outcome) {
+      setSaved(`Not saved: ${outcome.problem}.`);
+      return;
+    }
+    const left = outcome.faults.length + outcome.conflicts.length;
+    setSaved(
+      `${timeOf(outcome.savedAt)}${left === 0 ? "" : `; ${left} ${left === 1 ? "field is" : "fields are"} kept as typed, not as an answer`}`,
+    );
     setSeen((before) => ({ ...before, ...outcome.seen }));
     setMeanwhile((before) => ({
       ...Object.fromEntries(Object.entries(before).filter(([at]) => outcome.seen[at] === undefined)),
@@ -114,18 +125,22 @@ export const StepForm = ({ visit, view, token, core, set, kind, savedWords }: Pr
       dirty.current = new Set();
       const values = typedFrom(getValues());
       const changed = Object.fromEntries(names.flatMap((at) => (values[at] === undefined ? [] : [[at, values[at]]])));
-      void autosave(address, formOf(token, changed, latest.current), leaving).then((outcome) => {
-        if (typeof outcome === "string") for (const name of names) dirty.current.add(name);
+      void autosave(address, formOf({ token, sets: view.sets.join(",") }, changed, latest.current), leaving).then((outcome) => {
+        if (typeof outcome === "string" || "problem" in outcome) for (const name of names) dirty.current.add(name);
         take(outcome);
       });
     },
-    [address, token, getValues, take],
+    [address, token, view.sets, getValues, take],
   );
 
   useEffect(() => {
     const { unsubscribe } = watch((_, { name }) => {
       const at = name?.slice(0, name.lastIndexOf("."));
       if (at === undefined || name === undefined) return;
+      // A number and "not known" exclude each other: the later of the two counts.
+      const here = getValues()[at];
+      if (name.endsWith(".text") && here?.notKnown === true && (here.text ?? "") !== "") setValue(`${at}.notKnown`, false);
+      if (name.endsWith(".notKnown") && here?.notKnown === true && (here.text ?? "") !== "") setValue(`${at}.text`, "");
       dirty.current.add(at);
       clearTimeout(timer.current);
       const written = form.current?.elements.namedItem(name);
@@ -152,7 +167,7 @@ export const StepForm = ({ visit, view, token, core, set, kind, savedWords }: Pr
       unsubscribe();
       window.removeEventListener("pagehide", leave);
     };
-  }, [ask, watch, getValues, saveNow]);
+  }, [ask, watch, getValues, setValue, saveNow]);
 
   const sending = useRef(false);
   const next = useRef<HTMLInputElement>(null);
@@ -196,7 +211,7 @@ export const StepForm = ({ visit, view, token, core, set, kind, savedWords }: Pr
     <div className="beside">
       <form ref={form} method="post" action={address} onSubmit={submit} noValidate className="questions">
         <ErrorSummary faults={listed} />
-        <Hidden values={{ token }} />
+        <Hidden values={{ token, sets: view.sets.join(",") }} />
         <input ref={next} type="hidden" name="then" defaultValue="" />
         {questions.length === 0 ? <p>Nothing is asked here as things stand.</p> : null}
         {questions.map((question) => (

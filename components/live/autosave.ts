@@ -9,11 +9,20 @@ export interface AutosaveAnswer {
   readonly conflicts: readonly { readonly at: string; readonly theirs: string; readonly who: string; readonly when: string }[];
 }
 
-export type AutosaveOutcome = AutosaveAnswer | "signed out" | "not reached";
+/** Nothing was kept, and why. */
+export interface Refused {
+  readonly problem: string;
+}
+
+export type AutosaveOutcome = AutosaveAnswer | Refused | "signed out" | "not reached";
 
 /** The fields of some questions as a form sends them. */
-export const formOf = (token: string, typed: TypedPage, seen: Readonly<Record<string, number>>): URLSearchParams => {
-  const form = new URLSearchParams({ token });
+export const formOf = (
+  hidden: Readonly<Record<string, string>>,
+  typed: TypedPage,
+  seen: Readonly<Record<string, number>>,
+): URLSearchParams => {
+  const form = new URLSearchParams(hidden);
   for (const [at, { text, unit, notKnown, sure }] of Object.entries(typed)) {
     form.set(`${at}.text`, text ?? "");
     form.set(`${at}.seen`, String(seen[at] ?? 0));
@@ -29,7 +38,7 @@ export const autosave = async (address: string, form: URLSearchParams, leaving: 
   try {
     const answer = await fetch(address, { method: "POST", headers: { accept: "application/json" }, body: form, keepalive: leaving });
     if (answer.status === 401) return "signed out";
-    return answer.ok ? ((await answer.json()) as AutosaveAnswer) : "not reached";
+    return answer.status >= 500 ? "not reached" : ((await answer.json()) as AutosaveAnswer | Refused);
   } catch {
     return "not reached";
   }

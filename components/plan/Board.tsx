@@ -3,7 +3,7 @@ import type { Rulebook } from "../../lib/rulebook/types.ts";
 import { Scroll } from "../frame/Scroll.tsx";
 import { testAt } from "./address.ts";
 import { LoopStrip } from "./LoopStrip.tsx";
-import { StandingMark } from "./PlanPanel.tsx";
+import { isOpen, StandingMark } from "./PlanPanel.tsx";
 
 const Cell = ({
   protection,
@@ -32,7 +32,7 @@ const Cell = ({
       </a>{" "}
       <StandingMark standing={standing} /> {deviation ? <span className="deviates">deviation</span> : null}
       <div>
-        <LoopStrip proves={proves} />
+        <LoopStrip proves={proves} would={isOpen(protection)} />
       </div>
       <span className="cell-way">{`${ways.join(" and ")}${open === 0 ? "" : ` (${open} open)`}`}</span>
     </td>
@@ -86,7 +86,7 @@ export const Legend = () => (
     <dt>Loop strip</dt>
     <dd>
       four parts: sensing, wiring, logic, final element; filled: proven at set point; hatched: at running value only, or seen to move;
-      empty: open
+      empty: open; lighter and dashed: what the proposed way would prove
     </dd>
     <dt>■ settled, ▲ proposed, △ may apply, ✕ nothing acceptable</dt>
     <dd>settled: one way is left whatever the open answers; proposed: the best way still possible</dd>

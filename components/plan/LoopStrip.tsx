@@ -21,11 +21,13 @@ interface Props {
   readonly proves: Readonly<Record<Part, PartState>>;
   /** With the words of every part beneath it. */
   readonly full?: boolean;
+  /** The way is not settled: what it would prove, drawn lighter. */
+  readonly would?: boolean;
 }
 
 /** The loop in its four parts: filled where proven at set point, hatched where at running value only or seen to move, empty where open. */
-export const LoopStrip = ({ proves, full = false }: Props) => (
-  <span className={full ? "loop full" : "loop"}>
+export const LoopStrip = ({ proves, full = false, would = false }: Props) => (
+  <span className={`loop${full ? " full" : ""}${would ? " would" : ""}`}>
     {PARTS.map((part) => (
       <span key={part} className={`part ${proves[part].replace(" ", "-")}`}>
         {full ? (
@@ -40,6 +42,6 @@ export const LoopStrip = ({ proves, full = false }: Props) => (
         )}
       </span>
     ))}
-    {full ? null : <span className="unseen">{stripWords(proves)}</span>}
+    {full ? null : <span className="unseen">{would ? `would prove: ${stripWords(proves)}` : stripWords(proves)}</span>}
   </span>
 );

@@ -13,6 +13,9 @@ const SIGNS: Readonly<Record<Standing, string>> = {
   "does not apply": "–",
 };
 
+/** Whether what is shown of a loop is only what the best way that is left would prove. */
+export const isOpen = ({ standing }: Pick<GlanceProtection, "standing">): boolean => standing === "proposed" || standing === "may apply";
+
 /** Where a protection stands: a shape and its word. */
 export const StandingMark = ({ standing }: { readonly standing: Standing }) => (
   <span className={`standing ${standing.replaceAll(" ", "-")}`}>
@@ -33,7 +36,7 @@ const Line = ({ protection, visit, here }: { readonly protection: GlanceProtecti
       <a href={testAt(visit, protection)}>{`${protection.ref} ${protection.name}`}</a> <StandingMark standing={protection.standing} />
       {protection.deviation ? <span className="deviates">deviation</span> : null}
     </p>
-    <LoopStrip proves={protection.proves} />
+    <LoopStrip proves={protection.proves} would={isOpen(protection)} />
     <p className="way">{wayOf(protection)}</p>
   </li>
 );
@@ -76,17 +79,33 @@ const Sets = ({ glance, visit }: { readonly glance: Glance; readonly visit: stri
   </ul>
 );
 
+const SUPPORT = [
+  ["technician", "Technicians"],
+  ["spare", "Spares"],
+  ["equipment", "Equipment"],
+] as const;
+
+/** What it will take, technicians first; each kind folds. */
 const Support = ({ glance }: { readonly glance: Glance }) => (
   <>
     <h3>Support it will take</h3>
     {glance.support.length === 0 ? <p className="quiet">None beyond the ship’s own people, as things stand.</p> : null}
-    <ul className="support">
-      {glance.support.map(({ ref, text, kind, late }) => (
-        <li key={ref}>
-          <strong>{ref}</strong> {text} <span className="quiet">{late ? `${kind}; can no longer come in time` : kind}</span>
-        </li>
-      ))}
-    </ul>
+    {SUPPORT.map(([kind, title]) => {
+      const wanted = glance.support.filter((one) => one.kind === kind);
+      return wanted.length === 0 ? null : (
+        <details key={kind} open={kind === "technician"}>
+          <summary>{`${title}: ${wanted.length}`}</summary>
+          <ul className="support">
+            {wanted.map(({ ref, text, late }) => (
+              <li key={ref}>
+                <strong>{ref}</strong> {text}
+                {late ? <span className="quiet"> (can no longer come in time)</span> : null}
+              </li>
+            ))}
+          </ul>
+        </details>
+      );
+    })}
   </>
 );
 

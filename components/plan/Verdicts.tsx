@@ -21,14 +21,34 @@ export const VerdictMark = ({ verdict, bar }: Pick<Verdict, "verdict" | "bar">) 
   </span>
 );
 
-/** Every method of a test with what the engine says of it, why, and on which ground. */
-export const Verdicts = ({
-  protection,
-  methods,
-}: {
+interface OpenFact {
+  readonly name: string;
+  readonly href: string;
+}
+
+interface VerdictsProps {
   readonly protection: PlanProtection;
   readonly methods: ReadonlyMap<string, Method>;
-}) => (
+  /** What an open fact is called, and where it is asked. */
+  readonly open: (at: string) => OpenFact;
+}
+
+/** The open facts that a verdict hangs on, each leading to its question. */
+const HangsOn = ({ facts }: { readonly facts: readonly OpenFact[] }) => (
+  <>
+    hangs on
+    <ul>
+      {facts.map(({ name, href }) => (
+        <li key={href}>
+          <a href={href}>{name}</a>
+        </li>
+      ))}
+    </ul>
+  </>
+);
+
+/** Every method of a test with what the engine says of it, why, and on which ground. */
+export const Verdicts = ({ protection, methods, open }: VerdictsProps) => (
   <Scroll label="Every method with its verdict">
     <table>
       <caption className="unseen">Every method of this test: verdict, reason and basis</caption>
@@ -41,13 +61,13 @@ export const Verdicts = ({
         </tr>
       </thead>
       <tbody>
-        {protection.verdicts.map(({ method, verdict, bar, reason, basis }) => (
+        {protection.verdicts.map(({ method, verdict, bar, reason, basis, open: facts }) => (
           <tr key={method}>
             <th scope="row">{methods.get(method)?.name ?? method}</th>
             <td>
               <VerdictMark verdict={verdict} {...(bar === undefined ? {} : { bar })} />
             </td>
-            <td>{reason}</td>
+            <td>{verdict === "depends" && facts !== undefined && facts.length > 0 ? <HangsOn facts={facts.map(open)} /> : reason}</td>
             <td className="basis">{basis.map(sayBasis).join("; ")}</td>
           </tr>
         ))}

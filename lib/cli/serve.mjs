@@ -52,4 +52,4 @@ if (what === "demo") {
   const loaded = await run([join(process.env.FOREHAIL_BUNDLES, "demoOffice.mjs"), `http://localhost:${port}`]);
   if (loaded !== 0) process.exit(loaded);
 }
-process.exit(await run([next, "start", "--port", port, ...(process.env.HOST === undefined ? [] : ["--hostname", process.env.HOST])]));
+process.exit(await run([next, "start", "--port", port, "--hostname", process.env.HOST ?? "localhost"]));

@@ -16,7 +16,7 @@ const isoOf = (year: number, month: number, day: number): Result<string> => {
 };
 
 /**
- * Reads a day as people write it: "2026-03-24", "24 March 2026", "24 mar 2026", "March 24, 2026", "24.3.2026". Gives it as ISO 8601. Fails,
+ * Reads a day as people write it: "2026-03-24", "24 March 2026", "24 mar 2026", "March 24, 2026", "24.3.2026", "24/3/2026". Gives it as ISO 8601. Fails,
  * saying what is wanted, where it is no day, or where day and month cannot be told apart ("3/4/2026").
  */
 export const readDay = (text: string): Result<string> => {
@@ -29,5 +29,12 @@ export const readDay = (text: string): Result<string> => {
   if (monthFirst !== null) return isoOf(Number(monthFirst[3]), monthOf(monthFirst[1] ?? ""), Number(monthFirst[2]));
   const dotted = /^(\d{1,2})\. ?(\d{1,2})\. ?(\d{4})$/.exec(written);
   if (dotted !== null) return isoOf(Number(dotted[3]), Number(dotted[2]), Number(dotted[1]));
+  const strokes = /^(\d{1,2})\/(\d{1,2})\/(\d{4})$/.exec(written);
+  if (strokes !== null) {
+    const [one, other] = [Number(strokes[1]), Number(strokes[2])];
+    // Of two numbers one over twelve is no month.
+    if (one > 12 && other <= 12) return isoOf(Number(strokes[3]), other, one);
+    if (other > 12 && one <= 12) return isoOf(Number(strokes[3]), one, other);
+  }
   return failure(/^\d{1,2}\/\d{1,2}\/\d{4}$/.test(written) ? `${EXAMPLE}; with strokes day and month cannot be told apart` : EXAMPLE);
 };

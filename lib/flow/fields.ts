@@ -60,6 +60,8 @@ const numberIn = (spec: FactSpec, { text, unit: chosen, sure }: Typed): Result<G
 /** What a filled-in question says: an answer, "not known", or undefined where it was left open. */
 export const answerIn = (spec: FactSpec, typed: Typed): Result<Given | undefined, Problem> => {
   const text = typed.text.trim();
+  if (typed.notKnown === true && text !== "" && text !== NOT_KNOWN)
+    return failure({ kind: "wrong", says: `${capital(spec.name)}: given ${quoted(text)} and “${NOT_KNOWN}”; wanted one of the two` });
   if (typed.notKnown === true || text === NOT_KNOWN) return success(NOT_KNOWN);
   if (text === "") return success(undefined);
   if (text.length > LONGEST_TEXT) return failure(wrong(spec, text, `at most ${LONGEST_TEXT} characters`));

@@ -1,7 +1,8 @@
 import { addWorkingDays } from "../figures/workingDays.ts";
-import type { Fault } from "../model/fault.ts";
+import { type Fault, valueAt } from "../model/fault.ts";
 import { type ReadVisit, readVisit } from "../model/read.ts";
 import type { Planner } from "../plan/plan.ts";
+import { capital } from "../plan/say.ts";
 import type { Plan } from "../plan/schema.ts";
 import { type Draft, type Given, visitFileOf } from "./draft.ts";
 import { pageSchema, type Typed } from "./fields.ts";
@@ -54,8 +55,22 @@ export const pageOf = (at: string, draft: Draft, planner: Planner): string | nul
   return at.startsWith("/support/") && draft.answers.has(at) ? "support" : null;
 };
 
+/** What a pointer is called by a reader: the set's name and the fact's. */
+const called = (at: string, draft: Draft, planner: Planner): string => {
+  const set = /^\/sets\/(\d+)\//.exec(at)?.[1];
+  const template = set === undefined ? at : at.replace(/^\/sets\/\d+\//, "/sets/*/");
+  const name =
+    planner.rulebook.facts.find((spec) => spec.at === template)?.name ??
+    at
+      .split("/")
+      .slice(set === undefined ? 1 : 3)
+      .join(" ");
+  const where = set === undefined ? "" : `${String(valueAt(draft.frame, `/sets/${set}/name`) ?? `Set ${Number(set) + 1}`)}, `;
+  return capital(`${where}${name}`);
+};
+
 const waitingFor = ({ at, given, wanted }: Fault, draft: Draft, planner: Planner): Waiting => ({
-  says: `${at.replace(/^\//, "").replaceAll("/", " › ")}: given ${given}; wanted ${wanted}`,
+  says: `${called(at, draft, planner)}: given ${given}; wanted ${wanted}`,
   page: pageOf(at, draft, planner),
 });
 

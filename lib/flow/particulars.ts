@@ -23,6 +23,7 @@ export interface ParticularGroup {
   readonly fields: readonly Particular[];
 }
 
+const IMO = "/visit/vessel/imo";
 const NOT_TOLD = { value: "", label: "Not told" };
 const yesNo = [NOT_TOLD, { value: "yes", label: "Yes" }, { value: "no", label: "No" }, { value: "not known", label: "Not known yet" }];
 const kinds = [
@@ -61,7 +62,7 @@ export const particulars: readonly ParticularGroup[] = [
     title: "Vessel",
     fields: [
       { at: "/visit/vessel/name", label: "Vessel’s name", kind: "text", wanted: true },
-      { at: "/visit/vessel/imo", label: "IMO number (optional)", hint: "Seven digits; the last one checks the others", kind: "text" },
+      { at: IMO, label: "IMO number (optional)", hint: "Seven digits; the last one checks the others", kind: "text" },
       { at: "/visit/vessel/flag", label: "Flag (optional)", kind: "text" },
       { at: "/visit/vessel/owner", label: "Owner or manager (optional)", kind: "text" },
       { at: "/visit/vessel/kind", label: "Kind of ship", kind: "choice", choices: kinds },
@@ -120,7 +121,7 @@ export const textOf = (frame: object, { at }: Particular): string => {
 };
 
 /** A field's text as the visit file holds it; undefined where it is left open. */
-const valueIn = ({ kind }: Particular, text: string): Result<unknown> => {
+const valueIn = ({ kind, at }: Particular, text: string): Result<unknown> => {
   const written = text.trim();
   if (written === "") return success(undefined);
   if (kind === "day") return readDay(written);
@@ -128,7 +129,7 @@ const valueIn = ({ kind }: Particular, text: string): Result<unknown> => {
     const read = readQuantity(written.replace(/\s*GT$/i, ""), undefined);
     return read.ok ? success(read.value.value) : read;
   }
-  if (kind !== "lines") return success(written);
+  if (kind !== "lines") return success(at === IMO ? written.replace(/^IMO\s*(no\.?|number)?\s*/i, "").replace(/\s+/g, "") : written);
   const lines = written.split(/\r?\n/).map((line) => line.trim());
   return success(lines.filter((line) => line !== ""));
 };

@@ -12,6 +12,7 @@ import { rulebook } from "../rulebook/rulebook.ts";
 import { openDatabase } from "../store/database.ts";
 import { storeOn } from "../store/open.ts";
 import type { Store } from "../store/store.ts";
+import { type PreviewFor, previewsBy } from "./visits/preview.ts";
 
 /** One office as it runs: its store, its people, the planner, and the world it lives in. */
 export interface Office {
@@ -19,6 +20,7 @@ export interface Office {
   readonly accounts: Accounts;
   readonly planner: Planner;
   readonly letters: Renderer;
+  readonly preview: PreviewFor;
   readonly world: World;
   /** Milliseconds since 1970. */
   readonly clock: () => number;
@@ -65,10 +67,12 @@ export const openOffice = async (env: Environment): Promise<Result<Office>> => {
   const database = await openDatabase(env["DATABASE_URL"] ?? join(folder, "office.db"));
   if (!database.ok) return database;
   const accounts = await openAccounts(database.value, { secret, url });
+  const planner = newPlanner(rulebook);
   return success({
     store: storeOn(database.value.db),
     accounts,
-    planner: newPlanner(rulebook),
+    planner,
+    preview: previewsBy(planner),
     letters: openPool(
       Math.max(1, availableParallelism() - 1),
       { timeout: SLOWEST_LETTER, memory: HEAP_MB, waiting: MOST_WAITING },

@@ -5,6 +5,7 @@ import { join } from "node:path";
 import AxeBuilder from "@axe-core/playwright";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { type Message, sealed } from "../../lib/access/message.ts";
 import { scratch } from "../cli/cli.ts";
 import { newVisitor, openBrowser, picture, signIn, type Visitor } from "./browser.ts";
 import { loaded, type Served, serve } from "./server.ts";
@@ -40,11 +41,14 @@ afterAll(async () => {
   await served.stop();
 });
 
+/** What a page says of what was just refused, as it goes through the address. */
+const told = (message: Message): string => `said=${sealed(message, served.office.secret)}`;
+
 /** Every page in every state that a person may meet it in: its name, and how one gets there. */
 const STATES: readonly (readonly [name: string, path: () => string, then?: (page: Page) => Promise<void>])[] = [
   ["visits", () => "/visits"],
   ["visits-none", () => "/visits?q=nobody"],
-  ["visits-import-problem", () => "/visits?problem=Visit+file%3A+given+none%3B+wanted+a+.json+file"],
+  ["visits-import-problem", () => `/visits?${told({ problem: "Visit file: given none; wanted a .json file" })}`],
   ["new", () => "/visits/new"],
   ["parts", () => `/visits/${old}`],
   ["parts-draft", () => `/visits/${draft}`],
@@ -101,7 +105,7 @@ const STATES: readonly (readonly [name: string, path: () => string, then?: (page
   ["board-contradicting", () => `/visits/${contradicting}/board`],
   ["test", () => `/visits/${old}/tests/1/reversePower`],
   ["test-open", () => `/visits/${bare}/tests/1/overspeed`],
-  ["test-problem", () => `/visits/${old}/tests/1/reversePower?problem=Reason%3A+given+nothing&field=reason`],
+  ["test-problem", () => `/visits/${old}/tests/1/reversePower?${told({ problem: "Reason: given nothing", field: "reason" })}`],
   ["letter", () => `/visits/${old}/letter`],
   ["letter-page", () => `/visits/${old}/letter/page`],
   ["letter-waits", () => `/visits/${draft}/letter`],
@@ -118,7 +122,7 @@ const AS_SUPERVISOR: typeof STATES = [
 
 const AS_NOBODY: typeof STATES = [
   ["sign-in", () => "/sign-in"],
-  ["sign-in-problem", () => "/sign-in?problem=E-mail+address+and+password+do+not+belong+together&out=1"],
+  ["sign-in-problem", () => `/sign-in?out=1&${told({ problem: "E-mail address and password do not belong together" })}`],
   ["join-refused", () => "/join?code=none"],
 ];
 

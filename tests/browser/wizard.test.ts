@@ -228,6 +228,70 @@ describe("a page of questions", () => {
     await odo.context.close();
   });
 
+  test("a page keeps to its set when another is taken out meanwhile, and its text when its own is", async () => {
+    for (const javaScriptEnabled of [true, false]) {
+      const [mara, odo] = [await byMara({ javaScriptEnabled }), await newVisitor(browser, { javaScriptEnabled: false })];
+      await signIn(odo.page, served.url, "odo");
+      const id = await pageOf(mara, "modern-electronic", "/ask/sets/2/plate");
+      await odo.page.goto(`${served.url}/visits/${id}/sets`);
+      await Promise.all([odo.page.waitForEvent("load"), odo.page.click("text=Take out >> nth=0")]);
+      await mara.page.fill('input[name="/sets/1/plate/ratedPower.text"]', "1777");
+      await next(mara.page);
+      expect(await storedAt(id, "/sets/2/plate/ratedPower")).toBe(1777);
+      expect(await storedAt(id, "/sets/3/plate/ratedPower")).not.toBe(1777);
+      // Now the set of her page itself.
+      await mara.page.goto(`${served.url}/visits/${id}/ask/sets/1/plate`);
+      await odo.page.goto(`${served.url}/visits/${id}/sets`);
+      await Promise.all([odo.page.waitForEvent("load"), odo.page.click("text=Take out >> nth=0")]);
+      await mara.page.fill('input[name="/sets/0/plate/ratedPower.text"]', "1888");
+      await Promise.all([mara.page.waitForEvent("load"), mara.page.click("text=Save and continue")]);
+      expect(await mara.page.locator("#problems").innerText()).toContain("This set was taken out of the visit meanwhile");
+      expect(await storedAt(id, "/sets/2/plate/ratedPower")).toBe(1777);
+      await odo.page.goto(`${served.url}/visits/${id}/sets`);
+      expect(await odo.page.locator("text=Put it back").count()).toBe(2);
+      await Promise.all([odo.page.waitForEvent("load"), odo.page.click("text=Put it back >> nth=0")]);
+      await mara.page.goto(`${served.url}/visits/${id}/ask/sets/1/plate`);
+      expect(await mara.page.inputValue('input[name="/sets/0/plate/ratedPower.text"]')).toBe("1888");
+      await mara.context.close();
+      await odo.context.close();
+    }
+  });
+
+  test("a number and 'not known' exclude each other", async () => {
+    const visitor = await byMara({ javaScriptEnabled: false });
+    const { page } = visitor;
+    const id = await pageOf(visitor, "old-mechanical", "/ask/sets/1/plate");
+    await page.check('input[name="/sets/0/plate/voltage.notKnown"]');
+    await page.fill('input[name="/sets/0/plate/voltage.text"]', "690");
+    await next(page);
+    expect(await page.locator("#problems").innerText()).toContain('given "690" and “not known”; wanted one of the two');
+    await visitor.context.close();
+    const scripted = await byMara();
+    await scripted.page.goto(`${served.url}/visits/${id}/ask/sets/2/plate`);
+    await scripted.page.check('input[name="/sets/1/plate/voltage.notKnown"]');
+    expect(await scripted.page.inputValue('input[name="/sets/1/plate/voltage.text"]')).toBe("");
+    await scripted.page.fill('input[name="/sets/1/plate/voltage.text"]', "690");
+    await expect.poll(() => scripted.page.isChecked('input[name="/sets/1/plate/voltage.notKnown"]')).toBe(false);
+    await next(scripted.page);
+    expect(await storedAt(id, "/sets/2/plate/voltage")).toBe(690);
+    await scripted.context.close();
+  });
+
+  test("what an answer brings is asked before the next page, though no script showed it and the answer was kept already", async () => {
+    const visitor = await byMara();
+    const { page } = visitor;
+    await page.route("**/core/**", (route) => route.abort());
+    await pageOf(visitor, "almost-nothing-known", "/ask/sets/1/machine");
+    await choose(page, "/sets/0/primeMover", "diesel");
+    await page.waitForFunction(() => /Saved at/.test(document.querySelector(".saved")?.textContent ?? ""));
+    expect(await page.locator('input[name="/sets/0/cooling.text"]').count()).toBe(0);
+    await next(page);
+    expect(await heading(page)).toContain("Prime mover");
+    expect(await page.locator(".note").innerText()).toMatch(/brought \d+ more questions/);
+    expect(await page.locator('input[name="/sets/0/cooling.text"]').count()).toBeGreaterThan(0);
+    await visitor.context.close();
+  });
+
   test("signed out in the middle of a form: sign in again, and what was typed is there", async () => {
     for (const javaScriptEnabled of [true, false]) {
       const visitor = await byMara({ javaScriptEnabled });

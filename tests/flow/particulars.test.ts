@@ -20,6 +20,8 @@ describe("days as people write them", () => {
     ["March 24, 2027", "2027-03-24"],
     ["1st Sept 2027", "2027-09-01"],
     ["24.3.2027", "2027-03-24"],
+    ["24/3/2027", "2027-03-24"],
+    ["3/24/2027", "2027-03-24"],
     ["29 February 2028", "2028-02-29"],
   ])("%s", (written, day) => expect(readDay(written)).toEqual({ ok: true, value: day }));
 

@@ -12,6 +12,7 @@ import { chooseMethod } from "../../lib/usecases/visits/deviate.ts";
 import { importVisit } from "../../lib/usecases/visits/importVisit.ts";
 import { makeLetter } from "../../lib/usecases/visits/makeLetter.ts";
 import { createVisit } from "../../lib/usecases/visits/particulars.ts";
+import { pathNow, pointerNow, storedPath } from "../../lib/usecases/visits/places.ts";
 import { fileOfVisit, planVisit } from "../../lib/usecases/visits/planVisit.ts";
 import { type Field, saveStep } from "../../lib/usecases/visits/saveStep.ts";
 import { addSet, copySet, removeSet, renameSet, restoreSet } from "../../lib/usecases/visits/sets.ts";
@@ -125,8 +126,8 @@ describe("a page of answers", () => {
     ]);
     expect(await storedOf(id)).toEqual(before);
     // Everything typed is there to be put right, the right and the wrong.
-    expect(Object.keys(await typedOn(store, id, "sets/1/plate", "anna"))).toHaveLength(4);
-    expect(await typedOn(store, id, "sets/1/plate", "boris")).toEqual({});
+    expect(Object.keys(await typedOn(store, await storedOf(id), "sets/1/plate", "anna"))).toHaveLength(4);
+    expect(await typedOn(store, await storedOf(id), "sets/1/plate", "boris")).toEqual({});
   });
 
   test("while somebody types each field is kept by itself; what is wrong stays typed until it is put right", async () => {
@@ -136,9 +137,9 @@ describe("a page of answers", () => {
     const outcome = await each([field("/sets/0/plate/ratedPower", "1250"), field("/sets/0/plate/frequency", "sixty")]);
     expect(outcome.ok ? outcome.value.faults.map(({ at }) => at) : []).toEqual(["/sets/0/plate/frequency"]);
     expect((await storedOf(id)).answers.get("/sets/1/plate/ratedPower")?.value).toBe(1250);
-    expect(Object.keys(await typedOn(store, id, "sets/1/plate", "anna"))).toEqual(["/sets/0/plate/frequency"]);
+    expect(Object.keys(await typedOn(store, await storedOf(id), "sets/1/plate", "anna"))).toEqual(["/sets/0/plate/frequency"]);
     await each([field("/sets/0/plate/frequency", "60")]);
-    expect(await typedOn(store, id, "sets/1/plate", "anna")).toEqual({});
+    expect(await typedOn(store, await storedOf(id), "sets/1/plate", "anna")).toEqual({});
   });
 
   test("takes the next question that an answer of the same page brings with it", async () => {
@@ -396,4 +397,18 @@ test("starts in store are drawn one box each: filled where wanted, crossed where
     expect(shapes.filter((shape) => "line" in shape)).toHaveLength(2 * Math.max(0, wanted - given));
     expect(says).toContain(wanted > given ? `${wanted - given} short` : `${given - wanted} left`);
   }
+});
+
+test("a page that was opened before sets were taken out keeps to its set, whatever its number is now", () => {
+  const [shown, now] = [
+    [1, 2, 61],
+    [2, 61],
+  ];
+  expect(pathNow("sets/3/plate", shown, now)).toBe("sets/2/plate");
+  expect(pointerNow("/sets/2/plate/voltage", shown, now)).toBe("/sets/1/plate/voltage");
+  expect(pathNow("sets/1/plate", shown, now)).toBeNull();
+  expect(pathNow("sets/4/plate", shown, now)).toBeUndefined();
+  expect(pathNow("plant", shown, now)).toBe("plant");
+  expect(pointerNow("/plant/load", shown, now)).toBe("/plant/load");
+  expect(storedPath("sets/3/plate", shown)).toBe("sets/id 61/plate");
 });

@@ -1,5 +1,5 @@
 import { addressOf } from "../../_server/accountForm.ts";
-import { ownPath, see, textIn, writeOfAnybody } from "../../_server/gate.ts";
+import { ownPath, said, see, textIn, writeOfAnybody } from "../../_server/gate.ts";
 
 export const POST = writeOfAnybody("POST /sign-in/enter", async ({ form, office, request, log }) => {
   const [email, back] = [textIn(form, "email"), ownPath(textIn(form, "back"))];
@@ -7,5 +7,5 @@ export const POST = writeOfAnybody("POST /sign-in/enter", async ({ form, office,
   if (outcome.ok) return see(back, outcome.value.cookies);
   await log("refused", "sign-in", `${email.slice(0, 120)}: ${outcome.faults.join("; ")}`);
   const problem = outcome.faults.map((fault) => fault.charAt(0).toUpperCase() + fault.slice(1)).join("; ");
-  return see(`/sign-in?${new URLSearchParams({ problem, email, back })}`);
+  return see(`/sign-in?${new URLSearchParams({ email, back })}&${said(office, { problem })}`);
 });

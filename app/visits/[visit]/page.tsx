@@ -1,6 +1,5 @@
 import { Page } from "../../../components/frame/Page.tsx";
 import { PlanPanel } from "../../../components/plan/PlanPanel.tsx";
-import { previewOf } from "../../../lib/flow/live.ts";
 import { type Step, stepsOf } from "../../../lib/flow/steps.ts";
 import { valueAt } from "../../../lib/model/fault.ts";
 import { missingWords } from "../../../lib/usecases/visits/particulars.ts";
@@ -75,7 +74,11 @@ const VisitPage = async ({ params }: Props) => {
             <li>
               <a href={`/visits/${visit}/particulars`}>Vessel, place, days and people</a>
               <span className={missing.length === 0 ? "state answered" : "state in-part"}>
-                {missing.length === 0 ? "answered" : `to be told before a letter: ${missing.join(", ")}`}
+                {missing.length > 0
+                  ? `to be told before a letter: ${missing.join(", ")}`
+                  : valueAt(stored.frame, "/policy/office/contact") === undefined
+                    ? "answered, but no contact of your office: the vessel would not know where to answer"
+                    : "answered"}
               </span>
             </li>
           </ol>
@@ -120,7 +123,7 @@ const VisitPage = async ({ params }: Props) => {
           </ol>
         </div>
         <aside aria-label="The plan so far">
-          <PlanPanel preview={previewOf(draft, office.planner)} visit={visit} set={null} kind="" />
+          <PlanPanel preview={office.preview(stored)} visit={visit} set={null} kind="" />
         </aside>
       </div>
     </Page>

@@ -1,5 +1,6 @@
 import { previewOf } from "../../flow/live.ts";
 import { failure, type Result, success } from "../../kernel/result.ts";
+import { text } from "../../model/text.ts";
 import type { Planner } from "../../plan/plan.ts";
 import { capital } from "../../plan/say.ts";
 import type { Act, Store, StoredVisit } from "../../store/store.ts";
@@ -66,6 +67,8 @@ export const chooseMethod = async (
   if (written === "") return fault("reason", "Reason: given nothing; wanted why this way is taken against the order of preference");
   if (written.length > LONGEST_REASON)
     return fault("reason", `Reason: given ${written.length} characters; wanted at most ${LONGEST_REASON}`);
+  const unfit = text(LONGEST_REASON).safeParse(written);
+  if (!unfit.success) return fault("reason", `Reason: ${unfit.error.issues[0]?.message ?? "wanted another"}`);
   const verdict = protection.verdicts.find((one) => one.method === method);
   if (verdict === undefined) return fault("method", "Choose one of the methods of this test");
   const wanted = [...rest, { protection: at, method, reason: written }];

@@ -1,11 +1,13 @@
 import { missingIn, type ParticularFault, particulars, textOf, withParticulars } from "../../flow/particulars.ts";
 import { failure, type Result, success } from "../../kernel/result.ts";
+import { text } from "../../model/text.ts";
 import { FORMAT } from "../../model/visit.ts";
 import type { Rulebook } from "../../rulebook/types.ts";
 import type { Act, Store, StoredVisit } from "../../store/store.ts";
 import { openVisit, storedFrame } from "./visitDraft.ts";
 
-const MOST_SETS = 60;
+/** More than any ship has; a file may hold up to sixty. */
+const MOST_SETS = 24;
 const LONGEST_NAME = 60;
 
 /** A page's fields as texts, by pointer. */
@@ -16,15 +18,19 @@ export const textsOf = (frame: object): Texts =>
   Object.fromEntries(particulars.flatMap(({ fields }) => fields.map((field) => [field.at, textOf(frame, field)] as const)));
 
 /** The names of sets as they were written, one a line. Fails where there are none or too many, or one is too long. */
-export const setNames = (text: string): Result<readonly string[], ParticularFault> => {
-  const names = text
+export const setNames = (written: string): Result<readonly string[], ParticularFault> => {
+  const names = written
     .split(/\r?\n/)
     .map((line) => line.trim())
     .filter((line) => line !== "");
   const fault = (says: string): Result<never, ParticularFault> => failure({ at: "/sets", says: `Generating sets: ${says}` });
   if (names.length === 0) return fault("given none; wanted at least one name, for example Generator 1");
   if (names.length > MOST_SETS) return fault(`given ${names.length}; wanted at most ${MOST_SETS}`);
+  const twice = names.find((name, place) => names.findIndex((other) => other.toLowerCase() === name.toLowerCase()) !== place);
+  if (twice !== undefined) return fault(`given “${twice}” twice; wanted a name of its own for each`);
+  const unfit = names.map((name) => text(LONGEST_NAME).safeParse(name)).find((read) => !read.success);
   const long = names.find((name) => name.length > LONGEST_NAME);
+  if (long === undefined && unfit?.success === false) return fault(unfit.error.issues[0]?.message ?? "wanted other names");
   return long === undefined ? success(names) : fault(`given “${long.slice(0, 40)}…”; wanted at most ${LONGEST_NAME} characters a name`);
 };
 

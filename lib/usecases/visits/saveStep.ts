@@ -73,7 +73,7 @@ export const saveStep = async (
   const strange = faults.filter(({ kind }) => kind === "strange");
   if (strange.length > 0) return failure(...strange);
   if (faults.length > 0 && mode === "page") {
-    await keepTyped(store, visit, path, withSeen(fields), by);
+    await keepTyped(store, stored, path, withSeen(fields), by);
     return failure(...faults);
   }
   const faulty = new Set(faults.map(({ at }) => at));
@@ -88,8 +88,14 @@ export const saveStep = async (
   if (!saved.ok) return failure(NOTHING_THERE);
   const conflicts = saved.value.conflicts.map((conflict) => ({ ...conflict, at: placedPointer(conflict.at, stored.sets) }));
   const unkept = new Set([...faulty, ...conflicts.map(({ at }) => at)]);
-  if (mode === "page") await keepTyped(store, visit, path, withSeen(fields.filter(({ at }) => unkept.has(at))), by);
+  if (mode === "page") await keepTyped(store, stored, path, withSeen(fields.filter(({ at }) => unkept.has(at))), by);
   else
-    await dropTyped(store, visit, path, { gone: sound.map(({ at }) => at), kept: withSeen(fields.filter(({ at }) => unkept.has(at))) }, by);
+    await dropTyped(
+      store,
+      stored,
+      path,
+      { gone: sound.map(({ at }) => at), kept: withSeen(fields.filter(({ at }) => unkept.has(at))) },
+      by,
+    );
   return success({ version: saved.value.version, conflicts, faults });
 };

@@ -1,7 +1,7 @@
 import type { Given } from "../../flow/draft.ts";
 import { type FieldFault, readPage, type Typed } from "../../flow/fields.ts";
 import type { Glance } from "../../flow/glance.ts";
-import { previewOf, type Waiting } from "../../flow/live.ts";
+import type { Waiting } from "../../flow/live.ts";
 import { type Aside, answerWords, type Question, questionsOf, setAsideIn } from "../../flow/questions.ts";
 import { type Asked, askedOn, candidatesOn, neighbours, stepsOf } from "../../flow/steps.ts";
 import { NOT_KNOWN } from "../../model/fact.ts";
@@ -9,6 +9,7 @@ import { valueAt } from "../../model/fault.ts";
 import type { Planner } from "../../plan/plan.ts";
 import type { Store, StoredVisit } from "../../store/store.ts";
 import { storedPointer } from "./places.ts";
+import type { PreviewFor } from "./preview.ts";
 import { typedOn } from "./typed.ts";
 import { openVisit } from "./visitDraft.ts";
 
@@ -35,6 +36,8 @@ export interface StepView {
   readonly preview: { readonly glance: Glance } | { readonly waits: readonly Waiting[] };
   readonly before: string | null;
   readonly after: string | null;
+  /** Ids of the sets as they stand on the page, which a form sends back with it. */
+  readonly sets: readonly number[];
   /** When an answer of the visit was last saved, and by whom. */
   readonly savedAt: string;
   readonly savedBy: string;
@@ -52,7 +55,7 @@ const sameTyped = (one: Typed, other: Typed): boolean =>
 
 /** The page of a visit at a path for one person; null where there is none. */
 export const stepView = async (
-  { store, planner }: { readonly store: Store; readonly planner: Planner },
+  { store, planner, preview: previewFor }: { readonly store: Store; readonly planner: Planner; readonly preview: PreviewFor },
   stored: StoredVisit,
   path: string,
   who: string,
@@ -63,13 +66,13 @@ export const stepView = async (
   const step = steps.find((page) => page.path === path);
   if (step === undefined) return null;
   const candidates = candidatesOn(draft, rulebook, path);
-  const typed = await typedOn(store, stored.id, path, who);
+  const typed = await typedOn(store, stored, path, who);
   const asked: readonly Asked[] = [
     ...step.asked,
     // What was typed under an answer that was not kept either is shown again with it.
     ...candidates.filter(({ at }) => typed[at] !== undefined && !step.asked.some((one) => one.at === at)),
   ];
-  const preview = previewOf(draft, planner);
+  const preview = previewFor(stored);
   const plan = "plan" in preview ? preview.plan : null;
   const own = (at: string, kind: "choice" | "number"): Typed => typedOf(draft.answers.get(at), kind);
   const read = readPage(asked, new Map(asked.flatMap(({ at }) => (typed[at] === undefined ? [] : [[at, typed[at]] as const]))));
@@ -95,6 +98,7 @@ export const stepView = async (
     aside: setAsideIn(draft, rulebook),
     preview: "glance" in preview ? { glance: preview.glance } : preview,
     ...neighbours(steps, path),
+    sets: stored.sets,
     savedAt: stored.changedAt,
     savedBy: stored.changedBy,
   };

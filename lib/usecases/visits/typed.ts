@@ -1,5 +1,6 @@
 import * as z from "zod";
-import type { Act, Store } from "../../store/store.ts";
+import type { Act, Store, StoredVisit } from "../../store/store.ts";
+import { placedPointer, storedPath, storedPointer } from "./places.ts";
 
 const typedField = z.object({
   text: z.string(),
@@ -14,24 +15,32 @@ const typedFields = z.record(z.string(), typedField);
 /** What stands typed on a page, by pointer, with the versions that were seen. */
 export type TypedFields = Readonly<Record<string, z.infer<typeof typedField>>>;
 
-const placeOf = (visit: string, path: string): string => `${visit} ${path}`;
+type Sets = Pick<StoredVisit, "id" | "sets">;
+
+/** What is typed is kept for a page of a set by the set's id, so that it never comes to stand on another. */
+const placeOf = ({ id, sets }: Sets, path: string): string => `${id} ${storedPath(path, sets)}`;
+
+const turned = (fields: TypedFields, turn: (at: string) => string): TypedFields =>
+  Object.fromEntries(Object.entries(fields).map(([at, field]) => [turn(at), field] as const));
 
 /** What a person typed on a page of a visit and could not be kept as answers; empty where there is nothing. */
-export const typedOn = async (store: Store, visit: string, path: string, who: string): Promise<TypedFields> => {
+export const typedOn = async (store: Store, visit: Sets, path: string, who: string): Promise<TypedFields> => {
   const kept = await store.typed(placeOf(visit, path), who);
   if (kept === null) return {};
   const read = typedFields.safeParse(JSON.parse(kept.text));
-  return read.success ? read.data : {};
+  return read.success ? turned(read.data, (at) => placedPointer(at, visit.sets)) : {};
 };
 
 /** Keeps what is typed on a page, in place of what was. */
-export const keepTyped = (store: Store, visit: string, path: string, fields: TypedFields, by: Act): Promise<void> =>
-  store.keepTyped(placeOf(visit, path), Object.keys(fields).length === 0 ? null : JSON.stringify(fields), by);
+export const keepTyped = (store: Store, visit: Sets, path: string, fields: TypedFields, by: Act): Promise<void> => {
+  const kept = turned(fields, (at) => storedPointer(at, visit.sets));
+  return store.keepTyped(placeOf(visit, path), Object.keys(kept).length === 0 ? null : JSON.stringify(kept), by);
+};
 
 /** Keeps some fields as typed and forgets others; what was typed on the rest of the page stays. */
 export const dropTyped = async (
   store: Store,
-  visit: string,
+  visit: Sets,
   path: string,
   { gone, kept }: { readonly gone: readonly string[]; readonly kept: TypedFields },
   by: Act,

@@ -3,9 +3,7 @@ import { Page } from "../../../../components/frame/Page.tsx";
 import { Board, Legend } from "../../../../components/plan/Board.tsx";
 import { PlanPanel } from "../../../../components/plan/PlanPanel.tsx";
 import { sumOf } from "../../../../lib/flow/glance.ts";
-import { previewOf } from "../../../../lib/flow/live.ts";
 import { loadDrawn, startsDrawn } from "../../../../lib/usecases/visits/drawn.ts";
-import { openVisit } from "../../../../lib/usecases/visits/visitDraft.ts";
 import { admitToVisit } from "../../../_server/gate.ts";
 import { barOf } from "../../../_server/words.ts";
 
@@ -14,7 +12,7 @@ type Props = { readonly params: Promise<{ readonly visit: string }> };
 const BoardPage = async ({ params }: Props) => {
   const { visit } = await params;
   const { office, person, token, stored } = await admitToVisit("GET /visits/[visit]/board", visit);
-  const preview = previewOf(openVisit(stored).draft, office.planner);
+  const preview = office.preview(stored);
   const frame = {
     title: "Board",
     person,

@@ -1,15 +1,8 @@
 import { fileOfVisit } from "../../../../lib/usecases/visits/planVisit.ts";
 import { admitToVisit } from "../../../_server/gate.ts";
+import { fileStem } from "../../../_server/words.ts";
 
 type Context = { readonly params: Promise<{ readonly visit: string }> };
-
-const fileName = (vessel: string): string =>
-  `${
-    vessel
-      .toLowerCase()
-      .replace(/[^a-z0-9]+/g, "-")
-      .replace(/^-|-$/g, "") || "visit"
-  }.json`;
 
 /** The visit as the command line reads it. */
 export const GET = async (_: Request, { params }: Context): Promise<Response> => {
@@ -19,7 +12,7 @@ export const GET = async (_: Request, { params }: Context): Promise<Response> =>
   return new Response(`${JSON.stringify(file, null, 2)}\n`, {
     headers: {
       "content-type": "application/json; charset=utf-8",
-      "content-disposition": `attachment; filename="${fileName(file.visit?.vessel?.name ?? "")}"`,
+      "content-disposition": `attachment; filename="${fileStem(file.visit?.vessel?.name ?? "")}.json"`,
       "cache-control": "no-store",
     },
   });

@@ -1,11 +1,9 @@
 import { ErrorSummary, Hidden } from "../../../../components/form/Fields.tsx";
 import { Page } from "../../../../components/frame/Page.tsx";
 import { Scroll } from "../../../../components/frame/Scroll.tsx";
-import { previewOf } from "../../../../lib/flow/live.ts";
 import { missingWords } from "../../../../lib/usecases/visits/particulars.ts";
 import { planVisit } from "../../../../lib/usecases/visits/planVisit.ts";
-import { openVisit } from "../../../../lib/usecases/visits/visitDraft.ts";
-import { admitToVisit } from "../../../_server/gate.ts";
+import { admitToVisit, saidIn } from "../../../_server/gate.ts";
 import { unitsIn } from "../../../_server/letters.ts";
 import { barOf, instant, namesIn } from "../../../_server/words.ts";
 
@@ -17,12 +15,14 @@ type Props = {
 const LetterPage = async ({ params, searchParams }: Props) => {
   const { visit } = await params;
   const { office, person, token, stored } = await admitToVisit("GET /visits/[visit]/letter", visit);
-  const { problem, made, units: chosen } = await searchParams;
+  const query = await searchParams;
+  const { made, units: chosen } = query;
+  const { problem } = saidIn(office, query);
   const units = unitsIn(chosen);
   const nameOf = await namesIn(office);
   const letters = await office.store.madeOf(visit);
   const planned = planVisit(stored, office.planner);
-  const preview = planned.ok ? null : previewOf(openVisit(stored).draft, office.planner);
+  const preview = planned.ok ? null : office.preview(stored);
   const waits = preview !== null && "waits" in preview ? preview.waits : [];
   const missing = missingWords(stored);
   const faults = problem === undefined ? [] : problem.split("\n").map((says) => ({ id: "make", says }));

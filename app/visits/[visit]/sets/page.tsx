@@ -2,7 +2,8 @@ import { ErrorSummary, Hidden, TextField } from "../../../../components/form/Fie
 import { Page } from "../../../../components/frame/Page.tsx";
 import { valueAt } from "../../../../lib/model/fault.ts";
 import type { StoredVisit } from "../../../../lib/store/store.ts";
-import { admitToVisit } from "../../../_server/gate.ts";
+import { admitToVisit, saidIn } from "../../../_server/gate.ts";
+import { removedIn } from "../../../_server/removed.ts";
 import { barOf } from "../../../_server/words.ts";
 
 type Props = {
@@ -20,12 +21,11 @@ const freeName = ({ sets, frame }: StoredVisit): string => {
 const Sets = async ({ params, searchParams }: Props) => {
   const { visit } = await params;
   const { office, person, token, stored } = await admitToVisit("GET /visits/[visit]/sets", visit);
-  const { problem, done } = await searchParams;
-  const removed = await office.store.typed(`${visit} removed`, person.id);
+  const { problem, done } = saidIn(office, await searchParams);
+  const removed = removedIn((await office.store.typed(`${visit} removed`, person.id))?.text);
   const action = `/visits/${visit}/sets/change`;
   const shared = { token, seen: String(stored.frameVersion) };
   const faults = problem === undefined ? [] : [{ id: "sets", says: problem }];
-  const removedName = removed === null ? null : String(valueAt(JSON.parse(removed.text), "/frame/name") ?? "the set");
   return (
     <Page
       title="Generating sets"
@@ -41,15 +41,19 @@ const Sets = async ({ params, searchParams }: Props) => {
           {done}
         </p>
       )}
-      {removedName === null ? null : (
-        <form method="post" action={action} className="note">
-          <Hidden values={{ ...shared, act: "restore" }} />
-          {`“${removedName}” was taken out; its answers are kept. `}
+      {removed.map(({ id, frame }) => (
+        <form method="post" action={action} className="note" key={id}>
+          <Hidden values={{ ...shared, act: "restore", set: String(id) }} />
+          {`“${String(frame["name"] ?? "The set")}” was taken out; its answers are kept. `}
           <button type="submit" className="second">
-            Put it back
+            Put it back<span className="unseen">{` ${String(frame["name"] ?? "")}`}</span>
           </button>
         </form>
-      )}
+      ))}
+      <p>
+        Sets of the same make and type are sister sets and bear the same letter, A to Z: they share spares, tools and service engineer. Give
+        unlike sets different letters.
+      </p>
       <div id="sets" tabIndex={-1}>
         {stored.sets.map((id, place) => {
           const name = String(valueAt(stored.frame, `/sets/${place}/name`) ?? `Set ${place + 1}`);
@@ -66,7 +70,7 @@ const Sets = async ({ params, searchParams }: Props) => {
                 <Hidden values={{ ...shared, act: "rename", set: String(id) }} />
                 <div className="options">
                   <TextField id={`name-${id}`} name="name" label="Name" value={name} />
-                  <TextField id={`sisters-${id}`} name="sisters" label="Sister sets bear one letter" value={sisters} width="short" />
+                  <TextField id={`sisters-${id}`} name="sisters" label="Group of sister sets" value={sisters} width="short" />
                   <button type="submit" className="second">
                     Save
                     <span className="unseen">{` the name of ${name}`}</span>

@@ -30,7 +30,7 @@ const Notes = ({ brought, aside }: { readonly brought: number; readonly aside: n
 const Ask = async ({ params, searchParams }: Props) => {
   const { visit, path } = await params;
   const { office, person, token, stored } = await admitToVisit("GET /visits/[visit]/ask/[...path]", visit);
-  const found = await stepView({ store: office.store, planner: office.planner }, stored, path.join("/"), person.id);
+  const found = await stepView(office, stored, path.join("/"), person.id);
   if (found === null) return missing();
   const nameOf = await namesIn(office);
   const view = {

@@ -1,4 +1,6 @@
+import { vesselOf } from "../../../../../lib/usecases/visits/visitDraft.ts";
 import { admitToVisit } from "../../../../_server/gate.ts";
+import { fileStem } from "../../../../_server/words.ts";
 
 type Context = { readonly params: Promise<{ readonly visit: string; readonly made: string }> };
 
@@ -11,7 +13,7 @@ export const GET = async (_: Request, { params }: Context): Promise<Response> =>
   return new Response(Buffer.from(letter.pdf), {
     headers: {
       "content-type": "application/pdf",
-      "content-disposition": `attachment; filename="letter-${letter.when.slice(0, 10)}.pdf"`,
+      "content-disposition": `attachment; filename="${fileStem(vesselOf(stored.frame as object))}-letter-${letter.when.slice(0, 10)}.pdf"`,
       "cache-control": "no-store",
     },
   });

@@ -1,16 +1,18 @@
+import * as z from "zod";
 import { Figure } from "../../../../../../components/drawing/Figure.tsx";
 import { ErrorSummary, Hidden, TextField } from "../../../../../../components/form/Fields.tsx";
+import { fieldId } from "../../../../../../components/form/QuestionField.tsx";
 import { Page } from "../../../../../../components/frame/Page.tsx";
 import { Compare } from "../../../../../../components/plan/Compare.tsx";
 import { LoopStrip } from "../../../../../../components/plan/LoopStrip.tsx";
-import { PlanPanel, StandingMark } from "../../../../../../components/plan/PlanPanel.tsx";
+import { isOpen, PlanPanel, StandingMark } from "../../../../../../components/plan/PlanPanel.tsx";
 import { Verdicts, Ways } from "../../../../../../components/plan/Verdicts.tsx";
-import { previewOf } from "../../../../../../lib/flow/live.ts";
+import { pageOf } from "../../../../../../lib/flow/live.ts";
 import { namesIn, sayFigure } from "../../../../../../lib/plan/readable.ts";
-import { capital, sayBasis } from "../../../../../../lib/plan/say.ts";
+import { capital, type Names, sayBasis } from "../../../../../../lib/plan/say.ts";
 import { loadDrawn } from "../../../../../../lib/usecases/visits/drawn.ts";
 import { openVisit } from "../../../../../../lib/usecases/visits/visitDraft.ts";
-import { admitToVisit, missing } from "../../../../../_server/gate.ts";
+import { admitToVisit, missing, saidIn } from "../../../../../_server/gate.ts";
 import { barOf } from "../../../../../_server/words.ts";
 
 type Props = {
@@ -18,12 +20,20 @@ type Props = {
   readonly searchParams: Promise<Readonly<Record<string, string | undefined>>>;
 };
 
+const choiceSchema = z.object({ page: z.string(), method: z.string(), reason: z.string() });
+
+/** A choice that could not be kept, to be shown again as it was typed. */
+const choiceIn = (text: string | undefined, page: string): { readonly method: string; readonly reason: string } => {
+  const read = choiceSchema.safeParse(JSON.parse(text ?? "null"));
+  return read.success && read.data.page === page ? read.data : { method: "", reason: "" };
+};
+
 const Test = async ({ params, searchParams }: Props) => {
   const { visit, set: number, kind } = await params;
   const { office, person, token, stored } = await admitToVisit("GET /visits/[visit]/tests/[set]/[kind]", visit);
   const query = await searchParams;
   const { draft } = openVisit(stored);
-  const preview = previewOf(draft, office.planner);
+  const preview = office.preview(stored);
   const { rulebook } = office.planner;
   const entry = rulebook.protections.find((one) => one.kind === kind);
   const frame = {
@@ -48,25 +58,30 @@ const Test = async ({ params, searchParams }: Props) => {
   if (protection === undefined || short === undefined) return missing();
   const methods = new Map(entry.methods.map((method) => [method.id, method] as const));
   const chosen = protection.decision.methods.flatMap((id) => methods.get(id) ?? []);
-  const names = namesIn(plan, rulebook);
+  // On a page facts are called by their names; references are for letters.
+  const names: Names = { ...namesIn(plan, rulebook), refAt: () => undefined };
   const page = `/visits/${visit}/tests/${number}/${kind}`;
+  const pageAt = (at: string): string => `/visits/${visit}/ask/${pageOf(at, draft, office.planner) ?? "support"}#${fieldId(at)}`;
   const fit = protection.verdicts.filter(({ verdict, method }) => verdict === "fit" && !protection.decision.methods.includes(method));
   const drawn = kind === "reversePower" ? loadDrawn(read, place) : null;
   const cautions = rulebook.cautions.filter(({ id }) => protection.cautions.includes(id));
-  const faults = query["problem"] === undefined ? [] : [{ id: query["field"] === "reason" ? "reason" : "choose", says: query["problem"] }];
+  const { problem, field, done } = saidIn(office, query);
+  const faults = problem === undefined ? [] : [{ id: field === "reason" ? "reason" : "choose", says: problem }];
+  const kept = choiceIn((await office.store.typed(`${visit} choice`, person.id))?.text, page);
   const alike = entry.methods.map(({ id }) => id);
   return (
     <Page {...frame} caption={`${protection.ref}, ${plan.sets[place]?.name ?? ""}`} errors={faults.length > 0}>
-      {query["done"] === undefined ? null : (
+      {done === undefined ? null : (
         <p className="note" role="status">
-          Kept. The plan is worked out with it.
+          {done}
         </p>
       )}
       <ErrorSummary faults={faults} />
       <p>
         <StandingMark standing={short.standing} /> {short.deviation ? <span className="deviates">deviation</span> : null}
       </p>
-      <LoopStrip proves={short.proves} full />
+      {isOpen(short) ? <p className="quiet">As proposed, this would be proven:</p> : null}
+      <LoopStrip proves={short.proves} full would={isOpen(short)} />
       <h2>How it will be proven</h2>
       {chosen.length === 0 ? (
         <p>
@@ -127,7 +142,7 @@ const Test = async ({ params, searchParams }: Props) => {
       <h2>Ways that are left, best first</h2>
       <Ways protection={protection} methods={methods} names={names} />
       <h2>Why? Every method with its verdict</h2>
-      <Verdicts protection={protection} methods={methods} />
+      <Verdicts protection={protection} methods={methods} open={(at) => ({ name: names.specAt(at)?.name ?? at, href: pageAt(at) })} />
       <h2>Compare two methods</h2>
       <Compare
         protection={protection}
@@ -145,7 +160,10 @@ const Test = async ({ params, searchParams }: Props) => {
           <p id="choose">No other method is fit as things stand. What is vetoed, barred or still depends cannot be chosen.</p>
         ) : (
           <>
-            <p>Only what is fit today can be chosen; the supervisor sees every choice against the order of preference with its reason.</p>
+            <p>
+              Only what is fit today can be chosen. The plan then holds the method you choose and beside it whatever else the loop still
+              needs. The supervisor sees every choice against the order of preference with its reason.
+            </p>
             <fieldset className="field stack">
               <legend>Method</legend>
               {fit.map(({ method }, index) => (
@@ -155,7 +173,7 @@ const Test = async ({ params, searchParams }: Props) => {
                     id={index === 0 ? "choose" : `choose-${index}`}
                     name="method"
                     value={method}
-                    defaultChecked={query["method"] === method}
+                    defaultChecked={kept.method === method}
                   />
                   <label htmlFor={index === 0 ? "choose" : `choose-${index}`}>{methods.get(method)?.name ?? method}</label>
                 </div>
@@ -176,9 +194,9 @@ const Test = async ({ params, searchParams }: Props) => {
               id="reason"
               label="Reason"
               hint="Why this way is taken; it stands in the plan"
-              value={query["reason"] ?? ""}
+              value={kept.reason}
               lines={3}
-              fault={query["field"] === "reason" ? query["problem"] : undefined}
+              fault={field === "reason" ? problem : undefined}
             />
             <button type="submit" className="second">
               Keep this choice

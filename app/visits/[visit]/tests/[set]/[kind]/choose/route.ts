@@ -1,6 +1,7 @@
 import { chooseMethod } from "../../../../../../../lib/usecases/visits/deviate.ts";
-import { see, textIn, writeOfVisit } from "../../../../../../_server/gate.ts";
+import { said, see, textIn, writeOfVisit } from "../../../../../../_server/gate.ts";
 
+const LONGEST_KEPT = 12_000;
 const BACK = "back to the order of preference";
 
 export const POST = writeOfVisit("POST /visits/[visit]/tests/[set]/[kind]/choose", async ({ office, form, by, stored, params, log }) => {
@@ -15,10 +16,10 @@ export const POST = writeOfVisit("POST /visits/[visit]/tests/[set]/[kind]/choose
   if (!chosen.ok) {
     const [fault] = chosen.faults;
     await log("refused", stored.id, `deviation ${page}: ${fault?.says ?? ""}`.slice(0, 500));
-    return see(
-      `${page}?${new URLSearchParams({ problem: fault?.says ?? "", field: fault?.field ?? "", method, reason: reason.slice(0, 700) })}#problems`,
-    );
+    await office.store.keepTyped(`${stored.id} choice`, JSON.stringify({ page, method, reason: reason.slice(0, LONGEST_KEPT) }), by);
+    return see(`${page}?${said(office, { problem: fault?.says ?? "", field: fault?.field ?? "" })}#problems`);
   }
+  await office.store.keepTyped(`${stored.id} choice`, null, by);
   await log(method === BACK ? "deviation taken back" : "deviation", stored.id, `${page}: ${method}`);
-  return see(`${page}?done=1`);
+  return see(`${page}?${said(office, { done: "Kept. The plan is worked out with it." })}`);
 });
