@@ -1,6 +1,6 @@
 "use client";
 
-import { type FormEvent, useCallback, useEffect, useRef, useState } from "react";
+import { type FormEvent, useCallback, useEffect, useInsertionEffect, useRef, useState } from "react";
 import { type FieldErrors, type Resolver, useForm } from "react-hook-form";
 import type { FieldFault, Typed } from "../../lib/flow/fields.ts";
 import { changeWords, type Glance } from "../../lib/flow/glance.ts";
@@ -11,6 +11,7 @@ import { fieldId, QuestionField } from "../form/QuestionField.tsx";
 import { type PanelPreview, PlanPanel } from "../plan/PlanPanel.tsx";
 import { type AutosaveOutcome, autosave, formOf } from "./autosave.ts";
 import type { TypedPage } from "./messages.ts";
+import { typedInPage } from "./typedInPage.ts";
 import { type CoreAt, useCore } from "./useCore.ts";
 
 interface Props {
@@ -32,6 +33,13 @@ const CHOICE_PAUSE = 250;
 /** What a form library holds, as everything else reads it: a radio group nobody touched holds null. */
 const typedFrom = (values: Values): TypedPage =>
   Object.fromEntries(Object.entries(values).map(([at, { text, ...more }]) => [at, { text: text ?? "", ...more }]));
+
+/** Whether two states of a question say the same; the unit beside an empty field says nothing. */
+const sameTyped = (one: Typed, other: Typed): boolean =>
+  one.text === other.text &&
+  (one.notKnown ?? false) === (other.notKnown ?? false) &&
+  (one.sure ?? false) === (other.sure ?? false) &&
+  (one.text === "" || other.unit === undefined || one.unit === other.unit);
 
 const faultsIn = (errors: FieldErrors): readonly FieldFault[] =>
   Object.entries(errors).flatMap(([at, error]): readonly FieldFault[] => {
@@ -72,6 +80,7 @@ export const StepForm = ({ visit, view, token, core, set, kind, savedWords }: Pr
   const glance = useRef<Glance | null>("glance" in view.preview ? view.preview.glance : null);
   const dirty = useRef(new Set<string>());
   const timer = useRef<ReturnType<typeof setTimeout> | undefined>(undefined);
+  const first = useRef(view.values);
   const latest = useRef(seen);
   latest.current = seen;
 
@@ -133,6 +142,55 @@ export const StepForm = ({ visit, view, token, core, set, kind, savedWords }: Pr
     [address, token, view.sets, getValues, take],
   );
 
+  /** Has the plan and the questions follow what stands typed. */
+  const follow = useCallback(async (): Promise<void> => {
+    const told = await ask({ kind: "live", typed: typedFrom(getValues()) });
+    if (told?.live === undefined) return;
+    const { live } = told;
+    setQuestions((before) => unchangedKept(before, live.questions));
+    setAside(live.aside);
+    setPreview(live.preview);
+    if (!("glance" in live.preview)) {
+      setAnnounced("The plan waits: some answers contradict each other.");
+      return;
+    }
+    const words = glance.current === null ? "" : changeWords(glance.current, live.preview.glance);
+    glance.current = live.preview.glance;
+    if (words !== "") setAnnounced(words);
+  }, [ask, getValues]);
+
+  const changed = useCallback(
+    (ats: readonly string[], pause: number): void => {
+      for (const at of ats) dirty.current.add(at);
+      clearTimeout(timer.current);
+      timer.current = setTimeout(() => saveNow(false), pause);
+      void follow();
+    },
+    [follow, saveNow],
+  );
+
+  // Somebody may have given answers before the script came. They are read before the form library takes the fields over, which knows nothing
+  // of them, and given to it after.
+  const early = useRef<ReturnType<typeof typedInPage>>({});
+  useInsertionEffect(() => {
+    early.current = typedInPage(document.querySelector("form.questions"));
+  }, []);
+  useEffect(() => {
+    const given = Object.entries(early.current).filter(([at, typed]) => !sameTyped(typed, first.current[at] ?? NOTHING_TYPED));
+    early.current = {};
+    for (const [at, { text, unit, notKnown, sure }] of given) {
+      setValue(`${at}.text`, text);
+      if (unit !== undefined) setValue(`${at}.unit`, unit);
+      if (notKnown !== undefined) setValue(`${at}.notKnown`, notKnown);
+      if (sure !== undefined) setValue(`${at}.sure`, sure);
+    }
+    if (given.length > 0)
+      changed(
+        given.map(([at]) => at),
+        CHOICE_PAUSE,
+      );
+  }, [changed, setValue]);
+
   useEffect(() => {
     const { unsubscribe } = watch((_, { name }) => {
       const at = name?.slice(0, name.lastIndexOf("."));
@@ -141,25 +199,8 @@ export const StepForm = ({ visit, view, token, core, set, kind, savedWords }: Pr
       const here = getValues()[at];
       if (name.endsWith(".text") && here?.notKnown === true && (here.text ?? "") !== "") setValue(`${at}.notKnown`, false);
       if (name.endsWith(".notKnown") && here?.notKnown === true && (here.text ?? "") !== "") setValue(`${at}.text`, "");
-      dirty.current.add(at);
-      clearTimeout(timer.current);
       const written = form.current?.elements.namedItem(name);
-      const pause = written instanceof HTMLInputElement && written.type === "text" ? TYPING_PAUSE : CHOICE_PAUSE;
-      timer.current = setTimeout(() => saveNow(false), pause);
-      void ask({ kind: "live", typed: typedFrom(getValues()) }).then((told) => {
-        if (told?.live === undefined) return;
-        const { live } = told;
-        setQuestions((before) => unchangedKept(before, live.questions));
-        setAside(live.aside);
-        setPreview(live.preview);
-        if (!("glance" in live.preview)) {
-          setAnnounced("The plan waits: some answers contradict each other.");
-          return;
-        }
-        const words = glance.current === null ? "" : changeWords(glance.current, live.preview.glance);
-        glance.current = live.preview.glance;
-        if (words !== "") setAnnounced(words);
-      });
+      changed([at], written instanceof HTMLInputElement && written.type === "text" ? TYPING_PAUSE : CHOICE_PAUSE);
     });
     const leave = (): void => saveNow(true);
     window.addEventListener("pagehide", leave);
@@ -167,14 +208,16 @@ export const StepForm = ({ visit, view, token, core, set, kind, savedWords }: Pr
       unsubscribe();
       window.removeEventListener("pagehide", leave);
     };
-  }, [ask, watch, getValues, setValue, saveNow]);
+  }, [watch, getValues, setValue, saveNow, changed]);
 
   const sending = useRef(false);
+  const again = useRef(false);
   const next = useRef<HTMLInputElement>(null);
   const submit = (event: FormEvent<HTMLFormElement>): void => {
     // A second press while the first is on its way changes nothing.
     if (sending.current) {
       event.preventDefault();
+      again.current = true;
       return;
     }
     const submitter = (event.nativeEvent as SubmitEvent).submitter;
@@ -189,6 +232,12 @@ export const StepForm = ({ visit, view, token, core, set, kind, savedWords }: Pr
       },
       (errors) => {
         sending.current = false;
+        // Pressed once more while it was still looked at, with something put right meanwhile: looked at once more.
+        if (again.current) {
+          again.current = false;
+          form.current?.requestSubmit();
+          return;
+        }
         const found = faultsIn(errors);
         setFaults(Object.fromEntries(found.map((fault) => [fault.at, fault])));
         document.title = document.title.startsWith("Error: ") ? document.title : `Error: ${document.title}`;
@@ -209,7 +258,7 @@ export const StepForm = ({ visit, view, token, core, set, kind, savedWords }: Pr
 
   return (
     <div className="beside">
-      <form ref={form} method="post" action={address} onSubmit={submit} noValidate className="questions">
+      <form ref={form} method="post" action={address} onSubmit={submit} noValidate autoComplete="off" className="questions">
         <ErrorSummary faults={listed} />
         <Hidden values={{ token, sets: view.sets.join(",") }} />
         <input ref={next} type="hidden" name="then" defaultValue="" />

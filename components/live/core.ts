@@ -19,9 +19,29 @@ const start = async (rulebook: string, file: string, path: string): Promise<Star
   const [rules, visit] = await Promise.all([fetch(rulebook), fetch(file)]);
   const planner = plannerWith(await rules.json(), null);
   const draft = draftOf(await visit.json(), planner.rulebook.facts);
-  // Once for nothing: the tables are then ready when the first answer comes.
-  liveAnswer(planner, draft, path, {});
   return { planner, draft, path };
+};
+
+/** Nobody is asked for this long before something is worked out ahead. */
+const QUIET = 150;
+const MOST_AHEAD = 80;
+
+let asked = 0;
+
+const pause = (milliseconds: number): Promise<void> => new Promise((done) => setTimeout(done, milliseconds));
+
+/**
+ * Works out ahead, while nobody asks, what each single answer of the page would make of the plan: tables are then ready, and what was decided
+ * once is remembered, so that the plan follows at once.
+ */
+const ahead = async ({ planner, draft, path }: Started): Promise<void> => {
+  const { questions } = liveAnswer(planner, draft, path, {});
+  const guesses = questions.flatMap(({ at, choices }) => choices.map(({ value }) => ({ [at]: { text: value } })));
+  for (const guess of guesses.slice(0, MOST_AHEAD)) {
+    do await pause(asked === 0 ? 0 : QUIET);
+    while (performance.now() - asked < QUIET);
+    liveAnswer(planner, draft, path, guess);
+  }
 };
 
 const withTyped = (values: Readonly<Record<string, Typed>>, asked: readonly { readonly at: string }[]): Record<string, Typed> =>
@@ -30,7 +50,7 @@ const withTyped = (values: Readonly<Record<string, Typed>>, asked: readonly { re
 const told = async (asking: Asking): Promise<Told | null> => {
   if (asking.kind === "start") {
     started = start(asking.rulebook, asking.file, asking.path);
-    await started;
+    void started.then(ahead);
     return null;
   }
   if (started === undefined) return null;
@@ -43,6 +63,7 @@ const told = async (asking: Asking): Promise<Told | null> => {
 };
 
 self.onmessage = ({ data }: MessageEvent<Asking>) => {
+  asked = data.kind === "start" ? 0 : performance.now();
   void told(data).then((answer) => {
     if (answer !== null) self.postMessage(answer);
   });

@@ -82,7 +82,7 @@ test("the keyboard alone signs in, makes a visit, answers, and comes to the lett
   await enter(page);
   await tabTo(page, /^Download it \(PDF\)$/);
   const [download] = await Promise.all([page.waitForEvent("download"), page.keyboard.press("Enter")]);
-  expect(download.suggestedFilename()).toMatch(/^letter-.*\.pdf$/);
+  expect(download.suggestedFilename()).toMatch(/^sundalis-reach-letter-.*\.pdf$/);
   expect(complaints).toEqual([]);
   await context.close();
 }, 300_000);
