@@ -18,7 +18,7 @@ export const theOffice = (): Promise<Office> => {
 /** Opens the office and, where nobody has an account yet, prints the code with which the first supervisor makes his. */
 export const startOffice = async (): Promise<void> => {
   const { accounts, clock, url } = await theOffice();
-  if (process.env["FOREHAIL_QUIET_SETUP"] === "yes" || !(await accounts.isEmpty())) return;
+  if (!(await accounts.isEmpty())) return;
   const code = await accounts.invite("supervisor", "console", clock());
   process.stdout.write(
     `\nThis office is empty. Open ${url}/set-up and give this code, which is good once, to make the first supervisor's account:\n\n  ${code}\n\n`,

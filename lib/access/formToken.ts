@@ -1,23 +1,21 @@
-import { createHmac, timingSafeEqual } from "node:crypto";
+import { isSealOf, sealOf } from "./seal.ts";
 
 /** Milliseconds for which a form can be sent; as long as a sign-in lasts, so that what was typed outlives it. */
 export const FORM_LASTS = 7 * 24 * 60 * 60_000;
 
-const seal = (text: string, secret: string): string => createHmac("sha256", secret).update(`form ${text}`).digest("base64url");
+const USE = "form";
 
 /** A token for the forms of one person; whoever is not signed in has the id "". */
 export const formToken = (person: string, secret: string, now: number): string => {
   const text = `${person}.${now + FORM_LASTS}`;
-  return `${text}.${seal(text, secret)}`;
+  return `${text}.${sealOf(USE, text, secret)}`;
 };
 
 /** Whose form it is; null where the token is not ours or has run out. */
 export const personOfForm = (token: string, secret: string, now: number): string | null => {
   const [person, until, given, ...more] = token.split(".");
   if (person === undefined || until === undefined || given === undefined || more.length > 0) return null;
-  const wanted = Buffer.from(seal(`${person}.${until}`, secret));
-  const shown = Buffer.from(given);
-  if (wanted.length !== shown.length || !timingSafeEqual(wanted, shown)) return null;
+  if (!isSealOf(given, USE, `${person}.${until}`, secret)) return null;
   return Number(until) >= now ? person : null;
 };
 

@@ -2,7 +2,7 @@ import { readdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { type Environment, openOffice } from "../usecases/office.ts";
 import { importVisit } from "../usecases/visits/importVisit.ts";
-import { DEMO_PASSWORD, DEMO_PEOPLE } from "./demoPeople.ts";
+import { DEMO_PASSWORD, DEMO_PEOPLE, makeDemoPeople } from "./demoPeople.ts";
 
 const VISITS = "fixtures/visits";
 
@@ -11,13 +11,7 @@ const loadDemo = async (env: Environment, url: string): Promise<void> => {
   const opened = await openOffice(env);
   if (!opened.ok) throw new Error(opened.faults.join("; "));
   const { store, accounts, planner, world, clock, letters } = opened.value;
-  const made = new Map<string, string>();
-  for (const { role, ...who } of DEMO_PEOPLE) {
-    const person = await accounts.takeUp(await accounts.invite(role, "console", clock()), { ...who, password: DEMO_PASSWORD }, clock());
-    if (!person.ok) throw new Error(person.faults.join("; "));
-    made.set(who.email, person.value.id);
-  }
-  const owner = made.get(DEMO_PEOPLE[0]?.email ?? "") ?? "";
+  const owner = (await makeDemoPeople({ accounts, clock })).get("mara") ?? "";
   const files = (await readdir(VISITS)).filter((name) => name.endsWith(".json")).sort();
   for (const name of files) {
     const kept = await importVisit({ store, world, planner }, await readFile(join(VISITS, name), "utf8"), owner);

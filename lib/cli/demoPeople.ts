@@ -1,4 +1,5 @@
 import type { Role } from "../access/roles.ts";
+import type { Office } from "../usecases/office.ts";
 
 interface DemoPerson {
   readonly name: string;
@@ -13,3 +14,15 @@ export const DEMO_PEOPLE: readonly DemoPerson[] = [
   { name: "Odo Varnhem", email: "odo@office.example", role: "supervisor" },
   { name: "Ilse Brakmar", email: "ilse@office.example", role: "inspector" },
 ];
+
+/** Gives the demo people their accounts; their ids by the first part of their addresses. */
+export const makeDemoPeople = async ({ accounts, clock }: Pick<Office, "accounts" | "clock">): Promise<ReadonlyMap<string, string>> => {
+  const made = new Map<string, string>();
+  for (const { role, ...who } of DEMO_PEOPLE) {
+    const code = await accounts.invite(role, "console", clock());
+    const person = await accounts.takeUp(code, { ...who, password: DEMO_PASSWORD }, clock());
+    if (!person.ok) throw new Error(person.faults.join("; "));
+    made.set(who.email.split("@")[0] ?? "", person.value.id);
+  }
+  return made;
+};

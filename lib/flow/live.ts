@@ -46,26 +46,30 @@ const stoodIn = (file: object): object | null => {
   };
 };
 
+/** The set that a pointer lies in, and the pointer as the rulebook's facts have it. */
+const templated = (at: string): { readonly set: number | null; readonly template: string } => {
+  const set = /^\/sets\/(\d+)\//.exec(at)?.[1];
+  return set === undefined ? { set: null, template: at } : { set: Number(set), template: at.replace(/^\/sets\/\d+\//, "/sets/*/") };
+};
+
 /** The page on which what stands at a pointer is asked; null for what is no question. */
 export const pageOf = (at: string, draft: Draft, planner: Planner): string | null => {
-  const set = /^\/sets\/(\d+)\//.exec(at)?.[1];
-  const template = set === undefined ? at : at.replace(/^\/sets\/\d+\//, "/sets/*/");
+  const { set, template } = templated(at);
   const known = planner.rulebook.facts.some((spec) => spec.at === template);
-  if (known) return pathOf(template, set === undefined ? null : Number(set));
+  if (known) return pathOf(template, set);
   return at.startsWith("/support/") && draft.answers.has(at) ? "support" : null;
 };
 
 /** What a pointer is called by a reader: the set's name and the fact's. */
 const called = (at: string, draft: Draft, planner: Planner): string => {
-  const set = /^\/sets\/(\d+)\//.exec(at)?.[1];
-  const template = set === undefined ? at : at.replace(/^\/sets\/\d+\//, "/sets/*/");
+  const { set, template } = templated(at);
   const name =
     planner.rulebook.facts.find((spec) => spec.at === template)?.name ??
     at
       .split("/")
-      .slice(set === undefined ? 1 : 3)
+      .slice(set === null ? 1 : 3)
       .join(" ");
-  const where = set === undefined ? "" : `${String(valueAt(draft.frame, `/sets/${set}/name`) ?? `Set ${Number(set) + 1}`)}, `;
+  const where = set === null ? "" : `${String(valueAt(draft.frame, `/sets/${set}/name`) ?? `Set ${set + 1}`)}, `;
   return capital(`${where}${name}`);
 };
 

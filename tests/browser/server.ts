@@ -2,7 +2,7 @@ import { type ChildProcess, spawn } from "node:child_process";
 import { existsSync, readFileSync } from "node:fs";
 import { createServer } from "node:net";
 import { join } from "node:path";
-import { DEMO_PASSWORD, DEMO_PEOPLE } from "../../lib/cli/demoPeople.ts";
+import { makeDemoPeople } from "../../lib/cli/demoPeople.ts";
 import { type Office, openOffice } from "../../lib/usecases/office.ts";
 import { importVisit } from "../../lib/usecases/visits/importVisit.ts";
 import { ROOT, scratch, visit } from "../cli/cli.ts";
@@ -64,13 +64,7 @@ export const serve = async ({ empty = false }: { readonly empty?: boolean } = {}
   const opened = await openOffice(env);
   if (!opened.ok) throw new Error(opened.faults.join());
   const office = opened.value;
-  const ids: Record<string, string> = {};
-  for (const { role, ...who } of empty ? [] : DEMO_PEOPLE) {
-    const code = await office.accounts.invite(role, "console", office.clock());
-    const made = await office.accounts.takeUp(code, { ...who, password: DEMO_PASSWORD }, office.clock());
-    if (!made.ok) throw new Error(made.faults.join());
-    ids[who.email.split("@")[0] ?? ""] = made.value.id;
-  }
+  const ids = empty ? new Map<string, string>() : await makeDemoPeople(office);
   let text = "";
   const next = join(ROOT, "node_modules/next/dist/bin/next");
   const child = spawn(process.execPath, [next, "start", "--port", String(port)], {
@@ -85,7 +79,7 @@ export const serve = async ({ empty = false }: { readonly empty?: boolean } = {}
   return {
     url,
     office,
-    people: { mara: ids["mara"] ?? "", odo: ids["odo"] ?? "", ilse: ids["ilse"] ?? "" },
+    people: { mara: ids.get("mara") ?? "", odo: ids.get("odo") ?? "", ilse: ids.get("ilse") ?? "" },
     printed: () => text,
     stop: async () => {
       await ended(child);

@@ -38,9 +38,8 @@ export interface StepView {
   readonly after: string | null;
   /** Ids of the sets as they stand on the page, which a form sends back with it. */
   readonly sets: readonly number[];
-  /** When an answer of the visit was last saved, and by whom. */
+  /** When an answer of the visit was last saved. */
   readonly savedAt: string;
-  readonly savedBy: string;
 }
 
 /** An answer as it stands in a form. */
@@ -100,10 +99,9 @@ export const stepView = async (
     ...neighbours(steps, path),
     sets: stored.sets,
     savedAt: stored.changedAt,
-    savedBy: stored.changedBy,
   };
 };
 
-/** How many questions a page asks as a visit stands. */
+/** The pointers of the questions that a page asks as a visit stands. */
 export const openOn = (stored: StoredVisit, planner: Planner, path: string): readonly string[] =>
   askedOn(openVisit(stored).draft, planner.rulebook, path).map(({ at }) => at);
