@@ -2,6 +2,8 @@ import type { NextConfig } from "next";
 
 const config: NextConfig = {
   poweredByHeader: false,
+  // The server in front of the pages compresses what leaves it (lib/cli/pages.ts).
+  compress: false,
   reactStrictMode: true,
   // The worker that renders letters and the core for the browser are bundles of their own (lib/cli/bundle.mjs).
   serverExternalPackages: ["better-sqlite3", "pg", "esbuild"],

@@ -24,12 +24,20 @@ const rules = lasting(
   JSON.stringify(rulebook, (key, value: unknown) => (key === "examples" ? undefined : value)),
 );
 
-let core: Promise<Lasting> | undefined;
+const script = async (stem: string): Promise<Lasting> =>
+  lasting(stem, "js", "text/javascript; charset=utf-8", await readFile(bundleAt(process.env, `${stem}.mjs`), "utf8"));
+
+interface CoreFiles {
+  readonly script: Lasting;
+  readonly rulebook: Lasting;
+  /** What waits for the first sign of life on a page. */
+  readonly wake: Lasting;
+}
+
+let files: Promise<CoreFiles> | undefined;
 
 /** The core and its rulebook for the browser. */
-export const coreFiles = async (): Promise<{ readonly script: Lasting; readonly rulebook: Lasting }> => {
-  core ??= readFile(bundleAt(process.env, "core.mjs"), "utf8").then((body) =>
-    lasting("core", "js", "text/javascript; charset=utf-8", body),
-  );
-  return { script: await core, rulebook: rules };
+export const coreFiles = (): Promise<CoreFiles> => {
+  files ??= Promise.all([script("core"), script("wake")]).then(([core, wake]) => ({ script: core, rulebook: rules, wake }));
+  return files;
 };

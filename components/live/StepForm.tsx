@@ -18,6 +18,8 @@ interface Props {
   readonly visit: string;
   readonly view: StepView;
   readonly token: string;
+  /** The script that waits for the first sign of life, and fetches this. */
+  readonly wake: string;
   readonly core: CoreAt;
   readonly set: number | null;
   readonly kind: string;
@@ -65,7 +67,7 @@ const SAVED: Readonly<Record<"signed out" | "not reached", string>> = {
 const timeOf = (when: string): string => `Saved at ${when.slice(11, 19)} UTC`;
 
 /** A page of questions with the plan beside it. Without JavaScript it is a plain form; with it the plan follows what is typed. */
-export const StepForm = ({ visit, view, token, core, set, kind, savedWords }: Props) => {
+export const StepForm = ({ visit, view, token, wake, core, set, kind, savedWords }: Props) => {
   const address = `/visits/${visit}/save/${view.path}`;
   const ask = useCore(core);
   const [questions, setQuestions] = useState<readonly Question[]>(view.questions);
@@ -179,9 +181,12 @@ export const StepForm = ({ visit, view, token, core, set, kind, savedWords }: Pr
     const given = Object.entries(early.current).filter(([at, typed]) => !sameTyped(typed, first.current[at] ?? NOTHING_TYPED));
     early.current = {};
     for (const [at, { text, unit, notKnown, sure }] of given) {
-      setValue(`${at}.text`, text);
+      const before = first.current[at] ?? NOTHING_TYPED;
+      // A number and "not known" exclude each other here too: what was changed counts, and the number where both were.
+      const number = text !== "" && text !== before.text;
+      setValue(`${at}.text`, notKnown === true && !number ? "" : text);
       if (unit !== undefined) setValue(`${at}.unit`, unit);
-      if (notKnown !== undefined) setValue(`${at}.notKnown`, notKnown);
+      if (notKnown !== undefined) setValue(`${at}.notKnown`, notKnown && !number);
       if (sure !== undefined) setValue(`${at}.sure`, sure);
     }
     if (given.length > 0)
@@ -257,7 +262,7 @@ export const StepForm = ({ visit, view, token, core, set, kind, savedWords }: Pr
   });
 
   return (
-    <div className="beside">
+    <div className="beside" data-live={wake}>
       <form ref={form} method="post" action={address} onSubmit={submit} noValidate autoComplete="off" className="questions">
         <ErrorSummary faults={listed} />
         <Hidden values={{ token, sets: view.sets.join(",") }} />

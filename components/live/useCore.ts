@@ -39,11 +39,9 @@ const started = ({ script, rulebook, file, path }: CoreAt): Running => {
   return { worker, waiting };
 };
 
-const FIRST_SIGNS = ["pointermove", "pointerdown", "keydown", "focusin", "touchstart"] as const;
-
 /**
- * The decision core beside a page: fetched and started at the first sign of life, so that reading a page costs nothing. Its answer is
- * null where it cannot be had; the page then works as it does without JavaScript.
+ * The decision core beside a page, fetched and started once the page is alive. Its answer is null where it cannot be had; the page then works
+ * as it does without JavaScript.
  */
 export const useCore = (at: CoreAt): AskFor => {
   const running = useRef<Running | null>(null);
@@ -54,13 +52,8 @@ export const useCore = (at: CoreAt): AskFor => {
     return running.current;
   }, []);
   useEffect(() => {
-    const wake = (): void => {
-      for (const sign of FIRST_SIGNS) window.removeEventListener(sign, wake);
-      run();
-    };
-    for (const sign of FIRST_SIGNS) window.addEventListener(sign, wake, { passive: true });
+    run();
     return () => {
-      for (const sign of FIRST_SIGNS) window.removeEventListener(sign, wake);
       running.current?.worker.terminate();
       running.current = null;
     };

@@ -52,4 +52,5 @@ if (what === "demo") {
   const loaded = await run([join(process.env.FOREHAIL_BUNDLES, "demoOffice.mjs"), `http://localhost:${port}`]);
   if (loaded !== 0) process.exit(loaded);
 }
-process.exit(await run([next, "start", "--port", port, "--hostname", process.env.HOST ?? "localhost"]));
+process.env.PORT = port;
+process.exit(await run([join(process.env.FOREHAIL_BUNDLES, "pages.mjs")]));

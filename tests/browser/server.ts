@@ -10,6 +10,8 @@ import { ROOT, scratch, visit } from "../cli/cli.ts";
 /** An office of its own as people meet it: the production build on a port of its own, its data in a folder of its own. */
 export interface Served {
   readonly url: string;
+  /** Where its data lies. */
+  readonly folder: string;
   /** The same office from inside, for what no page shows. */
   readonly office: Office;
   readonly people: Readonly<Record<"mara" | "odo" | "ilse", string>>;
@@ -66,8 +68,7 @@ export const serve = async ({ empty = false }: { readonly empty?: boolean } = {}
   const office = opened.value;
   const ids = empty ? new Map<string, string>() : await makeDemoPeople(office);
   let text = "";
-  const next = join(ROOT, "node_modules/next/dist/bin/next");
-  const child = spawn(process.execPath, [next, "start", "--port", String(port)], {
+  const child = spawn(process.execPath, [join(BUNDLES, "pages.mjs")], {
     cwd: ROOT,
     env: { ...process.env, ...env, NODE_ENV: "production", NEXT_TELEMETRY_DISABLED: "1" },
   });
@@ -78,6 +79,7 @@ export const serve = async ({ empty = false }: { readonly empty?: boolean } = {}
   await until(() => answers(`${url}/${empty ? "set-up" : "sign-in"}`), "the server");
   return {
     url,
+    folder,
     office,
     people: { mara: ids.get("mara") ?? "", odo: ids.get("odo") ?? "", ilse: ids.get("ilse") ?? "" },
     printed: () => text,

@@ -38,7 +38,7 @@ const Ask = async ({ params, searchParams }: Props) => {
     meanwhile: Object.fromEntries(Object.entries(found.meanwhile).map(([at, other]) => [at, { ...other, who: nameOf(other.who) }])),
   };
   const { new: brought, aside } = await searchParams;
-  const { script, rulebook } = await coreFiles();
+  const { script, rulebook, wake } = await coreFiles();
   const here = `/visits/${visit}`;
   const set = path[0] === "sets" ? Number(path[1]) - 1 : null;
   return (
@@ -57,6 +57,7 @@ const Ask = async ({ params, searchParams }: Props) => {
         visit={visit}
         view={view}
         token={token}
+        wake={`/core/${wake.name}`}
         core={{ script: `/core/${script.name}`, rulebook: `/core/${rulebook.name}`, file: `${here}/file`, path: view.path }}
         set={set}
         kind={path[2] ?? ""}

@@ -1,0 +1,35 @@
+const SCRIPT = /<script\b([^>]*)>[\s\S]*?<\/script>/g;
+const SCRIPT_AHEAD = /<link rel="preload" as="script"[^>]*>/g;
+/** By this a page says that parts of it come alive in the browser, and where the script is that waits for the first sign of life. */
+const LIVE = /\bdata-live="([^"]*)"/;
+
+const attribute = (name: string, within: string): string | null => new RegExp(`\\b${name}="([^"]*)"`).exec(within)?.[1] ?? null;
+
+/**
+ * A page as the pages' framework made it, without the scripts that it does not need: a page on which nothing comes alive keeps none; a page of
+ * questions keeps its data, and its scripts are named to the one that waits for the first sign of life. Text in pages cannot be mistaken for a
+ * script, since it is sent escaped. Anything that the framework did not make is returned as it is.
+ */
+export const lightPage = (html: string): string => {
+  if (!html.includes("self.__next_f")) return html;
+  const live = LIVE.exec(html)?.[1];
+  const bare = html.replace(SCRIPT_AHEAD, "");
+  if (live === undefined) return bare.replace(SCRIPT, "");
+  const tags = [...bare.matchAll(SCRIPT)].map(([, attributes = ""]) => attributes);
+  const scripts = tags.flatMap((attributes) => (/\bnoModule\b/.test(attributes) ? [] : (attribute("src", attributes) ?? [])));
+  const nonce = tags.map((attributes) => attribute("nonce", attributes)).find((one) => one !== null) ?? "";
+  const waiting = `<script src="${live}" data-scripts="${scripts.join(" ")}" nonce="${nonce}" defer></script>`;
+  return bare
+    .replace(SCRIPT, (tag, attributes: string) => (attribute("src", attributes) === null ? tag : ""))
+    .replace("</head>", `${waiting}</head>`);
+};
+
+/** The page in place of one that the framework gave up on, which it would leave to a script to tell; null where it did not. */
+export const brokenPage = (html: string): string | null =>
+  html.includes('id="__next_error__"')
+    ? `<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
+<title>Something went wrong in the program</title>${html.match(/<link rel="stylesheet"[^>]*>/g)?.join("") ?? ""}</head>
+<body><main id="main"><h1>Something went wrong in the program</h1>
+<p>What was saved is kept, and what you typed on the last page is kept as far as it was sent. Go back and try again; if it stays, tell whoever
+runs this office.</p><p><a href="/visits">All visits</a></p></main></body></html>`
+    : null;

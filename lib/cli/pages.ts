@@ -1,0 +1,60 @@
+import { createServer, type ServerResponse } from "node:http";
+import compression from "compression";
+import next from "next";
+import { brokenPage, lightPage } from "./lightPage.ts";
+
+/** How long answers that are on their way may take once the server is told to stop, in milliseconds. */
+const LAST_ANSWERS = 10_000;
+
+/** Holds a page back until it is whole, and sends it without the scripts that it does not need. */
+const lighten = (response: ServerResponse): void => {
+  const held: Buffer[] = [];
+  const [write, end] = [response.write.bind(response), response.end.bind(response)];
+  const isPage = (): boolean => String(response.getHeader("content-type") ?? "").startsWith("text/html");
+  const hold = (chunk: unknown, encoding: unknown): void => {
+    if (typeof chunk === "string") held.push(Buffer.from(chunk, typeof encoding === "string" ? (encoding as BufferEncoding) : "utf8"));
+    else if (chunk instanceof Uint8Array) held.push(Buffer.from(chunk));
+  };
+  const calledWith = (given: readonly unknown[]): (() => void) | undefined =>
+    given.find((one) => typeof one === "function") as (() => void) | undefined;
+  response.write = ((chunk: unknown, ...more: unknown[]): boolean => {
+    if (!isPage()) return write(chunk as string, ...(more as []));
+    hold(chunk, more[0]);
+    calledWith(more)?.();
+    return true;
+  }) as typeof response.write;
+  response.end = ((...given: unknown[]): ServerResponse => {
+    if (!isPage()) return end(...(given as []));
+    hold(given[0], given[1]);
+    const html = Buffer.concat(held).toString("utf8");
+    if (!response.headersSent) response.removeHeader("content-length");
+    return end(brokenPage(html) ?? lightPage(html), calledWith(given));
+  }) as typeof response.end;
+};
+
+const port = Number(process.env["PORT"] ?? 3000);
+const hostname = process.env["HOST"] ?? "localhost";
+const app = next({ dev: false, dir: process.cwd(), hostname, port });
+await app.prepare();
+const handle = app.getRequestHandler();
+const compress = compression();
+
+const server = createServer((request, response) => {
+  compress(request as Parameters<typeof compress>[0], response as Parameters<typeof compress>[1], () => {
+    lighten(response);
+    void handle(request, response);
+  });
+});
+
+const stop = (): void => {
+  server.close(() => process.exit(0));
+  server.closeIdleConnections();
+  setTimeout(() => process.exit(0), LAST_ANSWERS).unref();
+};
+for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, stop);
+
+server.on("error", (error) => {
+  process.stderr.write(`The pages cannot be served: ${error.message}\n`);
+  process.exit(1);
+});
+server.listen(port, hostname, () => process.stdout.write(`Forehail is open at http://${hostname}:${port}\n`));
