@@ -1,7 +1,8 @@
 import { NO } from "../logic/kleene.ts";
 import { type FactSpec, NOT_KNOWN } from "../model/fact.ts";
-import { valueAt } from "../model/fault.ts";
-import { answersBy, placesOf, type ReadVisit, sistersIn } from "../model/read.ts";
+import { valueAlong, valueAt } from "../model/fault.ts";
+import { placesIn } from "../model/places.ts";
+import { answersBy, type ReadVisit, sistersIn } from "../model/read.ts";
 import { type PlacedFact, placedFacts } from "../plan/answers.ts";
 
 /** An answer as it was given: a choice, a number in the fact's unit or with its own, or "not known". */
@@ -51,11 +52,11 @@ export const draftOf = (document: object, facts: readonly FactSpec[]): Draft => 
     if (isGiven(value)) answers.set(at, value);
   let frame: unknown = withValue(document, ["setAside"], undefined);
   const sets = sistersIn(document);
-  for (const at of new Set(facts.flatMap((spec) => placesOf(spec, sets)))) {
-    const value = valueAt(document, at);
+  for (const { at, steps } of placesIn(facts, sets)) {
+    const value = valueAlong(document, steps);
     if (!isGiven(value)) continue;
     answers.set(at, value);
-    frame = withValue(frame, stepsTo(at), undefined);
+    frame = withValue(frame, steps, undefined);
   }
   return { frame: typeof frame === "object" && frame !== null ? frame : {}, answers };
 };
@@ -63,7 +64,7 @@ export const draftOf = (document: object, facts: readonly FactSpec[]): Draft => 
 /** What is answered in a draft, in the facts' own units, as the plan reads it. "Not known" is no answer to it. */
 export const answersOf = ({ frame, answers }: Draft, facts: readonly FactSpec[]): Pick<ReadVisit, "answers" | "sets"> => {
   const sets = sistersIn(frame);
-  return { answers: answersBy(facts, (at) => answers.get(at), sets), sets };
+  return { answers: answersBy(facts, ({ at }) => answers.get(at), sets), sets };
 };
 
 /** What is placed where in a draft, made once for each: everything that is asked of a draft goes through it. */

@@ -30,12 +30,15 @@ export const messageOf = ({ at, given, wanted }: Fault): string => `${dotted(at)
 export const pointer = (path: readonly PropertyKey[]): string =>
   path.map((step) => `/${String(step).replaceAll("~", "~0").replaceAll("/", "~1")}`).join("");
 
-/** The value a JSON pointer leads to; undefined where there is none. */
-export const valueAt = (document: unknown, at: string): unknown => {
+/** The value that the steps of a JSON pointer lead to; undefined where there is none. */
+export const valueAlong = (document: unknown, steps: readonly string[]): unknown => {
   let here: unknown = document;
-  for (const step of at === "" ? [] : at.slice(1).split("/")) {
+  for (const step of steps) {
     if (typeof here !== "object" || here === null || !Object.hasOwn(here, step)) return undefined;
     here = (here as Readonly<Record<string, unknown>>)[step];
   }
   return here;
 };
+
+/** The value a JSON pointer leads to; undefined where there is none. */
+export const valueAt = (document: unknown, at: string): unknown => valueAlong(document, at === "" ? [] : at.slice(1).split("/"));

@@ -4,8 +4,9 @@ import { formatNumber } from "../units/units.ts";
 import { channelsOf, type Known } from "./channels.ts";
 import { contradictionsIn } from "./contradictions.ts";
 import { type Derived, derivedFrom } from "./derive.ts";
-import { type FactSpec, NOT_KNOWN, resolve } from "./fact.ts";
-import { dotted, type Fault, pointer, quoted, valueAt } from "./fault.ts";
+import { type FactSpec, NOT_KNOWN } from "./fact.ts";
+import { dotted, type Fault, pointer, quoted, valueAlong, valueAt } from "./fault.ts";
+import { type Place, placesIn, type Sisters } from "./places.ts";
 import { policySchema } from "./policy.ts";
 import { FORMAT, inUnit, quantitySchema, type Visit, visitSchemaFor } from "./visit.ts";
 
@@ -13,7 +14,7 @@ import { FORMAT, inUnit, quantitySchema, type Visit, visitSchemaFor } from "./vi
 export interface ReadVisit {
   readonly visit: Visit;
   readonly answers: ReadonlyMap<string, string | number>;
-  readonly sets: readonly { readonly sisters: string }[];
+  readonly sets: Sisters;
   /** Pointers of the channels in the visit's scope, those that may apply first. */
   readonly channels: readonly string[];
   /** What follows from other answers. */
@@ -84,11 +85,6 @@ export const faultsOf = (issue: Issue, document: unknown): readonly Fault[] => {
   return [{ at, given: quoted(given), wanted }];
 };
 
-/** The pointers of a fact in a visit with these sets. */
-export const placesOf = (spec: FactSpec, sets: readonly { readonly sisters: string }[]): readonly string[] => [
-  ...new Set(sets.map(({ sisters }, set) => resolve(spec.at, set, sisters))),
-];
-
 /** What an answer as given says in the fact's own unit; undefined where it says nothing: left out, "not known", or no answer to it. */
 export const answerOf = (spec: FactSpec, given: unknown): string | number | undefined => {
   if (given === undefined || given === NOT_KNOWN) return undefined;
@@ -97,35 +93,34 @@ export const answerOf = (spec: FactSpec, given: unknown): string | number | unde
   return "value" in read ? read.value : undefined;
 };
 
-/** Every answer of a visit with these sets in the facts' own units, by its pointer; `given` tells what stands at a pointer. */
+/** Every answer of a visit with these sets in the facts' own units, by its pointer; `given` tells what stands at a place. */
 export const answersBy = (
   facts: readonly FactSpec[],
-  given: (at: string) => unknown,
-  sets: readonly { readonly sisters: string }[],
+  given: (place: Place) => unknown,
+  sets: Sisters,
 ): ReadonlyMap<string, string | number> => {
   const answers = new Map<string, string | number>();
-  for (const spec of facts) {
-    for (const at of placesOf(spec, sets)) {
-      const answer = answerOf(spec, given(at));
-      if (answer !== undefined) answers.set(at, answer);
-    }
+  for (const place of placesIn(facts, sets)) {
+    const answer = answerOf(place.spec, given(place));
+    if (answer !== undefined) answers.set(place.at, answer);
   }
   return answers;
 };
 
 /** What was given with a unit other than the fact's. */
-const ownIn = (facts: readonly FactSpec[], document: unknown, sets: readonly { readonly sisters: string }[]): ReadonlyMap<string, string> =>
-  new Map(
-    facts.flatMap((spec) =>
-      placesOf(spec, sets).flatMap((at) => {
-        const pair = quantitySchema.safeParse(valueAt(document, at));
-        return pair.success && pair.data.unit !== spec.unit ? [[at, `${formatNumber(pair.data.value, 4)} ${pair.data.unit}`] as const] : [];
-      }),
-    ),
-  );
+const ownIn = (facts: readonly FactSpec[], document: unknown, sets: Sisters): ReadonlyMap<string, string> => {
+  const own = new Map<string, string>();
+  for (const { spec, at, steps } of placesIn(facts, sets)) {
+    const given = valueAlong(document, steps);
+    if (typeof given !== "object") continue;
+    const pair = quantitySchema.safeParse(given);
+    if (pair.success && pair.data.unit !== spec.unit) own.set(at, `${formatNumber(pair.data.value, 4)} ${pair.data.unit}`);
+  }
+  return own;
+};
 
 /** The sets of a visit file, each by the letter of its group of sister sets. */
-export const sistersIn = (document: unknown): readonly { readonly sisters: string }[] => {
+export const sistersIn = (document: unknown): Sisters => {
   const sets = valueAt(document, "/sets");
   return Array.isArray(sets) ? sets.map((_, place) => ({ sisters: String(valueAt(document, `/sets/${place}/sisters`) ?? "A") })) : [];
 };
@@ -137,7 +132,7 @@ export const readVisit = (document: unknown, facts: readonly FactSpec[], known: 
   const sets = sistersIn(document);
   const policy = parsed.success ? parsed.data.policy : policySchema.parse({});
   const counted = parsed.success ? parsed.data : document;
-  const given = answersBy(facts, (at) => valueAt(counted, at), sets);
+  const given = answersBy(facts, ({ steps }) => valueAlong(counted, steps), sets);
   const derived = derivedFrom(given, sets.length, policy.loadLimit);
   const answers = new Map([...derived.map(({ at, value }) => [at, value] as const), ...given]);
   const channels = channelsOf(sets, known, answers, policy);
@@ -151,7 +146,7 @@ export const readVisit = (document: unknown, facts: readonly FactSpec[], known: 
         sets,
         channels,
         derived,
-        given: new Set(answersBy(facts, (at) => valueAt(document, at), sets).keys()),
+        given: new Set(answersBy(facts, ({ steps }) => valueAlong(document, steps), sets).keys()),
         own: ownIn(facts, parsed.data, sets),
       })
     : failure(...faults);

@@ -17,21 +17,22 @@ export const quantitySchema = z.object({ value: z.number(), unit: z.string() });
 export const inUnit = (spec: FactSpec, given: unknown): { readonly value: number } | { readonly wanted: string } => {
   const domain = spec.domain;
   if (domain.kind !== "number") return { wanted: "one of its choices" };
-  const unit = spec.unit === undefined ? "" : ` ${spec.unit}`;
-  const wanted = `a number from ${formatNumber(domain.from, 6)} to ${formatNumber(domain.to, 6)}${unit}`;
-  if (typeof given === "number") {
-    return given >= domain.from && given <= domain.to ? { value: given } : { wanted };
-  }
+  const inRange = (value: number): boolean => value >= domain.from && value <= domain.to;
+  // Every number of a visit goes through here at every keystroke: what is wanted is put into words only where something is wrong.
+  const wanted = (): string =>
+    `a number from ${formatNumber(domain.from, 6)} to ${formatNumber(domain.to, 6)}${spec.unit === undefined ? "" : ` ${spec.unit}`}`;
+  if (typeof given === "number") return inRange(given) ? { value: given } : { wanted: wanted() };
   const pair = quantitySchema.safeParse(given);
-  if (!pair.success || spec.unit === undefined) return { wanted };
+  const own = spec.unit;
+  if (!pair.success || own === undefined) return { wanted: wanted() };
   const from = pair.data.unit;
-  const unitWanted = `${wanted}, or a unit of the same kind (${unitsLike(spec.unit).join(", ")})`;
-  if (!isUnit(from)) return { wanted: unitWanted };
-  const converted = convert(pair.data.value, from, spec.unit);
-  const zero = spec.difference === true ? convert(0, from, spec.unit) : { ok: true as const, value: 0 };
-  if (!converted.ok || !zero.ok) return { wanted: unitWanted };
+  const unitWanted = (): string => `${wanted()}, or a unit of the same kind (${unitsLike(own).join(", ")})`;
+  if (!isUnit(from)) return { wanted: unitWanted() };
+  const converted = convert(pair.data.value, from, own);
+  const zero = spec.difference === true ? convert(0, from, own) : { ok: true as const, value: 0 };
+  if (!converted.ok || !zero.ok) return { wanted: unitWanted() };
   const value = Math.round((converted.value - zero.value) * GRID) / GRID;
-  return value >= domain.from && value <= domain.to ? { value } : { wanted };
+  return inRange(value) ? { value } : { wanted: wanted() };
 };
 
 const factSchema = (spec: FactSpec): z.ZodType => {

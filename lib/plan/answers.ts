@@ -1,9 +1,9 @@
 import type { Condition } from "../logic/condition.ts";
 import { type Frame, frameOf, type Knowledge, learn, nothingKnown } from "../logic/frame.ts";
-import { type Bound, bind, NO, type Truth, truthOf } from "../logic/kleene.ts";
+import { type Bound, bind, NO, type Truth, truthOf, YES } from "../logic/kleene.ts";
 import { type FactSpec, resolve } from "../model/fact.ts";
+import { placesIn } from "../model/places.ts";
 import type { ReadVisit } from "../model/read.ts";
-import { placesOf } from "../model/read.ts";
 
 /** One fact at one place of a visit. */
 export interface PlacedFact {
@@ -58,18 +58,12 @@ export const truthsIn = (facts: readonly FactSpec[], read: ReadVisit): readonly 
 export const placedFacts = (facts: readonly FactSpec[], read: Answered): readonly PlacedFact[] => {
   const { frame, parents } = framedBy(facts);
   const knowledge = read.sets.map((_, set) => knowledgeOfSet(frame, read, set));
-  const seen = new Set<string>();
-  return facts.flatMap((spec) =>
-    placesOf(spec, read.sets).flatMap((at): readonly PlacedFact[] => {
-      if (seen.has(at)) return [];
-      seen.add(at);
-      const set = read.sets.findIndex(({ sisters }, candidate) => resolve(spec.at, candidate, sisters) === at);
-      const parent = parents.get(spec.at);
-      const here = knowledge[set];
-      const applies = parent === undefined || here === undefined ? 1 : truthOf(parent, here);
-      return [{ spec, at, set: spec.at.startsWith("/sets/*/") ? set : null, applies, answer: read.answers.get(at) }];
-    }),
-  );
+  return placesIn(facts, read.sets).map(({ spec, at, set }) => {
+    const parent = parents.get(spec.at);
+    const here = knowledge[set];
+    const applies = parent === undefined || here === undefined ? YES : truthOf(parent, here);
+    return { spec, at, set: spec.at.startsWith("/sets/*/") ? set : null, applies, answer: read.answers.get(at) };
+  });
 };
 
 /** Answers given although the parent's answer says that they do not apply. */

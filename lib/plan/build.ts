@@ -140,6 +140,7 @@ const planWith = ({ engine, digest, known, tellings }: Building, read: ReadVisit
     engine,
     ruleBasis,
     rulebook,
+    positions: new Map(rulebook.facts.map(({ at }, position) => [at, position])),
     names,
     refOf: refs.refOf,
     deviationReason: (channel: string) => reasons.get(channel),

@@ -49,29 +49,18 @@ const whenOf = (decided: DecidedProtection, { outcome, options }: Remaining): Co
 
 const verdictsFor = (decided: DecidedProtection, names: Names): PlanProtection["verdicts"] => {
   const { prepared, set, sisters } = decided;
-  return prepared.compiled.methods.map(({ method }, place) => {
+  return prepared.compiled.methods.map(({ method: { id: method, technique, basis } }, place) => {
     const verdict = decided.verdicts[place];
-    const shared = { method: method.id, technique: method.technique };
     if (verdict?.verdict === "barred") {
-      return {
-        ...shared,
-        verdict: "barred" as const,
-        bar: verdict.clause.bar,
-        reason: verdict.clause.otherwise,
-        basis: verdict.clause.basis,
-      };
+      const { bar, otherwise, basis: barredBy } = verdict.clause;
+      return { method, technique, verdict: "barred" as const, bar, reason: otherwise, basis: barredBy };
     }
     if (verdict?.verdict === "depends") {
       const open = verdict.open.map((index) => resolve(prepared.compiled.frame.variables[index]?.at ?? "", set, sisters));
-      return {
-        ...shared,
-        verdict: "depends" as const,
-        open,
-        reason: `hangs on ${listAnd(open.map((at) => nameOf(at, names)))}`,
-        basis: method.basis,
-      };
+      const reason = `hangs on ${listAnd(open.map((at) => nameOf(at, names)))}`;
+      return { method, technique, verdict: "depends" as const, open, reason, basis };
     }
-    return { ...shared, verdict: "fit" as const, reason: "everything it needs is known to hold", basis: method.basis };
+    return { method, technique, verdict: "fit" as const, reason: "everything it needs is known to hold", basis };
   });
 };
 
@@ -93,6 +82,8 @@ export interface ProtectionContext {
   readonly canHoldAnywhere: (when: Condition) => boolean;
   readonly engine: Engine;
   readonly rulebook: Rulebook;
+  /** Where each fact stands in the rulebook. */
+  readonly positions: ReadonlyMap<string, number>;
   readonly names: Names;
   readonly refOf: (channel: string) => string;
   /** Works figures out; null where none are told. */
@@ -135,8 +126,8 @@ export const planProtection = (decided: DecidedProtection, context: ProtectionCo
   const { prepared, set, sisters, remaining, knowledge } = decided;
   const { frame, applies, protection } = prepared.compiled;
   const [first] = remaining;
-  const place = new Map(context.rulebook.facts.map(({ at }, position) => [at, position]));
-  const named = decided.because.map((index) => frame.variables[index]?.at ?? "").sort((a, b) => (place.get(a) ?? 0) - (place.get(b) ?? 0));
+  const place = (template: string): number => context.positions.get(template) ?? 0;
+  const named = decided.because.map((index) => frame.variables[index]?.at ?? "").sort((a, b) => place(a) - place(b));
   const at = (template: string): string => resolve(template, set, sisters);
   const openers = wouldOpen(context.engine, decided);
   const chosen = protection.methods.filter((method) => first?.methods.includes(method.id));

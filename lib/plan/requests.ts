@@ -35,8 +35,7 @@ const setsOf = (channels: readonly string[]): readonly number[] =>
 
 /** Minutes that the chosen methods which need it take, over all protections. */
 const minutesOf = ({ need, neededBy }: Wanted, { decided, answers }: RequestContext): number =>
-  decided.protections
-    .filter(({ at }) => neededBy.includes(at))
+  (neededBy.length === 0 ? [] : decided.protections.filter(({ at }) => neededBy.includes(at)))
     .flatMap(({ prepared, remaining, set, sisters }) =>
       prepared.compiled.methods
         .filter(({ method }) => remaining[0]?.methods.includes(method.id) && method.needs.includes(need.id))
@@ -60,11 +59,10 @@ const notBefore = (wanted: Wanted, { drafts, ruleBasis, questionRef }: RequestCo
   return [...basisOpen, ...first].map(({ fact }) => questionRef(fact.at));
 };
 
-const textOf = (wanted: Wanted, context: RequestContext): string => {
+const textOf = (wanted: Wanted, minutes: number, context: RequestContext): string => {
   const { need, at, sisters } = wanted;
   const sets = setsOf([...wanted.neededBy, ...wanted.laterFor]).map((set) => context.setNames[set] ?? "");
   const ofSet = at?.startsWith("/sets/") === true || need.perSet === true || (sisters !== null && context.groups > 1);
-  const minutes = minutesOf(wanted, context);
   const hours =
     need.kind === "technician" && need.at !== undefined && minutes > 0 ? `; about ${Math.ceil(minutes / HALF_HOUR) / 2} h of tests` : "";
   return `${need.text}${ofSet ? ` (${listAnd(sets)})` : ""}${hours}`;
@@ -87,7 +85,7 @@ const planWanted = (wanted: Wanted, context: RequestContext): PlanRequest => {
     ...(at === null ? {} : { at }),
     kind: need.kind,
     need: need.id,
-    text: textOf(wanted, context),
+    text: textOf(wanted, minutes, context),
     actor: need.actor,
     ...(need.perSet === true ? { count: sets } : {}),
     ...(need.kind === "technician" && need.at !== undefined && minutes > 0 ? { hours: Math.ceil(minutes / HALF_HOUR) / 2 } : {}),

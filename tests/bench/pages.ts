@@ -54,7 +54,7 @@ const keystrokes = async (served: Served, browser: Browser): Promise<void> => {
       groups.set(radio.name, [...(groups.get(radio.name) ?? []), radio]);
     const panel = document.querySelector("aside");
     const choices = [...groups.values()].filter((group) => group.length > 2);
-    for (let round = 0; round < 40; round += 1) {
+    for (let round = 0; round < 120; round += 1) {
       const group = choices[round % choices.length] ?? [];
       const next = group.find((radio) => !radio.checked);
       if (next === undefined || panel === null) continue;
@@ -67,14 +67,14 @@ const keystrokes = async (served: Served, browser: Browser): Promise<void> => {
         setTimeout(() => {
           watch.disconnect();
           done(null);
-        }, 1_000);
+        }, 500);
       });
       const start = performance.now();
       next.click();
       const end = await changed;
       // An answer that changes nothing of the plan draws nothing.
       if (end !== null) measured.push(end - start);
-      await new Promise((again) => setTimeout(again, 120));
+      await new Promise((again) => setTimeout(again, 150));
     }
     return measured;
   });

@@ -4,7 +4,7 @@ import { describe, expect, test } from "vitest";
 import { type Draft, draftOf, type Given, visitFileOf } from "../../lib/flow/draft.ts";
 import { neighbours, pathOf, type Step, stepsOf } from "../../lib/flow/steps.ts";
 import { NOT_KNOWN } from "../../lib/model/fact.ts";
-import { placesOf } from "../../lib/model/read.ts";
+import { placesIn } from "../../lib/model/places.ts";
 import type { Plan } from "../../lib/plan/schema.ts";
 import { rulebook } from "../../lib/rulebook/rulebook.ts";
 import { visit } from "../cli/cli.ts";
@@ -41,7 +41,7 @@ describe.each(VISITS)("%s", (name) => {
   test("apart it holds every answer and no fact in its frame; together once more it is the same file", () => {
     const draft = draftOf(fileOf(name), rulebook.facts);
     const sets = (fileOf(name) as { sets: { sisters?: string }[] }).sets.map(({ sisters = "A" }) => ({ sisters }));
-    const places = new Set(rulebook.facts.flatMap((spec) => placesOf(spec, sets)));
+    const places = new Set(placesIn(rulebook.facts, sets).map(({ at }) => at));
     expect([...draft.answers.keys()].filter((at) => !places.has(at))).toEqual([]);
     const file = visitFileOf(draft, rulebook.facts);
     expect(visitFileOf(draftOf(file, rulebook.facts), rulebook.facts)).toEqual(file);
@@ -91,12 +91,8 @@ test("answers of a set that was removed are left out of the file, never put on a
   expect(visitFileOf(draft, rulebook.facts)).toEqual({ sets: [{ name: "A" }] });
 });
 
-const choices = rulebook.facts.flatMap((spec) =>
-  spec.domain.kind === "choice"
-    ? spec.domain.values
-        .concat(NOT_KNOWN)
-        .flatMap((value) => placesOf(spec, [{ sisters: "A" }, { sisters: "A" }]).map((at) => ({ at, value })))
-    : [],
+const choices = placesIn(rulebook.facts, [{ sisters: "A" }, { sisters: "A" }]).flatMap(({ spec, at }) =>
+  spec.domain.kind === "choice" ? spec.domain.values.concat(NOT_KNOWN).map((value) => ({ at, value })) : [],
 );
 
 test("whatever is answered, forwards and backwards agree, and going on from the first page ends at the last", () => {

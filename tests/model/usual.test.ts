@@ -2,7 +2,8 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import type { FactSpec } from "../../lib/model/fact.ts";
-import { placesOf, readVisit } from "../../lib/model/read.ts";
+import { placesIn } from "../../lib/model/places.ts";
+import { readVisit } from "../../lib/model/read.ts";
 import { unlikely, usualOf, usualRanges } from "../../lib/model/usual.ts";
 import { inUnit } from "../../lib/model/visit.ts";
 import { knownOf } from "../../lib/plan/plan.ts";
@@ -66,12 +67,10 @@ describe("what was answered in good faith is not doubted", () => {
     const read = readVisit(JSON.parse(readFileSync(join(ROOT, file), "utf8")), rulebook.facts, knownOf(rulebook));
     if (!read.ok) throw new Error(`${file} is not good`);
     const { answers, sets } = read.value;
-    const numbers = rulebook.facts.flatMap((spec) =>
-      placesOf(spec, sets).flatMap((at) => {
-        const value = answers.get(at);
-        return typeof value === "number" ? [{ spec, at, value }] : [];
-      }),
-    );
+    const numbers = placesIn(rulebook.facts, sets).flatMap(({ spec, at }) => {
+      const value = answers.get(at);
+      return typeof value === "number" ? [{ spec, at, value }] : [];
+    });
     expect(numbers.filter(({ spec, value }) => unlikely(spec, value) !== undefined)).toEqual([]);
     // "almost-nothing-known" has few; an empty list would prove nothing.
     expect(numbers.length).toBeGreaterThan(0);
