@@ -38,8 +38,12 @@ const wrong = (spec: FactSpec, text: string, wanted: string): Problem => ({
 const choiceIn = (spec: FactSpec, values: readonly string[], text: string): Result<Given, Problem> =>
   values.includes(text) ? success(text) : failure(wrong(spec, text, `one of: ${values.map((value) => said(spec, value)).join(", ")}`));
 
+/** A difference of temperatures is written in kelvin as well, which is as much as in °C. */
+const kelvinRead = ({ difference, unit }: FactSpec, text: string): string =>
+  difference === true && unit === "°C" ? text.replace(/(\d)\s*K$/, "$1 °C") : text;
+
 const numberIn = (spec: FactSpec, { text, unit: chosen, sure }: Typed): Result<Given, Problem> => {
-  const read = readQuantity(text, spec.unit);
+  const read = readQuantity(kelvinRead(spec, text), spec.unit);
   if (!read.ok) return failure(wrong(spec, text, read.faults.join("; ")));
   // A unit written behind the number goes before the one chosen beside it.
   const unit = read.value.unit ?? (chosen !== undefined && isUnit(chosen) ? chosen : undefined);

@@ -12,9 +12,12 @@ export type Unit =
   | "rpm"
   | "Hz"
   | "kW"
+  | "MW"
   | "hp"
   | "kVA"
+  | "MVA"
   | "V"
+  | "kV"
   | "A"
   | "mm"
   | "in"
@@ -90,9 +93,12 @@ const FACTS: Readonly<Record<Unit, UnitFacts>> = {
   rpm: unit("rotation", 1),
   Hz: unit("frequency", 2),
   kW: unit("power", 1),
+  MW: unit("power", 3, 1000),
   hp: unit("power", 1, HORSEPOWER_W, 1000),
   kVA: unit("apparent power", 1),
+  MVA: unit("apparent power", 3, 1000),
   V: unit("voltage", 2),
+  kV: unit("voltage", 3, 1000),
   mV: unit("voltage", 3, 1, 1000),
   A: unit("current", 1),
   mA: unit("current", 2, 1, 1000),

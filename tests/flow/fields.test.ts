@@ -11,6 +11,8 @@ const specAt = (at: string): FactSpec => {
 };
 const oil = specAt("/sets/*/lubeOilPressure/setPoint");
 const mover = specAt("/sets/*/primeMover");
+const waterTolerance = specAt("/sets/*/jacketWaterTemperature/tolerance");
+const ratedVoltage = specAt("/sets/*/plate/voltage");
 const water = specAt("/sets/*/jacketWaterTemperature/setPoint");
 
 describe("one question as it was filled in", () => {
@@ -21,6 +23,8 @@ describe("one question as it was filled in", () => {
     [oil, { text: "22 psi", unit: "bar" }, { value: 22, unit: "psi" }],
     [water, { text: "208 °F" }, { value: 208, unit: "°F" }],
     [water, { text: "98°C" }, 98],
+    [waterTolerance, { text: "2 K" }, 2],
+    [ratedVoltage, { text: "6.6 kV" }, { value: 6.6, unit: "kV" }],
     [oil, { text: "" }, undefined],
     [oil, { text: "  " }, undefined],
     [oil, { text: "", notKnown: true }, "not known"],
@@ -36,6 +40,7 @@ describe("one question as it was filled in", () => {
       /^Low lube-oil pressure: set point: given "high"; wanted a number such as 1250 or 2\.5, in bar, .*, or “not known”$/,
     ],
     [oil, { text: "2000 bar" }, /given "2000 bar.*"; wanted a number from .* bar/],
+    [water, { text: "371 K" }, /given "371 K"; wanted a number/],
     [oil, { text: "98 °C" }, /given "98 °C"; wanted a number/],
     [oil, { text: "x".repeat(201) }, /wanted at most 200 characters/],
     [mover, { text: "sails" }, /^Prime mover: given "sails"; wanted one of: diesel, diesel that also burns gas/],

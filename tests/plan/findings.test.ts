@@ -242,3 +242,17 @@ test("more starts than the store holds are told to the ship too, for the common 
   expect(await wanted(starts - 1, starts)).toHaveLength(1);
   expect(await wanted(starts, starts - 1)).toHaveLength(1);
 });
+
+test("a turbine is started by its steam: it wants no start from the common store (trade knowledge; common practice)", async () => {
+  const running = { stopsAllowed: "yes", handStop: { count: 3 } };
+  const alone = await planOf(one(diesel(running), "maker and office"));
+  const starts = Number(alone.sets[0]?.figures.find(({ name }) => name === "starts of the day")?.value);
+  const told = async (primeMover: string) => {
+    const document = one(diesel(running), "maker and office", { plant: { start: { storedStarts: starts } } });
+    (document["sets"] as Json[]).push({ name: "Other", ...diesel(running), primeMover });
+    const { warnings } = await planOf(document);
+    return warnings.filter(({ text }) => text.startsWith("The planned tests want"));
+  };
+  expect(await told("diesel")).toHaveLength(1);
+  expect(await told("steam turbine")).toHaveLength(0);
+});

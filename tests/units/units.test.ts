@@ -10,9 +10,12 @@ const UNITS: readonly Unit[] = [
   "rpm",
   "Hz",
   "kW",
+  "MW",
   "hp",
   "kVA",
+  "MVA",
   "V",
+  "kV",
   "A",
   "mm",
   "in",
@@ -43,6 +46,17 @@ describe("units", () => {
       expect(refused.ok ? "" : refused.faults.join()).toContain(`${first} cannot be given in ${second}`);
     }
     expect(PRESSURES.every((of) => dimensionOf(of) === "pressure")).toBe(true);
+  });
+
+  // Prefixes of the SI (BIPM, SI Brochure, 9th edition, table 7): kilo 10³, mega 10⁶, milli 10⁻³.
+  it.each([
+    ["MW", "kW", 1000],
+    ["MVA", "kVA", 1000],
+    ["kV", "V", 1000],
+    ["mV", "V", 0.001],
+    ["MPa", "kPa", 1000],
+  ] as const)("1 %s is so many %s: %d", (from, to, expected) => {
+    expect(convert(1, from, to)).toEqual({ ok: true, value: expected });
   });
 
   it("refuses numbers that are not finite and names both units", () => {
@@ -140,7 +154,7 @@ describe("formatQuantity", () => {
       0: ["GT"],
       1: ["kPa", "psi", "hPa", "°C", "°F", "rpm", "kW", "hp", "kVA", "A", "mm", "min", "s", "%"],
       2: ["bar", "kgf/cm2", "Hz", "V", "mA", "in", "Ω"],
-      3: ["MPa", "mV"],
+      3: ["MPa", "mV", "MW", "MVA", "kV"],
     };
     const shown = ["7", "7.1", "7.12", "7.123"];
     expect(Object.values(decimals).flat().toSorted()).toEqual(UNITS.toSorted());

@@ -1,7 +1,7 @@
 import { all, is } from "../../logic/condition.ts";
 import { choice, type FactSpec, number } from "../fact.ts";
 import { detail, kept } from "./asking.ts";
-import { onEmergencySets, onEngines, ROLE } from "./set.ts";
+import { onDiesels, onEmergencySets, ROLE } from "./set.ts";
 
 export const PNEUMATIC = "pneumatic";
 export const HYDRAULIC = "hydraulic";
@@ -27,9 +27,9 @@ export const startAt = {
   fuelPerHour: "/sets/*/start/fuelPerHour",
 } as const;
 
-const pneumatic = all(onEngines, is(startAt.starter, PNEUMATIC));
-const hydraulic = all(onEngines, is(startAt.starter, HYDRAULIC));
-const electric = all(onEngines, is(startAt.starter, ELECTRIC));
+const pneumatic = all(onDiesels, is(startAt.starter, PNEUMATIC));
+const hydraulic = all(onDiesels, is(startAt.starter, HYDRAULIC));
+const electric = all(onDiesels, is(startAt.starter, ELECTRIC));
 const look = "starting-system data; plates";
 const COUNTED = "The starts in store are worked out from it.";
 
@@ -41,7 +41,7 @@ export const startFacts: readonly FactSpec[] = [
     choice(ELECTRIC, PNEUMATIC, HYDRAULIC, "spring or hand"),
     "How is this set started: by battery, by air, by a hydraulic accumulator, or by spring or hand?",
     "Each test that stops the set takes a start from its store.",
-    { look: "starter and its store", photograph: "emergencyPanel", parent: onEngines },
+    { look: "starter and its store", photograph: "emergencyPanel", parent: onDiesels },
   ),
   kept(
     startAt.store,
@@ -49,7 +49,7 @@ export const startFacts: readonly FactSpec[] = [
     choice("its own", "common with other sets"),
     "Has this set a starting store of its own, or in common with other sets?",
     "Starts are counted for each store.",
-    { look, parent: onEngines },
+    { look, parent: onDiesels },
   ),
   kept(
     startAt.storedStarts,
@@ -57,7 +57,7 @@ export const startFacts: readonly FactSpec[] = [
     number(0, 60, 1),
     "How many starts does the set's own store give without being recharged?",
     "Every test that stops the set takes a start from it.",
-    { look: "starting-system data; last starting test", parent: onEngines },
+    { look: "starting-system data; last starting test", parent: onDiesels },
   ),
   detail(
     startAt.second,
@@ -83,7 +83,7 @@ export const startFacts: readonly FactSpec[] = [
   kept(startAt.fullPressure, "full starting pressure", number(1, 400, 0.1), "At what pressure is the set's starting store full?", COUNTED, {
     unit: "bar",
     look,
-    parent: all(onEngines, is(startAt.starter, PNEUMATIC, HYDRAULIC)),
+    parent: all(onDiesels, is(startAt.starter, PNEUMATIC, HYDRAULIC)),
   }),
   kept(
     startAt.lowestPressure,
@@ -91,7 +91,7 @@ export const startFacts: readonly FactSpec[] = [
     number(0.5, 400, 0.1),
     "What is the lowest pressure at which the set still starts?",
     "The starts in store end there.",
-    { unit: "bar", look, parent: all(onEngines, is(startAt.starter, PNEUMATIC, HYDRAULIC)) },
+    { unit: "bar", look, parent: all(onDiesels, is(startAt.starter, PNEUMATIC, HYDRAULIC)) },
   ),
   kept(
     startAt.airPerStart,

@@ -2,6 +2,7 @@ import type { DecidedVisit } from "../../decide/visit.ts";
 import { permittedMinutes } from "../../figures/exposure.ts";
 import { resolve } from "../../model/fact.ts";
 import { plantAt } from "../../model/facts/plant.ts";
+import { PRIME_MOVER, STEAM } from "../../model/facts/set.ts";
 import { startAt } from "../../model/facts/starting.ts";
 import type { ReadVisit } from "../../model/read.ts";
 import { basis } from "../../rulebook/basis.ts";
@@ -48,7 +49,9 @@ export const setFigures = (decided: DecidedVisit, read: ReadVisit, set: number):
 const onCommon = (decided: DecidedVisit, read: ReadVisit): number =>
   read.visit.sets.reduce((total, { role }, set) => {
     const own = read.answers.get(`/sets/${set}/start/store`) === "its own";
-    return role === "ship service" && !own ? total + effortOnSet(decided, read, set).starts : total;
+    // A turbine is started by its steam and takes nothing from a store.
+    const bySteam = read.answers.get(PRIME_MOVER.replace("*", String(set))) === STEAM;
+    return role === "ship service" && !own && !bySteam ? total + effortOnSet(decided, read, set).starts : total;
   }, 0);
 
 /** What belongs to the whole visit: the common starting store and the noise. */
