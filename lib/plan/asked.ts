@@ -1,0 +1,135 @@
+import { ABOARD, IN_TIME, said } from "../model/fact.ts";
+import { LOCAL_RULES } from "../model/facts/visit.ts";
+import type { Rulebook } from "../rulebook/types.ts";
+import { type Unit, unitsLike } from "../units/units.ts";
+import { namesIn } from "./readable.ts";
+import { capital } from "./say.ts";
+import type { Plan, PlanProtection, PlanRequest } from "./schema.ts";
+
+/** A value that can be answered, with the words for it. */
+export interface Choice {
+  readonly value: string;
+  readonly label: string;
+}
+
+/** A question as the vessel is asked it, on a page, in a form, by e-mail. */
+export interface AskedQuestion {
+  readonly ref: string;
+  readonly at: string;
+  /** The set it is about; empty where it is about the whole plant. */
+  readonly set: string;
+  readonly text: string;
+  readonly why: string;
+  readonly look?: string;
+  /** Whether an answer decides how something is tested; else it fills in a detail. */
+  readonly decides: boolean;
+  /** Empty for a number. */
+  readonly choices: readonly Choice[];
+  /** Of a number that has one. */
+  readonly unit?: Unit;
+  readonly units: readonly Unit[];
+}
+
+/** A thing, person, paper or condition that the vessel is asked to arrange. */
+export interface AskedRequest {
+  readonly ref: string;
+  readonly text: string;
+  readonly kind: PlanRequest["kind"];
+  readonly actor: PlanRequest["actor"];
+  readonly confirmBy: string;
+  readonly late: boolean;
+  readonly neededFor: readonly string[];
+  /** Pointer of the fact that a confirmation answers; undefined where none does. */
+  readonly at?: string;
+  /** How it can be had: the ways to say "yes" where these differ; empty where "yes" is enough. */
+  readonly had: readonly Choice[];
+}
+
+/** A test as planned, for the vessel to agree or to propose another way. */
+export interface AskedTest {
+  readonly ref: string;
+  readonly at: string;
+  readonly kind: string;
+  readonly set: string;
+  readonly name: string;
+  /** How it is planned; empty where no acceptable way is left. */
+  readonly way: string;
+  readonly settled: boolean;
+  /** Methods that are fit as things stand and are not planned already. */
+  readonly others: readonly Choice[];
+}
+
+/** All that a letter asks of the vessel. */
+export interface Asked {
+  readonly questions: readonly AskedQuestion[];
+  readonly requests: readonly AskedRequest[];
+  readonly tests: readonly AskedTest[];
+}
+
+const setNameIn = (at: string, { sets }: Plan): string => {
+  const set = /^\/sets\/(\d+)\//.exec(at)?.[1];
+  return set === undefined ? "" : (sets[Number(set)]?.name ?? "");
+};
+
+const testOf = (protection: PlanProtection, set: string, rulebook: Rulebook): AskedTest => {
+  const { ref, at, kind, decision, verdicts } = protection;
+  const entry = rulebook.protections.find((one) => one.kind === kind);
+  const nameOf = (id: string): string => entry?.methods.find((method) => method.id === id)?.name ?? id;
+  return {
+    ref,
+    at,
+    kind,
+    set,
+    name: entry?.name ?? kind,
+    way: decision.methods.map(nameOf).join(" and "),
+    settled: decision.state === "settled",
+    others: verdicts
+      .filter(({ method, verdict }) => verdict === "fit" && !decision.methods.includes(method))
+      .map(({ method }) => ({ value: method, label: nameOf(method) })),
+  };
+};
+
+/** What a plan asks of the vessel, in the order of the plan. Tests that do not apply are not asked. Pure. */
+export const askedOf = (plan: Plan, rulebook: Rulebook): Asked => {
+  const names = namesIn(plan, rulebook);
+  return {
+    questions: plan.questions.flatMap(({ ref, at, text, why, decides }): readonly AskedQuestion[] => {
+      const spec = names.specAt(at);
+      if (spec === undefined) return [];
+      // Which words of its own the office goes by is not for the vessel to say.
+      const values = spec.domain.kind === "choice" ? spec.domain.values.filter((value) => value !== LOCAL_RULES) : [];
+      return [
+        {
+          ref,
+          at,
+          set: setNameIn(at, plan),
+          text,
+          why,
+          ...(spec.look === undefined ? {} : { look: spec.look }),
+          decides: decides.length > 0,
+          choices: values.map((value) => ({ value, label: capital(said(spec, value)) })),
+          ...(spec.unit === undefined ? {} : { unit: spec.unit }),
+          units: spec.unit === undefined ? [] : unitsLike(spec.unit),
+        },
+      ];
+    }),
+    requests: plan.requests.map(({ ref, text, kind, actor, confirmBy, late, neededBy, laterFor, at }): AskedRequest => {
+      const spec = at === undefined ? undefined : names.specAt(at);
+      const had = spec?.domain.kind === "choice" ? spec.domain.values.filter((value) => value === ABOARD || value === IN_TIME) : [];
+      return {
+        ref,
+        text,
+        kind,
+        actor,
+        confirmBy,
+        late: late === true,
+        neededFor: neededBy.length > 0 ? neededBy : (laterFor ?? []),
+        ...(at === undefined ? {} : { at }),
+        had: spec === undefined ? [] : had.map((value) => ({ value, label: capital(said(spec, value)) })),
+      };
+    }),
+    tests: plan.sets.flatMap(({ name, protections }) =>
+      protections.filter(({ applies }) => applies !== "no").map((protection) => testOf(protection, name, rulebook)),
+    ),
+  };
+};
