@@ -32,12 +32,19 @@ interface CoreFiles {
   readonly rulebook: Lasting;
   /** What waits for the first sign of life on a page. */
   readonly wake: Lasting;
+  /** What keeps a form while it is filled in. */
+  readonly keep: Lasting;
 }
 
 let files: Promise<CoreFiles> | undefined;
 
 /** The core and its rulebook for the browser. */
 export const coreFiles = (): Promise<CoreFiles> => {
-  files ??= Promise.all([script("core"), script("wake")]).then(([core, wake]) => ({ script: core, rulebook: rules, wake }));
+  files ??= Promise.all([script("core"), script("wake"), script("keep")]).then(([core, wake, keep]) => ({
+    script: core,
+    rulebook: rules,
+    wake,
+    keep,
+  }));
   return files;
 };

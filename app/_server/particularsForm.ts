@@ -15,13 +15,28 @@ export const textsIn = (form: FormData): Texts =>
     ),
   );
 
+const texts = z.record(z.string(), z.string());
+
+/** What the page showed of the record; nothing where that is not told in a form that can be read. */
+export const wasIn = (form: FormData): Texts => {
+  try {
+    const read = texts.safeParse(JSON.parse(textIn(form, "was")));
+    return read.success ? read.data : {};
+  } catch {
+    return {};
+  }
+};
+
 const keptSchema = z.object({
-  texts: z.record(z.string(), z.string()),
+  texts,
+  was: texts.default({}),
   sets: z.string(),
+  alike: z.string().default("no"),
   faults: z.array(z.object({ at: z.string(), says: z.string() })),
-  /** The version of the visit that the page showed. */
-  seen: z.number(),
 });
+
+/** Whether a form was sent by the script that keeps it while it is filled in. */
+export const isKept = (request: Request): boolean => request.headers.get("accept") === "application/json";
 
 /** A page of particulars that could not be kept, to be shown again as it was typed. */
 export type KeptParticulars = z.infer<typeof keptSchema> & { readonly faults: readonly ParticularFault[] };

@@ -27,6 +27,9 @@ export const fieldsIn = (form: FormData): readonly Field[] => {
   );
 };
 
-/** Names in a form that are no field of it: a hand-made post. */
+/** Names in a form that are no field of it, and fields sent without the version that was seen: a hand-made post. */
 export const strangeIn = (form: FormData, known: readonly string[]): readonly string[] =>
-  [...form.keys()].filter((name) => !FIELD.test(name) && !known.includes(name));
+  [...form.keys()].filter((name) => {
+    const [, at] = FIELD.exec(name) ?? [];
+    return at === undefined ? !known.includes(name) : !/^\d{1,9}$/.test(String(form.get(`${at}.seen`)));
+  });

@@ -1,8 +1,11 @@
 import type { VisitBar } from "../../components/frame/Page.tsx";
+import { stepsOf } from "../../lib/flow/steps.ts";
 import { longDate } from "../../lib/letter/words.ts";
 import { valueAt } from "../../lib/model/fault.ts";
 import type { StoredVisit, VisitLine } from "../../lib/store/store.ts";
 import type { Office } from "../../lib/usecases/office.ts";
+import { typedPages } from "../../lib/usecases/visits/typed.ts";
+import { openVisit } from "../../lib/usecases/visits/visitDraft.ts";
 
 /** "26 November 2026, 08:15 UTC". */
 export const instant = (when: string): string => `${longDate(when.slice(0, 10))}, ${when.slice(11, 16)} UTC`;
@@ -37,6 +40,22 @@ export const barOf = (stored: StoredVisit, here: VisitBar["here"]): VisitBar => 
   about: aboutVisit(stored),
   here,
 });
+
+/** Pages on which something stands typed that is no answer yet, by what they are called. */
+export const typedTitles = async (
+  { store, planner }: Office,
+  stored: StoredVisit,
+  who: string,
+): Promise<readonly { readonly path: string; readonly title: string; readonly count: number }[]> => {
+  const pages = await typedPages(store, stored, who);
+  if (pages.size === 0) return [];
+  const { draft } = openVisit(stored);
+  return stepsOf(draft, planner.rulebook).flatMap(({ path, title, set }) => {
+    const count = pages.get(path);
+    const whose = set === null ? "" : `${textAt(draft.frame, `/sets/${set}/name`)}: `;
+    return count === undefined ? [] : [{ path, title: `${whose}${title}`, count }];
+  });
+};
 
 /** A vessel's name as the beginning of a file's. */
 export const fileStem = (vessel: string): string =>

@@ -13,6 +13,12 @@ export const ErrorSummary = ({ faults }: { readonly faults: readonly { readonly 
     </div>
   );
 
+/** What describes a field: its hint, and what is wrong with it. */
+const aboutOf = (id: string, hint: string | undefined, fault: string | undefined): string | undefined => {
+  const about = [hint === undefined ? "" : `${id}-hint`, fault === undefined ? "" : `${id}-fault`].filter((part) => part !== "").join(" ");
+  return about === "" ? undefined : about;
+};
+
 interface TextProps {
   readonly id: string;
   readonly name?: string;
@@ -41,13 +47,12 @@ export const TextField = ({
   width = "middle",
   after,
 }: TextProps) => {
-  const about = [hint === undefined ? "" : `${id}-hint`, fault === undefined ? "" : `${id}-fault`].filter((part) => part !== "").join(" ");
   const shared = {
     id,
     name,
     defaultValue: value,
     className: width,
-    "aria-describedby": about === "" ? undefined : about,
+    "aria-describedby": aboutOf(id, hint, fault),
     "aria-invalid": fault === undefined ? undefined : true,
   };
   return (
@@ -76,19 +81,25 @@ interface ChoiceProps {
   readonly value: string;
   readonly choices: readonly { readonly value: string; readonly label: string }[];
   readonly fault?: string | undefined;
+  readonly hint?: string;
 }
 
 /** A short list to choose from. */
-export const ChoiceField = ({ id, label, value, choices, fault }: ChoiceProps) => (
+export const ChoiceField = ({ id, label, value, choices, fault, hint }: ChoiceProps) => (
   <div className={fault === undefined ? "field" : "field wrong"}>
     <label htmlFor={id}>{label}</label>
+    {hint === undefined ? null : (
+      <p className="hint" id={`${id}-hint`}>
+        {hint}
+      </p>
+    )}
     {fault === undefined ? null : (
       <p className="fault" id={`${id}-fault`}>
         <span className="unseen">Error: </span>
         {fault}
       </p>
     )}
-    <select id={id} name={id} defaultValue={value} aria-describedby={fault === undefined ? undefined : `${id}-fault`}>
+    <select id={id} name={id} defaultValue={value} aria-describedby={aboutOf(id, hint, fault)}>
       {choices.map((choice) => (
         <option key={choice.value} value={choice.value}>
           {choice.label}

@@ -45,3 +45,22 @@ export const LoopStrip = ({ proves, full = false, would = false }: Props) => (
     {full ? null : <span className="unseen">{would ? `would prove: ${stripWords(proves)}` : stripWords(proves)}</span>}
   </span>
 );
+
+/** What the fillings mean, in one line, where strips stand without words. */
+export const StripKey = () => (
+  <p className="key">
+    <span>Sensing, wiring, logic, final element:</span>
+    {(["set point", "running value", "open"] as const).map((state) => (
+      <span key={state} className={state.replace(" ", "-")}>
+        <span className="segment" aria-hidden="true" />
+        {state === "running value" ? "in part" : STATE_WORDS[state]}
+      </span>
+    ))}
+    <span className="would">
+      <span className="set-point">
+        <span className="segment" aria-hidden="true" />
+      </span>
+      as proposed
+    </span>
+  </p>
+);

@@ -1,7 +1,7 @@
 import { type Glance, type GlanceProtection, type Standing, sumOf } from "../../lib/flow/glance.ts";
 import type { Waiting } from "../../lib/flow/live.ts";
 import { testAt } from "./address.ts";
-import { LoopStrip } from "./LoopStrip.tsx";
+import { LoopStrip, StripKey } from "./LoopStrip.tsx";
 
 export type PanelPreview = { readonly glance: Glance } | { readonly waits: readonly Waiting[] };
 
@@ -88,7 +88,7 @@ const SUPPORT = [
 /** What it will take, technicians first; each kind folds. */
 const Support = ({ glance }: { readonly glance: Glance }) => (
   <>
-    <h3>Support it will take</h3>
+    <h3>{glance.deciding === 0 ? "Support it will take" : "Support it may take, as things stand"}</h3>
     {glance.support.length === 0 ? <p className="quiet">None beyond the ship’s own people, as things stand.</p> : null}
     {SUPPORT.map(([kind, title]) => {
       const wanted = glance.support.filter((one) => one.kind === kind);
@@ -130,6 +130,7 @@ export const PlanPanel = ({ preview, visit, set, kind }: Props) => {
     <div className="panel">
       <h2>The plan so far</h2>
       <p>{sumOf(glance)}</p>
+      {set === null ? null : <StripKey />}
       {set === null ? <Sets glance={glance} visit={visit} /> : <SetLines glance={glance} visit={visit} set={set} kind={kind} />}
       <Support glance={glance} />
     </div>

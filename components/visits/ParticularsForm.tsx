@@ -4,6 +4,9 @@ import { ChoiceField, ErrorSummary, Hidden, TextField } from "../form/Fields.tsx
 
 export const particularId = (at: string): string => `p${at.replaceAll("/", "-")}`;
 
+const bare = (label: string): string => label.replace(/ \(optional\)$/, "");
+const told = (text = ""): string => (text.trim() === "" ? "nothing" : `“${text.trim().slice(0, 80)}”`);
+
 interface Props {
   readonly action: string;
   readonly hidden: Readonly<Record<string, string>>;
@@ -12,8 +15,11 @@ interface Props {
   /** What stands in the office's record where it differs from what was typed, because somebody else changed it. */
   readonly theirs: Readonly<Record<string, string>>;
   readonly button: string;
+  /** The script that keeps the form while it is filled in. */
+  readonly script: string;
   /** Names of the sets, one a line; null where they are told elsewhere. */
   readonly sets: string | null;
+  readonly alike?: string;
 }
 
 const Field = ({ field, texts, faults, theirs }: { readonly field: Particular } & Pick<Props, "texts" | "faults" | "theirs">) => {
@@ -21,9 +27,7 @@ const Field = ({ field, texts, faults, theirs }: { readonly field: Particular } 
   const other = theirs[at];
   const fault = [
     ...faults.filter((one) => one.at === at).map(({ says }) => says),
-    ...(other === undefined
-      ? []
-      : [`Somebody else gave “${other === "" ? "nothing" : other}” after you opened this page; what you gave stands below`]),
+    ...(other === undefined ? [] : [`Somebody else gave ${told(other)} after you opened this page; what you gave stands below`]),
   ].join(". ");
   const shared = { id: particularId(at), label, value: texts[at] ?? "", fault: fault === "" ? undefined : fault };
   return kind === "choice" ? (
@@ -47,18 +51,26 @@ const Group = ({ group, ...rest }: { readonly group: ParticularGroup } & Pick<Pr
 const isPerson = ({ title }: ParticularGroup): boolean => title.startsWith("Person");
 
 /** A visit beside its machinery: vessel, place, days, who writes and to whom. */
-export const ParticularsForm = ({ action, hidden, texts, faults, theirs, button, sets }: Props) => {
+export const ParticularsForm = ({ action, hidden, texts, faults, theirs, button, sets, alike = "no", script }: Props) => {
   const shown = { texts, faults, theirs };
   const people = particulars.filter(isPerson);
   return (
-    <form method="post" action={action} noValidate>
+    <form method="post" action={action} noValidate data-script={script}>
       <ErrorSummary
         faults={[
           ...faults.map(({ at, says }) => ({ id: particularId(at), says })),
-          ...Object.keys(theirs).map((at) => ({
-            id: particularId(at),
-            says: "Somebody else changed this meanwhile; save again to keep yours",
-          })),
+          ...particulars.flatMap(({ fields }) =>
+            fields.flatMap(({ at, label }) =>
+              theirs[at] === undefined
+                ? []
+                : [
+                    {
+                      id: particularId(at),
+                      says: `${bare(label)}: you gave ${told(texts[at])}, somebody else ${told(theirs[at])} meanwhile; save again to keep yours`,
+                    },
+                  ],
+            ),
+          ),
         ]}
       />
       <Hidden values={hidden} />
@@ -80,6 +92,16 @@ export const ParticularsForm = ({ action, hidden, texts, faults, theirs, button,
             lines={4}
             fault={faults.find(({ at }) => at === "/sets")?.says}
           />
+          <ChoiceField
+            id={particularId("/alike")}
+            label="Are they of one make and type?"
+            hint="Sister sets share spares, tools and service engineer. Which sets are sisters can be told apart later, under “Add, copy, rename”"
+            value={alike}
+            choices={[
+              { value: "no", label: "No, or not known yet" },
+              { value: "yes", label: "Yes, all of them" },
+            ]}
+          />
         </fieldset>
       )}
       <details
@@ -93,6 +115,7 @@ export const ParticularsForm = ({ action, hidden, texts, faults, theirs, button,
       </details>
       <div className="acts">
         <button type="submit">{button}</button>
+        <p className="saved" />
       </div>
     </form>
   );

@@ -1,7 +1,12 @@
 import * as z from "zod";
 import { isSealOf, sealOf } from "./seal.ts";
 
-const shape = z.object({ problem: z.string().optional(), done: z.string().optional(), field: z.string().optional() });
+const shape = z.object({
+  problem: z.string().optional(),
+  done: z.string().optional(),
+  field: z.string().optional(),
+  typed: z.string().optional(),
+});
 
 /** What a page says of what was just done or refused. It goes through the address, sealed, so that nobody else can make a page say something. */
 export type Message = z.infer<typeof shape>;

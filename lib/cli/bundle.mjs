@@ -8,8 +8,8 @@ export const root = fileURLToPath(new URL("../..", import.meta.url));
 /** Where the bundles lie. */
 export const made = join(root, "node_modules/.cache/forehail");
 const programs = { main: "lib/cli/main.ts", worker: "lib/letter/worker.ts", demoOffice: "lib/cli/demoOffice.ts", pages: "lib/cli/pages.ts" };
-/** What runs in the browser beside a page: the decision core, in a worker of its own, and what waits for the first sign of life. */
-const inBrowser = { core: "components/live/core.ts", wake: "components/live/wake.ts" };
+/** What runs in the browser beside a page: the decision core, in a worker of its own; what waits for the first sign of life; what keeps forms. */
+const inBrowser = { core: "components/live/core.ts", wake: "components/live/wake.ts", keep: "components/live/keep.ts" };
 const entries = { ...programs, ...inBrowser };
 
 const newest = (folder) =>

@@ -75,6 +75,10 @@ const both = (
   figure: (first: number, second: number) => Result<number>,
 ): Result<number> => (first === undefined || second === undefined ? UNKNOWN : figure(first, second));
 
+/** Without a power factor the kW must at least not be above the kVA, since no power factor is above 1. */
+const powerAbove = ({ ratedPower = 0, apparentPower: most = 0 }: Plate): readonly PlateContradiction[] =>
+  ratedPower > most ? compare("ratedPower", "kW", ratedPower, activePower(most, 1)) : [];
+
 /**
  * Where a synchronous generator's plate contradicts itself by more than 1 %: power against kVA and power factor, current against kVA
  * (or kW and power factor) and voltage, speed against frequency and poles. What is absent or not above 0 is not compared.
@@ -85,6 +89,7 @@ export const plateContradictions = (plate: Plate): readonly PlateContradiction[]
   const apparent = plate.apparentPower ?? (fromPower.ok ? fromPower.value : undefined);
   return [
     ...compare("ratedPower", "kW", plate.ratedPower, both(plate.apparentPower, plate.powerFactor, activePower)),
+    ...(plate.powerFactor === undefined ? powerAbove(plate) : []),
     ...compare("current", "A", plate.current, both(apparent, plate.voltage, ratedCurrent)),
     ...compare("ratedSpeed", "rpm", plate.ratedSpeed, both(plate.frequency, plate.poles, speedFromFrequency)),
   ];

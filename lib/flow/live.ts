@@ -8,7 +8,7 @@ import { type Draft, type Given, visitFileOf } from "./draft.ts";
 import { pageSchema, type Typed } from "./fields.ts";
 import { type Glance, glanceOf } from "./glance.ts";
 import { type Aside, type Question, questionsOf, setAsideIn } from "./questions.ts";
-import { type Asked, askedOn, candidatesOn, pathOf } from "./steps.ts";
+import { type Asked, askedOn, candidatesOn, pathOf, setOfPath } from "./steps.ts";
 
 /** What keeps a draft from being planned, with the page where it is put right; null for the visit's particulars. */
 export interface Waiting {
@@ -115,7 +115,7 @@ export const liveAnswer = (planner: Planner, base: Draft, path: string, typed: R
   const plan = "plan" in preview ? preview.plan : null;
   return {
     questions: questionsOf(askedOn(draft, planner.rulebook, path), plan, planner.rulebook),
-    aside: setAsideIn(draft, planner.rulebook),
+    aside: setAsideIn(draft, planner.rulebook, setOfPath(path)),
     preview: "glance" in preview ? { glance: preview.glance } : preview,
   };
 };

@@ -4,7 +4,7 @@ import { valueAt } from "../model/fault.ts";
 import { capital, listAnd } from "../plan/say.ts";
 import type { Plan } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
-import { formatNumber, type Unit, unitsLike } from "../units/units.ts";
+import { formatNumber, type Unit, unitsOffered } from "../units/units.ts";
 import { type Draft, type Given, placedIn } from "./draft.ts";
 import type { Asked } from "./steps.ts";
 
@@ -25,7 +25,7 @@ export interface Question {
 }
 
 const HANGS: Readonly<Record<string, string>> = {
-  record: "Kept on record; no method hangs on it.",
+  record: "Decides no method.",
   detail: "Fills in figures or steps of a test.",
   deciding: "Changes nothing as things stand.",
 };
@@ -85,7 +85,7 @@ const questionOf = (asked: Asked, plan: Plan | null, rulebook: Rulebook): Questi
     kind: spec.domain.kind,
     choices: spec.domain.kind === "choice" ? spec.domain.values.map((value) => ({ value, label: capital(said(spec, value)) })) : [],
     ...(spec.unit === undefined ? {} : { unit: spec.unit }),
-    units: spec.unit === undefined ? [] : unitsLike(spec.unit),
+    units: spec.unit === undefined ? [] : unitsOffered(spec.unit),
   };
 };
 
@@ -102,10 +102,13 @@ export interface Aside {
   readonly answer: string;
 }
 
-/** Answers that were given but do not apply as things stand. They are kept, and count again when they apply again. */
-export const setAsideIn = (draft: Draft, rulebook: Rulebook): readonly Aside[] =>
+/**
+ * Answers that were given but do not apply as things stand. They are kept, and count again when they apply again. All of them, or those
+ * only that belong to one set or, with null, to none.
+ */
+export const setAsideIn = (draft: Draft, rulebook: Rulebook, of?: number | null): readonly Aside[] =>
   placedIn(draft, rulebook.facts)
-    .filter(({ at, applies }) => applies === NO && draft.answers.has(at))
+    .filter(({ at, applies, set }) => applies === NO && draft.answers.has(at) && (of === undefined || set === of))
     .map(({ at, spec, set }) => {
       const name = set === null ? "" : `${String(valueAt(draft.frame, `/sets/${set}/name`) ?? "")}: `;
       return { at, name: `${name}${spec.name}`, answer: answerWords({ spec }, draft.answers.get(at) ?? "") };

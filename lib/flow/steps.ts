@@ -1,4 +1,4 @@
-import { type Truth, YES } from "../logic/kleene.ts";
+import { NO, type Truth, YES } from "../logic/kleene.ts";
 import { type FactSpec, NOT_KNOWN } from "../model/fact.ts";
 import { sistersIn } from "../model/read.ts";
 import { capital } from "../plan/say.ts";
@@ -90,9 +90,12 @@ const candidatesIn = (draft: Draft, { facts }: Rulebook): readonly Candidate[] =
 export const candidatesOn = (draft: Draft, rulebook: Rulebook, path: string): readonly Asked[] =>
   candidatesIn(draft, rulebook).filter((candidate) => candidate.path === path);
 
+/** Whether a question is asked as things stand: it applies, or it may apply and was answered, so that the answer counts and must be seen. */
+const isAsked = ({ applies, state }: Candidate): boolean => applies === YES || (applies !== NO && state !== "open");
+
 /** The questions that a page asks as things stand. */
 export const askedOn = (draft: Draft, rulebook: Rulebook, path: string): readonly Asked[] =>
-  candidatesIn(draft, rulebook).filter((candidate) => candidate.path === path && candidate.applies === YES);
+  candidatesIn(draft, rulebook).filter((candidate) => candidate.path === path && isAsked(candidate));
 
 /**
  * Every page of questions of a draft, in the trade's order, each with the questions that apply as things stand. A question under
@@ -100,8 +103,9 @@ export const askedOn = (draft: Draft, rulebook: Rulebook, path: string): readonl
  */
 export const stepsOf = (draft: Draft, rulebook: Rulebook): readonly Step[] => {
   const places = new Map<string, Asked[]>();
-  for (const { path, applies, spec, at, state } of candidatesIn(draft, rulebook)) {
-    if (applies !== YES) continue;
+  for (const candidate of candidatesIn(draft, rulebook)) {
+    if (!isAsked(candidate)) continue;
+    const { path, spec, at, state } = candidate;
     places.set(path, [...(places.get(path) ?? []), { spec, at, state }]);
   }
   const step = (path: string, title: string, set: number | null): Step => {
@@ -115,6 +119,12 @@ export const stepsOf = (draft: Draft, rulebook: Rulebook): readonly Step[] => {
     step("plant", "Plant and emergency power", null),
     step("support", "What the vessel has or can get", null),
   ];
+};
+
+/** The set that a page belongs to; null for the whole visit. */
+export const setOfPath = (path: string): number | null => {
+  const set = /^sets\/(\d+)\//.exec(path)?.[1];
+  return set === undefined ? null : Number(set) - 1;
 };
 
 /** The page on which a fact is asked. */

@@ -49,9 +49,36 @@ export const placeOf = (text: string, anchors: Anchors): string | undefined => {
 /** Whether a row or protection bears one of the references that changed. */
 export const bearsAny = (text: string, changed: ReadonlySet<string>): boolean => refsIn(text).some((ref) => changed.has(ref));
 
+/** A piece of a text: plain, or what leads to a place. */
+export type Followed = string | { readonly ref: string; readonly to: string };
+
+/**
+ * The same pieces with what stands joined to a reference, a comma or a bracket, within its piece. A layout that takes every piece for words
+ * of its own would break a line between the two.
+ */
+export const wholeWords = (pieces: readonly Followed[]): readonly Followed[] => {
+  const whole: Followed[] = [];
+  for (const piece of pieces) {
+    const last = whole.at(-1);
+    if (typeof piece === "string") {
+      const joined = typeof last === "object" ? (/^\S+/.exec(piece)?.[0] ?? "") : "";
+      if (typeof last === "object" && joined !== "") whole.splice(-1, 1, { ...last, ref: `${last.ref}${joined}` });
+      if (piece.length > joined.length) whole.push(piece.slice(joined.length));
+      continue;
+    }
+    if (typeof last === "object") whole.splice(-1, 1, { ...last, ref: `${last.ref}${piece.ref}` });
+    else {
+      const joined = last === undefined ? "" : (/\S+$/.exec(last)?.[0] ?? "");
+      if (last !== undefined && joined !== "") whole.splice(-1, 1, ...(last.length > joined.length ? [last.slice(0, -joined.length)] : []));
+      whole.push({ ...piece, ref: `${joined}${piece.ref}` });
+    }
+  }
+  return whole;
+};
+
 /** A text cut at the references that can be followed. */
-export const followed = (text: string, anchors: Anchors): readonly (string | { readonly ref: string; readonly to: string })[] => {
-  const pieces: (string | { readonly ref: string; readonly to: string })[] = [];
+export const followed = (text: string, anchors: Anchors): readonly Followed[] => {
+  const pieces: Followed[] = [];
   let from = 0;
   for (const { 0: ref, index } of text.matchAll(SINGLE)) {
     const to = anchors.get(ref);

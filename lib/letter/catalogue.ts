@@ -106,7 +106,7 @@ export const SAY = {
       `Reply to ${to} by ${by}. A plain e-mail with lines like ${lines} is an answer. Give numbers with their unit. References stay the same in all letters.`,
     mayAgree: (office: string, vessel: string) => `For this office ${office} may agree; for the vessel ${vessel}.`,
     givenOn: (date: string) =>
-      `Given by this office in the visit file of ${date}; the decisions rest on it. Strike out what is wrong and write the right answer beside it.`,
+      `Known to this office on ${date}; the decisions rest on it. Strike out what is wrong and write the right answer beside it.`,
     andAnswers: (refs: string) => `and by the answers to ${refs}`,
     haveReady: (refs: string) => `have ${refs} ready`,
     choose: (refs: string) => `choose what is done about ${refs}, for which no acceptable way is left`,

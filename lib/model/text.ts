@@ -12,8 +12,8 @@ const UNPRINTABLE =
 export const text = (longest: number) =>
   z
     .string()
-    .min(1)
-    .max(longest)
+    .min(1, { error: "wanted some text" })
+    .max(longest, { error: `wanted at most ${longest} characters` })
     .refine((value) => value === "" || value.trim() !== "", { error: "wanted text that is not only spaces" })
     .refine((value) => !HIDDEN.test(value), { error: "wanted text without control, direction or other hidden characters" })
     .refine((value) => !UNPRINTABLE.test(value), { error: "wanted text in Latin, Greek or Cyrillic letters, which the letter can print" });

@@ -1,7 +1,7 @@
 import { ABOARD, IN_TIME, said } from "../model/fact.ts";
 import { LOCAL_RULES } from "../model/facts/visit.ts";
 import type { Rulebook } from "../rulebook/types.ts";
-import { type Unit, unitsLike } from "../units/units.ts";
+import { type Unit, unitsOffered } from "../units/units.ts";
 import { namesIn } from "./readable.ts";
 import { capital } from "./say.ts";
 import type { Plan, PlanProtection, PlanRequest } from "./schema.ts";
@@ -109,7 +109,7 @@ export const askedOf = (plan: Plan, rulebook: Rulebook): Asked => {
           decides: decides.length > 0,
           choices: values.map((value) => ({ value, label: capital(said(spec, value)) })),
           ...(spec.unit === undefined ? {} : { unit: spec.unit }),
-          units: spec.unit === undefined ? [] : unitsLike(spec.unit),
+          units: spec.unit === undefined ? [] : unitsOffered(spec.unit),
         },
       ];
     }),

@@ -151,7 +151,7 @@ const lettersOf = (db: Kysely<Tables>): Pick<Store, "keepMade" | "madeOf" | "mad
   },
 });
 
-const typedOf = (db: Kysely<Tables>): Pick<Store, "keepTyped" | "typed"> => ({
+const typedOf = (db: Kysely<Tables>): Pick<Store, "keepTyped" | "typed" | "typedOf"> => ({
   keepTyped: (page, text, { who, when }) =>
     db.transaction().execute(async (inner) => {
       await inner.deleteFrom("typed").where("who", "=", who).where("page", "=", page).execute();
@@ -160,6 +160,16 @@ const typedOf = (db: Kysely<Tables>): Pick<Store, "keepTyped" | "typed"> => ({
   typed: async (page, who) => {
     const row = await db.selectFrom("typed").select(["text", "kept_at"]).where("who", "=", who).where("page", "=", page).executeTakeFirst();
     return row === undefined ? null : { text: row.text, when: row.kept_at };
+  },
+  typedOf: async (visit, who) => {
+    const rows = await db
+      .selectFrom("typed")
+      .select(["page", "text", "kept_at"])
+      .where("who", "=", who)
+      .where("page", "like", `${visit} %`)
+      .orderBy("page")
+      .execute();
+    return rows.map(({ page, text, kept_at }) => ({ page, text, when: kept_at }));
   },
 });
 

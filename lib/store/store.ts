@@ -119,6 +119,8 @@ export interface Store {
   /** Keeps what a person typed on a page, in place of what he typed there before; null forgets it. */
   readonly keepTyped: (page: string, text: string | null, by: Act) => Promise<void>;
   readonly typed: (page: string, who: string) => Promise<TypedPage | null>;
+  /** Everything that a person typed on pages of a visit: pages whose name begins with its id and a space. */
+  readonly typedOf: (visit: string, who: string) => Promise<readonly (TypedPage & { readonly page: string })[]>;
   readonly keepMade: (made: Made) => Promise<void>;
   readonly madeOf: (visit: string) => Promise<readonly Omit<Made, "file" | "plan" | "pdf">[]>;
   readonly made: (id: string) => Promise<Made | null>;

@@ -1,5 +1,5 @@
 import { failure, type Result, success } from "../kernel/result.ts";
-import { dimensionOf, isUnit, UNITS, type Unit, unitsLike } from "./units.ts";
+import { dimensionOf, isUnit, UNITS, type Unit, unitsOffered } from "./units.ts";
 
 /** A number as a person wrote it, with the unit it was written in; none where none was written. */
 export interface Written {
@@ -65,6 +65,8 @@ const plain = (text: string): string =>
     .replace(/[\s\u00a0\u2007-\u200a\u202f]+/g, " ")
     .replace(/[\u2212\u2010-\u2013]/g, "-")
     .replace(/[\u2019\u02bc]/g, "'")
+    // "1800 1/min" is a speed: the 1 belongs to the unit.
+    .replace(/(?<=\d) ?1\/min$/, " rpm")
     .trim();
 
 const GROUPED = (mark: string): RegExp => new RegExp(`^\\d{1,3}(?:\\${mark}\\d{3})+$`);
@@ -97,7 +99,7 @@ const numberOf = (digits: string): number | null => {
     : Number(`${whole === "" ? "0" : whole}.${fraction}`);
 };
 
-const likeUnits = (wanted: Unit): string => unitsLike(wanted).join(", ");
+const likeUnits = (wanted: Unit): string => unitsOffered(wanted).join(", ");
 
 const EXAMPLE = "a number such as 1250 or 2.5";
 

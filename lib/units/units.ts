@@ -145,6 +145,9 @@ export const convert = (value: number, from: Unit, to: Unit): Result<number> => 
 /** Every unit that measures what `of` measures, itself among them. Never fails. */
 export const unitsLike = (of: Unit): readonly Unit[] => UNITS.filter((other) => dimensionOf(other) === dimensionOf(of));
 
+/** The units to choose from beside a field for `of`: those that measure the same, without its thousandth, in which nobody writes it. Never fails. */
+export const unitsOffered = (of: Unit): readonly Unit[] => unitsLike(of).filter((other) => other !== `m${of}`);
+
 /** The unit a reader of `system` is shown for `of`: for "us" bar and kPa become psi, °C becomes °F, all others stay. Never fails. */
 export const displayUnit = (of: Unit, system: UnitSystem): Unit => {
   if (system === "metric") return of;

@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { type Draft, draftOf, type Given, visitFileOf } from "../../lib/flow/draft.ts";
-import { neighbours, pathOf, type Step, stepsOf } from "../../lib/flow/steps.ts";
+import { askedOn, neighbours, pathOf, type Step, stepsOf } from "../../lib/flow/steps.ts";
 import { NOT_KNOWN } from "../../lib/model/fact.ts";
 import { placesIn } from "../../lib/model/places.ts";
 import type { Plan } from "../../lib/plan/schema.ts";
@@ -69,6 +69,19 @@ test("only what applies is asked: a steam turbine has no jacket water, and what 
   expect(asked(draft(undefined), "sets/1/turbineOverspeed")).toBe(0);
   expect(asked(draft(NOT_KNOWN), "sets/1/overspeed")).toBe(0);
   expect(stepsOf(draft(NOT_KNOWN), rulebook).find(({ path }) => path === "sets/1/machine")?.state).toBe("in part");
+});
+
+test("an answer under one that is not known any more is still asked, since it counts", () => {
+  const kind = "/sets/0/lubeOilPressure";
+  const base = draftOf(fileOf("modern-electronic"), rulebook.facts);
+  const page = "sets/1/lubeOilPressure";
+  const asked = askedOn(base, rulebook, page).map(({ at }) => at);
+  expect(asked).toContain(`${kind}/setPoint`);
+  const open = { ...base, answers: new Map([...base.answers, [`${kind}/fitted`, NOT_KNOWN]]) };
+  const after = askedOn(open, rulebook, page).map(({ at }) => at);
+  // What was answered is seen and can be changed; what was never answered waits.
+  expect(after.filter((at) => at !== `${kind}/fitted` && !base.answers.has(at))).toEqual([]);
+  expect(after).toEqual(asked.filter((at) => base.answers.has(at)));
 });
 
 test("an answer that makes others void hides them, and coming back restores them", () => {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { anchorsIn, followed, refsIn } from "../../lib/letter/anchors.ts";
+import { anchorsIn, followed, refsIn, wholeWords } from "../../lib/letter/anchors.ts";
 import { htmlOf } from "../../lib/letter/html/document.tsx";
 import { letterOf } from "../../lib/letter/letter.ts";
 import { rulebook } from "../../lib/rulebook/rulebook.ts";
@@ -63,4 +63,27 @@ describe("the second letter", () => {
     expect(htmlOf(unchanged)).toContain("Nothing has changed since the last letter.");
     expect(htmlOf(letterOf({ plan, read, rulebook, units: "metric" }))).not.toContain("since the last letter");
   });
+});
+
+test("what stands joined to a reference stays in its piece, so that no line is broken between the two", () => {
+  const anchors = new Map([
+    ["T1", "T1"],
+    ["T2", "T2"],
+  ]);
+  expect(wholeWords(followed("for T1, (T2) and T1/T2; T1", anchors))).toEqual([
+    "for ",
+    { ref: "T1,", to: "T1" },
+    " ",
+    { ref: "(T2)", to: "T2" },
+    " and ",
+    { ref: "T1/T2;", to: "T1" },
+    " ",
+    { ref: "T1", to: "T1" },
+  ]);
+  for (const text of ["", "T1", "none", " T1 ", "(T1)(T2)"])
+    expect(
+      wholeWords(followed(text, anchors))
+        .map((piece) => (typeof piece === "string" ? piece : piece.ref))
+        .join(""),
+    ).toBe(text);
 });

@@ -91,6 +91,12 @@ describe("a plate that contradicts itself", () => {
     expect(current?.expected).toBeCloseTo(2255.27, 2);
   });
 
+  it("is told where the kW are above the kVA, since no power factor is above 1 (trade.md §7: P = S·pf)", () => {
+    expect(plateContradictions({ ratedPower: 336, apparentPower: 100 })).toMatchObject([{ what: "ratedPower", expected: 100 }]);
+    expect(plateContradictions({ ratedPower: 100, apparentPower: 100 })).toEqual([]);
+    expect(plateContradictions({ ratedPower: 336 })).toEqual([]);
+  });
+
   it("is judged by kW and power factor where kVA is missing", () => {
     expect(plateContradictions({ ratedPower: 114, powerFactor: 0.8, voltage: 440, current: 187 })).toEqual([]);
     expect(plateContradictions({ ratedPower: 114, powerFactor: 0.8, voltage: 440, current: 108 })).toMatchObject([{ what: "current" }]);

@@ -70,6 +70,21 @@ describe.each(ENGINES)("%s", (_, address) => {
     await close();
   });
 
+  test("what a person typed on the pages of a visit is found by the visit, and by nobody else", async () => {
+    const { store, close } = await withVisit();
+    await store.keepTyped("v1 rules", "[1]", by("anna", 1));
+    await store.keepTyped("v1 sets/id 2/plate", "[2]", by("anna", 2));
+    await store.keepTyped("v1 rules", "[3]", by("boris", 3));
+    await store.keepTyped("v10 rules", "[4]", by("anna", 4));
+    expect(await store.typedOf("v1", "anna")).toEqual([
+      { page: "v1 rules", text: "[1]", when: by("anna", 1).when },
+      { page: "v1 sets/id 2/plate", text: "[2]", when: by("anna", 2).when },
+    ]);
+    await store.keepTyped("v1 rules", null, by("anna", 5));
+    expect((await store.typedOf("v1", "anna")).map(({ page }) => page)).toEqual(["v1 sets/id 2/plate"]);
+    await close();
+  });
+
   test("two people answer at once: what they both answered is told with both values, the rest is kept", async () => {
     const { store, close } = await withVisit();
     const [at, other] = ["/sets/2/overspeed/setPoint", "/sets/2/overspeed/fitted"];

@@ -11,7 +11,7 @@ import { formerAnswers, startAgain } from "../../lib/usecases/visits/again.ts";
 import { chooseMethod } from "../../lib/usecases/visits/deviate.ts";
 import { importVisit } from "../../lib/usecases/visits/importVisit.ts";
 import { makeLetter } from "../../lib/usecases/visits/makeLetter.ts";
-import { createVisit } from "../../lib/usecases/visits/particulars.ts";
+import { besideRecord, createVisit, saveParticulars, textsOf } from "../../lib/usecases/visits/particulars.ts";
 import { pathNow, pointerNow, storedPath } from "../../lib/usecases/visits/places.ts";
 import { fileOfVisit, planVisit } from "../../lib/usecases/visits/planVisit.ts";
 import { type Field, saveStep } from "../../lib/usecases/visits/saveStep.ts";
@@ -120,9 +120,9 @@ describe("a page of answers", () => {
       field("/sets/0/plate/poles", "100000"),
     ]);
     expect(outcome.ok ? [] : outcome.faults.map(({ at, says }) => [at, says])).toEqual([
-      ["/sets/0/plate/voltage", expect.stringMatching(/^Rated voltage: given "98 °C"; wanted a number .* V, mV, or “not known”$/)],
+      ["/sets/0/plate/voltage", expect.stringMatching(/^Rated voltage: given "98 °C"; wanted a number .* V, kV, or “not known”$/)],
       ["/sets/0/plate/frequency", expect.stringMatching(/given "sixty"; wanted a number .* Hz/)],
-      ["/sets/0/plate/poles", expect.stringMatching(/given "100000"; wanted a number from/)],
+      ["/sets/0/plate/poles", expect.stringMatching(/given "100000"; wanted a whole, even number from/)],
     ]);
     expect(await storedOf(id)).toEqual(before);
     // Everything typed is there to be put right, the right and the wrong.
@@ -357,14 +357,45 @@ describe("another visit of a vessel from a former one", () => {
 describe("a visit made on a page", () => {
   test("is one however often it is sent, and none where something is wrong", async () => {
     const make = (texts: Readonly<Record<string, string>>, sets: string) =>
-      createVisit({ store, rulebook }, { id: "made-once", texts, sets }, anna);
+      createVisit({ store, rulebook }, { id: "made-once", texts, sets, alike: false }, anna);
     const wrong = await make({ "/visit/window/from": "soon" }, " \n ");
     expect(wrong.ok ? [] : wrong.faults.map(({ at }) => at)).toEqual(["/visit/window/from", "/sets"]);
     expect(await store.visit("made-once")).toBeNull();
     for (const _ of [1, 2])
       expect(await make({ "/visit/vessel/name": "Sundalis Reach" }, "One\n\nTwo")).toEqual({ ok: true, value: "made-once" });
     expect((await storedOf("made-once")).version).toBe(1);
-    expect(fileOfVisit(await storedOf("made-once"), planner)).toMatchObject({ sets: [{ name: "One" }, { name: "Two" }] });
+    // Nobody is a sister who was not said to be one.
+    expect(fileOfVisit(await storedOf("made-once"), planner)).toMatchObject({
+      sets: [
+        { name: "One", sisters: "A" },
+        { name: "Two", sisters: "B" },
+      ],
+    });
+    const alike = await createVisit({ store, rulebook }, { id: "alike", texts: {}, sets: "One\nTwo", alike: true }, anna);
+    expect(alike.ok).toBe(true);
+    const added = await addSet(store, await storedOf("alike"), "Three", anna);
+    expect(added.ok).toBe(true);
+    const frame = (await storedOf("alike")).frame as { readonly sets: readonly { readonly sisters: string }[] };
+    expect(frame.sets.map(({ sisters }) => sisters)).toEqual(["A", "A", "B"]);
+  });
+
+  test("keeps what two people changed in different fields, and tells both values where they changed the same", async () => {
+    const id = await kept(BARE);
+    const was = textsOf((await storedOf(id)).frame as object);
+    const save = async (texts: Readonly<Record<string, string>>, by: typeof anna, before = was) => {
+      const outcome = await saveParticulars({ store, rulebook }, await storedOf(id), { texts: { ...before, ...texts }, was: before }, by);
+      return outcome.ok ? outcome.value.outcome : outcome.faults;
+    };
+    const [flag, owner] = ["/visit/vessel/flag", "/visit/vessel/owner"];
+    expect(await save({ [owner]: "Owner A" }, anna)).toBe("saved");
+    expect(await save({ [flag]: "Panama" }, boris)).toBe("saved");
+    const now = textsOf((await storedOf(id)).frame as object);
+    expect([now[flag], now[owner]]).toEqual(["Panama", "Owner A"]);
+    expect(await save({ [owner]: "Owner B" }, boris)).toBe("meanwhile");
+    const shown = besideRecord(now, { texts: { ...was, [owner]: "Owner B" }, was });
+    expect(shown.theirs).toEqual({ [owner]: "Owner A" });
+    expect([shown.texts[flag], shown.texts[owner]]).toEqual(["Panama", "Owner B"]);
+    expect(await save({ [owner]: "Owner B" }, boris, now)).toBe("saved");
   });
 });
 

@@ -2,7 +2,10 @@ import { Page } from "../../../components/frame/Page.tsx";
 import { PlanPanel } from "../../../components/plan/PlanPanel.tsx";
 import { type Step, stepsOf } from "../../../lib/flow/steps.ts";
 import { valueAt } from "../../../lib/model/fault.ts";
+import { listAnd } from "../../../lib/plan/say.ts";
+import type { StoredVisit } from "../../../lib/store/store.ts";
 import { missingWords } from "../../../lib/usecases/visits/particulars.ts";
+import { typedPages } from "../../../lib/usecases/visits/typed.ts";
 import { openVisit } from "../../../lib/usecases/visits/visitDraft.ts";
 import { admitToVisit } from "../../_server/gate.ts";
 import { barOf, instant, namesIn } from "../../_server/words.ts";
@@ -16,12 +19,20 @@ const STATES: Readonly<Record<Step["state"], string>> = {
   answered: "answered",
 };
 
-const Part = ({ visit, step }: { readonly visit: string; readonly step: Step }) => {
+interface PartProps {
+  readonly visit: string;
+  readonly step: Step;
+  /** How many fields of it stand typed that are no answers yet. */
+  readonly typed: number;
+}
+
+const Part = ({ visit, step, typed }: PartProps) => {
   const open = step.asked.filter(({ state }) => state === "open").length;
   const unknown = step.asked.filter(({ state }) => state === "not known").length;
   const more = [
     ...(open > 0 && open < step.asked.length ? [`${open} of ${step.asked.length} open`] : []),
     ...(unknown > 0 ? [`${unknown} not known yet`] : []),
+    ...(typed > 0 ? [`${typed} typed, but not taken as an answer`] : []),
   ];
   return (
     <li>
@@ -31,15 +42,30 @@ const Part = ({ visit, step }: { readonly visit: string; readonly step: Step }) 
   );
 };
 
-const Parts = ({ visit, steps }: { readonly visit: string; readonly steps: readonly Step[] }) => (
+interface PartsProps {
+  readonly visit: string;
+  readonly steps: readonly Step[];
+  readonly typed: ReadonlyMap<string, number>;
+}
+
+const Parts = ({ visit, steps, typed }: PartsProps) => (
   <ol className="parts">
     {steps
       .filter(({ state }) => state !== "nothing to ask")
       .map((step) => (
-        <Part key={step.path} visit={visit} step={step} />
+        <Part key={step.path} visit={visit} step={step} typed={typed.get(step.path) ?? 0} />
       ))}
   </ol>
 );
+
+/** Which other sets are of the same make and type, so that one service engineer, tool and spare serve them all. */
+const sistersWords = ({ sets, frame }: StoredVisit, set: number): string => {
+  const letterOf = (place: number): unknown => valueAt(frame, `/sets/${place}/sisters`) ?? "A";
+  const names = sets.flatMap((_, place) =>
+    place !== set && letterOf(place) === letterOf(set) ? [String(valueAt(frame, `/sets/${place}/name`) ?? `Set ${place + 1}`)] : [],
+  );
+  return names.length === 0 ? "No sister set told" : `Of one make and type with ${listAnd(names)}`;
+};
 
 const VisitPage = async ({ params }: Props) => {
   const { visit } = await params;
@@ -47,6 +73,7 @@ const VisitPage = async ({ params }: Props) => {
   const { draft } = openVisit(stored);
   const steps = stepsOf(draft, office.planner.rulebook);
   const nameOf = await namesIn(office);
+  const typed = await typedPages(office.store, stored, person.id);
   const missing = missingWords(stored);
   const first = steps.find(({ state }) => state === "not started" || state === "in part");
   return (
@@ -82,7 +109,7 @@ const VisitPage = async ({ params }: Props) => {
               </span>
             </li>
           </ol>
-          <Parts visit={visit} steps={steps.filter(({ path }) => path === "rules")} />
+          <Parts visit={visit} typed={typed} steps={steps.filter(({ path }) => path === "rules")} />
           <h2>Generating sets</h2>
           <ol className="parts">
             <li>
@@ -93,11 +120,12 @@ const VisitPage = async ({ params }: Props) => {
           {stored.sets.map((id, set) => (
             <section key={id}>
               <h3>{String(valueAt(draft.frame, `/sets/${set}/name`) ?? `Set ${set + 1}`)}</h3>
-              <Parts visit={visit} steps={steps.filter((step) => step.set === set)} />
+              <p className="quiet">{sistersWords(stored, set)}</p>
+              <Parts visit={visit} typed={typed} steps={steps.filter((step) => step.set === set)} />
             </section>
           ))}
           <h2>Plant and support</h2>
-          <Parts visit={visit} steps={steps.filter(({ path }) => path === "plant" || path === "support")} />
+          <Parts visit={visit} typed={typed} steps={steps.filter(({ path }) => path === "plant" || path === "support")} />
           <h2>Then</h2>
           <ol className="parts">
             <li>

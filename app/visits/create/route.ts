@@ -1,16 +1,17 @@
 import { particularId } from "../../../components/visits/ParticularsForm.tsx";
 import { createVisit } from "../../../lib/usecases/visits/particulars.ts";
 import { see, textIn, type Writing, writeOfPerson } from "../../_server/gate.ts";
-import { type KeptParticulars, textsIn } from "../../_server/particularsForm.ts";
+import { isKept, type KeptParticulars, textsIn } from "../../_server/particularsForm.ts";
 
 const PAGE = "new visit";
 const ID = /^[0-9a-f-]{36}$/;
 
 const typedIn = (form: FormData): KeptParticulars => ({
   texts: textsIn(form),
+  was: {},
   sets: textIn(form, particularId("/sets")),
+  alike: textIn(form, particularId("/alike")),
   faults: [],
-  seen: 0,
 });
 
 const keep = ({ office, form }: Writing, who: string, faults: KeptParticulars["faults"]): Promise<void> =>
@@ -19,12 +20,16 @@ const keep = ({ office, form }: Writing, who: string, faults: KeptParticulars["f
 export const POST = writeOfPerson(
   "POST /visits/create",
   async (writing) => {
-    const { office, form, by, log } = writing;
+    const { office, form, by, log, request } = writing;
+    if (isKept(request)) {
+      await keep(writing, by.who, []);
+      return Response.json({ keptAt: by.when });
+    }
     const given = textIn(form, "id");
-    const { texts, sets } = typedIn(form);
+    const { texts, sets, alike } = typedIn(form);
     const made = await createVisit(
       { store: office.store, rulebook: office.planner.rulebook },
-      { id: ID.test(given) ? given : office.world.newId(), texts, sets },
+      { id: ID.test(given) ? given : office.world.newId(), texts, sets, alike: alike === "yes" },
       by,
     );
     if (!made.ok) {

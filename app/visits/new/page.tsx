@@ -2,6 +2,7 @@ import { Page } from "../../../components/frame/Page.tsx";
 import { ParticularsForm } from "../../../components/visits/ParticularsForm.tsx";
 import { valueAt } from "../../../lib/model/fault.ts";
 import { textsOf } from "../../../lib/usecases/visits/particulars.ts";
+import { coreFiles } from "../../_server/core.ts";
 import { admitPerson } from "../../_server/gate.ts";
 import { readKept } from "../../_server/particularsForm.ts";
 
@@ -11,7 +12,9 @@ const NewVisit = async () => {
   // Who writes is the same as in the last visit, as a rule.
   const [last] = await office.store.listVisits({ owner: person.id, limit: 1 });
   const policy = valueAt(last?.frame, "/policy") ?? { paper: "A4" };
-  const usual = textsOf({ preparedOn: office.world.now().slice(0, 10), policy });
+  const writer = { people: [{ name: person.name, role: "inspector", side: "office", contact: person.email }] };
+  const usual = textsOf({ preparedOn: office.world.now().slice(0, 10), policy, visit: writer });
+  const { keep } = await coreFiles();
   return (
     <Page
       title="Prepare a new visit"
@@ -30,7 +33,9 @@ const NewVisit = async () => {
         texts={kept?.texts ?? usual}
         faults={kept?.faults ?? []}
         theirs={{}}
+        script={`/core/${keep.name}`}
         sets={kept?.sets ?? "Generator 1\nGenerator 2"}
+        alike={kept?.alike ?? "no"}
         button="Save and go on to the parts"
       />
     </Page>

@@ -1,6 +1,6 @@
 import { Link, Text, View } from "@react-pdf/renderer";
 import { createContext, type ReactElement, useContext } from "react";
-import { type Anchors, bearsAny, followed, placeOf } from "../anchors.ts";
+import { type Anchors, bearsAny, followed, placeOf, wholeWords } from "../anchors.ts";
 import type { Block } from "../blocks.ts";
 import { Drawings } from "./drawing.tsx";
 import { LoopStrip } from "./strip.tsx";
@@ -31,7 +31,7 @@ const ChangeBar = ({ refs }: { readonly refs: string }): ReactElement | null =>
 
 /** A text whose references lead to where they are told; it looks like any other. */
 const Linked = ({ text }: { readonly text: string }): ReactElement => {
-  const pieces = followed(glued(text), useContext(AnchorsOf));
+  const pieces = wholeWords(followed(glued(text), useContext(AnchorsOf)));
   let at = 0;
   return (
     <>

@@ -134,7 +134,7 @@ export const channelFacts = (
       photograph: "safetyPanel",
     },
   ];
-  const fitted = fittedFact(words, words.fitted, `What does the ${words.name} protection of this set do: ${words.fitted.join(", ")}?`, {
+  const fitted = fittedFact(words, words.fitted, `What does the ${words.name} protection of this set do when it acts?`, {
     photograph: "setPointPage",
   });
   return [fitted, ...under(presentIn(words), [approvedStepFact({ ...words, base: true }, approvedSteps, labels), ...own])];

@@ -4,6 +4,7 @@ import { text } from "../../model/text.ts";
 import { FORMAT } from "../../model/visit.ts";
 import type { Rulebook } from "../../rulebook/types.ts";
 import type { Act, Store, StoredVisit } from "../../store/store.ts";
+import { LETTERS, sistersAt } from "./sets.ts";
 import { openVisit, storedFrame } from "./visitDraft.ts";
 
 /** More than any ship has; a file may hold up to sixty. */
@@ -39,25 +40,31 @@ interface Creating {
   readonly id: string;
   readonly texts: Texts;
   readonly sets: string;
+  /** Whether the sets are of one make and type, so that they share spares, tools and service engineer. */
+  readonly alike: boolean;
 }
 
-/** The frame of a visit about which nothing is told yet. */
-const newFrame = (names: readonly string[], day: string): object => ({
+/** The frame of a visit about which nothing is told yet. Nobody is a sister who was not said to be one. */
+const newFrame = (names: readonly string[], alike: boolean, day: string): object => ({
   format: FORMAT,
   preparedOn: day,
   visit: {},
-  sets: names.map((name) => ({ name })),
+  sets: names.map((name, place) => ({ name, sisters: alike ? LETTERS[0] : sistersAt(place) })),
 });
 
 /** Makes a visit of what is told of it. Every fault is told; nothing is kept where there is one. */
 export const createVisit = async (
   { store, rulebook }: { readonly store: Store; readonly rulebook: Rulebook },
-  { id, texts, sets }: Creating,
+  { id, texts, sets, alike }: Creating,
   by: Act,
 ): Promise<Result<string, ParticularFault>> => {
   const names = setNames(sets);
   const day = by.when.slice(0, 10);
-  const filled = withParticulars(newFrame(names.ok ? names.value : ["Generator 1"], day), new Map(Object.entries(texts)), rulebook.facts);
+  const filled = withParticulars(
+    newFrame(names.ok ? names.value : ["Generator 1"], alike, day),
+    new Map(Object.entries(texts)),
+    rulebook.facts,
+  );
   const faults = [...(filled.ok ? [] : filled.faults), ...(names.ok ? [] : names.faults)];
   if (!filled.ok || faults.length > 0) return failure(...faults);
   const ids = names.ok ? names.value.map((_, place) => place + 1) : [];
@@ -65,21 +72,54 @@ export const createVisit = async (
   return success(id);
 };
 
+/** What a person typed on a page of particulars, and what the page showed of the record. */
+export interface TypedParticulars {
+  readonly texts: Texts;
+  readonly was: Texts;
+}
+
+const changedIn = ({ texts, was }: TypedParticulars): readonly (readonly [at: string, text: string])[] =>
+  Object.entries(texts).filter(([at, text]) => text.trim() !== (was[at] ?? "").trim());
+
+/** A page of particulars to be shown again: what was changed on it as typed, all else as the record has it now. */
+export interface ShownParticulars {
+  readonly texts: Texts;
+  /** What the record holds in fields that somebody else changed meanwhile, and otherwise than it was typed here. */
+  readonly theirs: Texts;
+}
+
+/** What was typed beside what the record holds now. Fields that nobody touched here follow the record. Pure. */
+export const besideRecord = (now: Texts, typed: TypedParticulars): ShownParticulars => {
+  const mine = changedIn(typed);
+  return {
+    texts: { ...now, ...Object.fromEntries(mine) },
+    theirs: Object.fromEntries(
+      mine.flatMap(([at, text]) => {
+        const current = now[at] ?? "";
+        return current !== (typed.was[at] ?? "").trim() && current !== text.trim() ? [[at, current] as const] : [];
+      }),
+    ),
+  };
+};
+
 export type SavedParticulars = { readonly outcome: "saved" } | { readonly outcome: "meanwhile" };
 
-/** Keeps what a page of particulars says, all or, where a field is at fault or somebody else changed the visit meanwhile, nothing. */
+/**
+ * Keeps what was changed on a page of particulars: all of it or, where a field is at fault or somebody else gave another value meanwhile,
+ * nothing. What somebody else changed in other fields stays.
+ */
 export const saveParticulars = async (
   { store, rulebook }: { readonly store: Store; readonly rulebook: Rulebook },
   stored: StoredVisit,
-  { texts, seen }: { readonly texts: Texts; readonly seen: number },
+  typed: TypedParticulars,
   by: Act,
 ): Promise<Result<SavedParticulars, ParticularFault>> => {
   const { frame } = openVisit(stored).draft;
-  const changed = withParticulars(frame, new Map(Object.entries(texts)), rulebook.facts);
+  const changed = withParticulars(frame, new Map(changedIn(typed)), rulebook.facts);
   if (!changed.ok) return changed;
-  if (stored.frameVersion > seen) return success({ outcome: "meanwhile" });
+  if (Object.keys(besideRecord(textsOf(frame), typed).theirs).length > 0) return success({ outcome: "meanwhile" });
   if (JSON.stringify(changed.value) === JSON.stringify(frame)) return success({ outcome: "saved" });
-  const kept = await store.saveFrame(stored.id, storedFrame(changed.value, stored.sets), seen, by);
+  const kept = await store.saveFrame(stored.id, storedFrame(changed.value, stored.sets), stored.frameVersion, by);
   return success({ outcome: kept.ok ? "saved" : "meanwhile" });
 };
 

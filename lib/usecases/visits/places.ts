@@ -27,6 +27,16 @@ export const storedPath = (path: string, sets: readonly number[]): string => {
   return id === undefined ? path : path.replace(PAGE_OF_SET, `sets/id ${id}`);
 };
 
+const STORED_PAGE = /^sets\/id (\d+)(?=\/|$)/;
+
+/** The path of a page for a stored one; null where its set was taken out. */
+export const placedPath = (path: string, sets: readonly number[]): string | null => {
+  const id = STORED_PAGE.exec(path)?.[1];
+  if (id === undefined) return path;
+  const place = sets.indexOf(Number(id));
+  return place < 0 ? null : path.replace(STORED_PAGE, `sets/${place + 1}`);
+};
+
 /**
  * Where the page of a set stands now that was opened when the sets stood in another order; null where its set was taken out, undefined
  * where the page had no such set. `shown` are the ids of the sets as they stood on the page.

@@ -36,20 +36,24 @@ export interface PageSent {
 const typedIn = (fields: readonly Field[]): ReadonlyMap<string, Typed> =>
   new Map(fields.map(({ at, text, unit, notKnown, sure }) => [at, { text, unit, notKnown, sure }]));
 
-/** The questions that the page asks or comes to ask by what was sent: one answer may bring the next question with it. */
+/** The questions that the page asks or comes to ask by what was sent: one answer may bring the next question with it, and so on. */
 const askedBy = (stored: StoredVisit, { path, fields }: PageSent, rulebook: Rulebook): readonly Asked[] => {
   const { draft } = openVisit(stored);
-  const candidates = candidatesOn(draft, rulebook, path);
+  const sent = new Map(fields.map((field) => [field.at, field]));
   const answers = new Map<string, Given>(draft.answers);
-  for (const field of fields) {
-    const placed = candidates.find(({ at }) => at === field.at);
-    const read = placed === undefined ? null : readPage([placed], typedIn([field]));
-    const answer = read?.ok === true ? read.value.get(field.at) : undefined;
-    if (answer !== undefined) answers.set(field.at, answer);
+  const asked = new Map(askedOn(draft, rulebook, path).map((one) => [one.at, one]));
+  for (let looked = 0; looked < asked.size; ) {
+    // Only what is asked can bring a question: an answer to one that was never asked brings nothing, itself least of all.
+    for (const one of [...asked.values()].slice(looked)) {
+      const field = sent.get(one.at);
+      const read = field === undefined ? null : readPage([one], typedIn([field]));
+      const answer = read?.ok === true ? read.value.get(one.at) : undefined;
+      if (answer !== undefined) answers.set(one.at, answer);
+    }
+    looked = asked.size;
+    for (const one of askedOn({ ...draft, answers }, rulebook, path)) if (!asked.has(one.at)) asked.set(one.at, one);
   }
-  const now = askedOn(draft, rulebook, path);
-  const known = new Set(now.map(({ at }) => at));
-  return [...now, ...askedOn({ ...draft, answers }, rulebook, path).filter(({ at }) => !known.has(at))];
+  return [...asked.values()];
 };
 
 const withSeen = (fields: readonly Field[]): TypedFields => Object.fromEntries(fields.map(({ at, ...typed }) => [at, typed] as const));

@@ -21,6 +21,18 @@ const withSets = ({ frame }: StoredVisit, frames: readonly SetFrame[], sets: rea
 /** An id that no set of the visit bears or ever bore: every change counts a version, and the first sets have ids up to the most there may be. */
 const freshId = ({ version }: StoredVisit): number => MOST_SETS + version;
 
+/** The letters that groups of sister sets bear. */
+export const LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ";
+
+/** A letter of its own for the set at a place; beyond the alphabet the last one is shared. */
+export const sistersAt = (place: number): string => LETTERS[Math.min(place, LETTERS.length - 1)] ?? "Z";
+
+/** A letter that no set of the visit bears yet: a set that is added is nobody's sister before that is said. */
+const freeLetter = (stored: StoredVisit): string => {
+  const borne = new Set(framesOf(stored).map(({ sisters }) => sisters ?? LETTERS[0]));
+  return [...LETTERS].find((letter) => !borne.has(letter)) ?? sistersAt(LETTERS.length);
+};
+
 /** What happened to the sets, so that it can be undone. */
 export interface SetsChanged {
   readonly version: number;
@@ -46,7 +58,12 @@ const NO_SET = "there is no such set";
 export const addSet = (store: Store, stored: StoredVisit, name: string, by: Act): Promise<Result<SetsChanged>> => {
   if (stored.sets.length >= MOST_SETS) return Promise.resolve(failure(`at most ${MOST_SETS} sets`));
   const id = freshId(stored);
-  return changed(store, stored, { frame: withSets(stored, [...framesOf(stored), { name }], [...stored.sets, id]), id }, by);
+  return changed(
+    store,
+    stored,
+    { frame: withSets(stored, [...framesOf(stored), { name, sisters: freeLetter(stored) }], [...stored.sets, id]), id },
+    by,
+  );
 };
 
 /** Adds a set of a name with all the answers and letters of another. */

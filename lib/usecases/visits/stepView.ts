@@ -94,7 +94,7 @@ export const stepView = async (
         return [[at, { theirs, who: current.who, when: current.when }] as const];
       }),
     ),
-    aside: setAsideIn(draft, rulebook),
+    aside: setAsideIn(draft, rulebook, step.set),
     preview: "glance" in preview ? { glance: preview.glance } : preview,
     ...neighbours(steps, path),
     sets: stored.sets,

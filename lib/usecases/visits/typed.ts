@@ -1,6 +1,6 @@
 import * as z from "zod";
 import type { Act, Store, StoredVisit } from "../../store/store.ts";
-import { placedPointer, storedPath, storedPointer } from "./places.ts";
+import { placedPath, placedPointer, storedPath, storedPointer } from "./places.ts";
 
 const typedField = z.object({
   text: z.string(),
@@ -50,4 +50,16 @@ export const dropTyped = async (
   const after = { ...rest, ...kept };
   if (Object.keys(before).length === 0 && Object.keys(after).length === 0) return;
   await keepTyped(store, visit, path, after, by);
+};
+
+/** Pages of a visit on which something stands typed that is no answer yet, with how many fields, by their paths. */
+export const typedPages = async (store: Store, { id, sets }: Sets, who: string): Promise<ReadonlyMap<string, number>> => {
+  const pages = new Map<string, number>();
+  for (const { page, text } of await store.typedOf(id, who)) {
+    const path = placedPath(page.slice(id.length + 1), sets);
+    const read = path === null ? null : typedFields.safeParse(JSON.parse(text));
+    const count = read?.success === true ? Object.keys(read.data).length : 0;
+    if (path !== null && count > 0) pages.set(path, count);
+  }
+  return pages;
 };

@@ -1,5 +1,6 @@
 import { fieldId } from "../../../../components/form/QuestionField.tsx";
 import { Page } from "../../../../components/frame/Page.tsx";
+import { TypedNote } from "../../../../components/visits/TypedNote.tsx";
 import type { Draft } from "../../../../lib/flow/draft.ts";
 import { answerWords, setAsideIn } from "../../../../lib/flow/questions.ts";
 import { type Step, stepsOf } from "../../../../lib/flow/steps.ts";
@@ -7,7 +8,7 @@ import { valueAt } from "../../../../lib/model/fault.ts";
 import { capital } from "../../../../lib/plan/say.ts";
 import { openVisit } from "../../../../lib/usecases/visits/visitDraft.ts";
 import { admitToVisit } from "../../../_server/gate.ts";
-import { barOf } from "../../../_server/words.ts";
+import { barOf, typedTitles } from "../../../_server/words.ts";
 
 type Props = { readonly params: Promise<{ readonly visit: string }> };
 
@@ -46,6 +47,7 @@ const Check = async ({ params }: Props) => {
       visit={barOf(stored, "check")}
       back={{ href: `/visits/${visit}`, words: "Back to the parts" }}
     >
+      <TypedNote visit={visit} pages={await typedTitles(office, stored, person.id)} />
       <p>Nothing is sent from here. What has no answer, or is not known yet, is asked of the vessel where it matters.</p>
       <p className="acts">
         <a className="button" href={`/visits/${visit}/board`}>

@@ -1,11 +1,12 @@
 import { ErrorSummary, Hidden } from "../../../../components/form/Fields.tsx";
 import { Page } from "../../../../components/frame/Page.tsx";
 import { Scroll } from "../../../../components/frame/Scroll.tsx";
+import { TypedNote } from "../../../../components/visits/TypedNote.tsx";
 import { missingWords } from "../../../../lib/usecases/visits/particulars.ts";
 import { planVisit } from "../../../../lib/usecases/visits/planVisit.ts";
 import { admitToVisit, saidIn } from "../../../_server/gate.ts";
 import { unitsIn } from "../../../_server/letters.ts";
-import { barOf, instant, namesIn } from "../../../_server/words.ts";
+import { barOf, instant, namesIn, typedTitles } from "../../../_server/words.ts";
 
 type Props = {
   readonly params: Promise<{ readonly visit: string }>;
@@ -45,6 +46,7 @@ const LetterPage = async ({ params, searchParams }: Props) => {
           <a href={`${here}/letters/${latest.id}`}>Download it (PDF)</a>
         </p>
       )}
+      <TypedNote visit={visit} pages={await typedTitles(office, stored, person.id)} />
       {planned.ok ? (
         <>
           <p>
@@ -64,6 +66,7 @@ const LetterPage = async ({ params, searchParams }: Props) => {
             </form>
             <a href={`${here}/letter/page?units=${units}`}>Open the letter as a page of its own</a>
           </div>
+          <p className="only-print">To print the letter, print its PDF, or the page of its own.</p>
           <iframe className="letter-frame" title="The letter as it would go out today" src={`${here}/letter/page?units=${units}`} />
         </>
       ) : (

@@ -1,6 +1,7 @@
 import { Page } from "../../../../components/frame/Page.tsx";
 import { ParticularsForm } from "../../../../components/visits/ParticularsForm.tsx";
-import { textsOf } from "../../../../lib/usecases/visits/particulars.ts";
+import { besideRecord, textsOf } from "../../../../lib/usecases/visits/particulars.ts";
+import { coreFiles } from "../../../_server/core.ts";
 import { admitToVisit } from "../../../_server/gate.ts";
 import { readKept } from "../../../_server/particularsForm.ts";
 import { barOf } from "../../../_server/words.ts";
@@ -12,9 +13,8 @@ const Particulars = async ({ params }: Props) => {
   const { office, person, token, stored } = await admitToVisit("GET /visits/[visit]/particulars", visit);
   const kept = readKept((await office.store.typed(`${visit} particulars`, person.id))?.text);
   const now = textsOf(stored.frame as object);
-  const typed = kept?.texts ?? now;
-  const changed = kept !== null && kept.seen < stored.frameVersion;
-  const theirs = Object.fromEntries(Object.entries(now).filter(([at, text]) => changed && text !== (typed[at] ?? "").trim()));
+  const { texts, theirs } = besideRecord(now, kept ?? { texts: now, was: now });
+  const { keep } = await coreFiles();
   return (
     <Page
       title="Vessel, place, days and people"
@@ -26,8 +26,9 @@ const Particulars = async ({ params }: Props) => {
     >
       <ParticularsForm
         action={`/visits/${visit}/particulars/save`}
-        hidden={{ token, seen: String(stored.frameVersion) }}
-        texts={typed}
+        script={`/core/${keep.name}`}
+        hidden={{ token, was: JSON.stringify(now) }}
+        texts={texts}
         faults={kept?.faults ?? []}
         theirs={theirs}
         sets={null}

@@ -21,7 +21,7 @@ const freeName = ({ sets, frame }: StoredVisit): string => {
 const Sets = async ({ params, searchParams }: Props) => {
   const { visit } = await params;
   const { office, person, token, stored } = await admitToVisit("GET /visits/[visit]/sets", visit);
-  const { problem, done } = saidIn(office, await searchParams);
+  const { problem, done, typed } = saidIn(office, await searchParams);
   const removed = removedIn((await office.store.typed(`${visit} removed`, person.id))?.text);
   const action = `/visits/${visit}/sets/change`;
   const shared = { token, seen: String(stored.frameVersion) };
@@ -101,7 +101,7 @@ const Sets = async ({ params, searchParams }: Props) => {
       <h2>Another set</h2>
       <form method="post" action={action} noValidate>
         <Hidden values={{ ...shared, act: "add" }} />
-        <TextField id="name" label="Name" hint="As it is called aboard" value={freeName(stored)} />
+        <TextField id="name" label="Name" hint="As it is called aboard" value={typed ?? freeName(stored)} />
         <button type="submit" className="second">
           Add it
         </button>

@@ -13,7 +13,7 @@ export const GET = async (_: Request, { params }: Context): Promise<Response> =>
   return new Response(Buffer.from(letter.pdf), {
     headers: {
       "content-type": "application/pdf",
-      "content-disposition": `attachment; filename="${fileStem(vesselOf(stored.frame as object))}-letter-${letter.when.slice(0, 10)}.pdf"`,
+      "content-disposition": `attachment; filename="${fileStem(vesselOf(stored.frame as object))}-letter-${letter.when.slice(0, 10)}-version-${letter.version}.pdf"`,
       "cache-control": "no-store",
     },
   });

@@ -2,7 +2,7 @@ import type { Given } from "../../../../../lib/flow/draft.ts";
 import type { FieldFault } from "../../../../../lib/flow/fields.ts";
 import { answerWords, setAsideIn } from "../../../../../lib/flow/questions.ts";
 import { type Asked, candidatesOn, neighbours, stepsOf } from "../../../../../lib/flow/steps.ts";
-import { pathNow, pointerNow } from "../../../../../lib/usecases/visits/places.ts";
+import { isRemoved, pathNow, pointerNow } from "../../../../../lib/usecases/visits/places.ts";
 import { type Field, type SavedStep, saveStep } from "../../../../../lib/usecases/visits/saveStep.ts";
 import { openOn } from "../../../../../lib/usecases/visits/stepView.ts";
 import { keepTyped } from "../../../../../lib/usecases/visits/typed.ts";
@@ -106,6 +106,12 @@ export const POST = writeOfVisit(
       );
     if (path === undefined) return refused(writing, ["there is no such page"]);
     if (path === null) return setTakenOut(writing, shown);
+    const elsewhere = fieldsIn(form).filter(({ at }) => isRemoved(pointerNow(at, shown, stored.sets)));
+    if (elsewhere.length > 0)
+      return refused(
+        writing,
+        elsewhere.map(({ at }) => `no such field: ${at.slice(0, 80)}`),
+      );
     // Addresses name sets by their places; the form knows which sets it was about.
     const fields = fieldsIn(form).map((field) => ({ ...field, at: pointerNow(field.at, shown, stored.sets) }));
     const mode = json(writing) ? "each" : "page";

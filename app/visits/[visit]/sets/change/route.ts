@@ -1,5 +1,5 @@
 import type { Result } from "../../../../../lib/kernel/result.ts";
-import { valueAt } from "../../../../../lib/model/fault.ts";
+import { quoted, valueAt } from "../../../../../lib/model/fault.ts";
 import { text } from "../../../../../lib/model/text.ts";
 import type { Json } from "../../../../../lib/store/store.ts";
 import { addSet, copySet, removeSet, renameSet, restoreSet, type SetsChanged } from "../../../../../lib/usecases/visits/sets.ts";
@@ -7,6 +7,8 @@ import { said, see, textIn, turnedAway, type WritingVisit, writeOfVisit } from "
 import { type Removed, removedIn } from "../../../../_server/removed.ts";
 
 const LONGEST = 60;
+/** So much of a name that could not be taken is shown again. */
+const MOST_TOLD = 300;
 
 const nameOf = ({ stored }: WritingVisit, id: number): string =>
   String(valueAt(stored.frame, `/sets/${stored.sets.indexOf(id)}/name`) ?? "");
@@ -72,8 +74,7 @@ const problemWith = (writing: WritingVisit, act: string, name: string, id: numbe
   if (!["add", "rename"].includes(act)) return null;
   const sisters = textIn(writing.form, "sisters").trim();
   const unfit = text(LONGEST).safeParse(name);
-  if (name !== "" && !unfit.success)
-    return `Name: given “${name.slice(0, LONGEST)}”; ${unfit.error.issues[0]?.message ?? "wanted another"}`;
+  if (name !== "" && !unfit.success) return `Name: given ${quoted(name)}; ${unfit.error.issues[0]?.message ?? "wanted another"}`;
   if (borne(writing, name, act === "rename" ? id : 0)) return `Name: given “${name}”; wanted one that no other set of the visit bears`;
   if (name === "" || name.length > LONGEST)
     return `Name: given ${name === "" ? "nothing" : `${name.length} characters`}; wanted 1 to ${LONGEST} characters`;
@@ -90,7 +91,7 @@ export const POST = writeOfVisit("POST /visits/[visit]/sets/change", async (writ
     return turnedAway(writing.request, 400, "there is no such act");
   }
   const problem = problemWith(writing, act, name, id);
-  if (problem !== null) return see(`${page}?${said(office, { problem })}`);
+  if (problem !== null) return see(`${page}?${said(office, { problem, ...(act === "add" ? { typed: name.slice(0, MOST_TOLD) } : {}) })}`);
   if (Number(textIn(form, "seen")) !== stored.frameVersion)
     return see(
       `${page}?${said(office, { problem: "The visit was changed after you opened this page, and nothing was done. This is how it stands now; do it again" })}`,
