@@ -76,31 +76,97 @@ export const Verdicts = ({ protection, methods, open }: VerdictsProps) => (
   </Scroll>
 );
 
-/** The ways that are left, best first, each with the state of facts in which it is the one. */
-export const Ways = ({
-  protection,
-  methods,
-  names,
-}: {
+type Option = PlanProtection["options"][number];
+
+interface WaysProps {
   readonly protection: PlanProtection;
   readonly methods: ReadonlyMap<string, Method>;
   readonly names: Names;
-}) => (
-  <ol>
-    {protection.options.map((option) => {
-      const how =
-        option.methods.length > 0
-          ? option.methods.map((id) => methods.get(id)?.name ?? id).join(" and ")
-          : option.unproven.length === 0
-            ? "the test does not apply"
-            : "nothing acceptable is left";
-      const open = option.methods.length > 0 && option.unproven.length > 0 ? `; stays open: ${option.unproven.join(", ")}` : "";
-      return (
-        <li key={JSON.stringify([option.methods, option.unproven, option.when])}>
-          {`${how}${open}`}
-          {option.when === true ? null : <span className="quiet">{` – when ${sayCondition(option.when, names)}`}</span>}
-        </li>
-      );
-    })}
-  </ol>
+}
+
+/** What a way needs, one thing a line. */
+const needsOf = (when: Option["when"], names: Names): readonly string[] =>
+  when === true ? [] : "all" in when ? when.all.map((part) => sayCondition(part, names)) : [sayCondition(when, names)];
+
+const wayWords = ({ methods: ids, unproven }: Option, methods: WaysProps["methods"]): string =>
+  ids.length > 0
+    ? ids.map((id) => methods.get(id)?.name ?? id).join(" and ")
+    : unproven.length === 0
+      ? "the test does not apply"
+      : "nothing acceptable is left";
+
+const WayRows = ({
+  options,
+  from,
+  methods,
+  names,
+}: Omit<WaysProps, "protection"> & { readonly options: readonly Option[]; readonly from: number }) =>
+  options.map((option, place) => {
+    const needs = needsOf(option.when, names);
+    return (
+      <tr key={JSON.stringify([option.methods, option.unproven, option.when])}>
+        <td className="number">{from + place + 1}</td>
+        <th scope="row">{wayWords(option, methods)}</th>
+        <td>{option.methods.length > 0 ? option.unproven.join(", ") : ""}</td>
+        <td>
+          {needs.length === 0 ? (
+            "nothing that is not known yet"
+          ) : (
+            <ul>
+              {needs.map((need) => (
+                <li key={need}>{need}</li>
+              ))}
+            </ul>
+          )}
+        </td>
+      </tr>
+    );
+  });
+
+/** So many ways are shown before one asks for the rest. */
+const FIRST_WAYS = 5;
+
+const WayTable = (props: Parameters<typeof WayRows>[0] & { readonly label: string }) => (
+  <Scroll label={props.label}>
+    <table>
+      <caption className="unseen">{props.label}</caption>
+      <thead>
+        <tr>
+          <th scope="col" className="number">
+            No.
+          </th>
+          <th scope="col">Way</th>
+          <th scope="col">Stays open</th>
+          <th scope="col">Still needs</th>
+        </tr>
+      </thead>
+      <tbody>
+        <WayRows {...props} />
+      </tbody>
+    </table>
+  </Scroll>
 );
+
+/** The ways that are left, best first, each with what must still come true for it to be the one; the last resort is told apart. */
+export const Ways = ({ protection: { options }, methods, names }: WaysProps) => {
+  const last = options.at(-1);
+  const nothing = last !== undefined && last.methods.length === 0 && last.unproven.length > 0;
+  const ways = nothing ? options.slice(0, -1) : options;
+  const rest = ways.slice(FIRST_WAYS);
+  return (
+    <>
+      {ways.length === 0 ? null : (
+        <WayTable label="Ways that are left, best first" options={ways.slice(0, FIRST_WAYS)} from={0} methods={methods} names={names} />
+      )}
+      {rest.length === 0 ? null : (
+        <details>
+          <summary>{`${rest.length} more ${rest.length === 1 ? "way" : "ways"}`}</summary>
+          <WayTable label="Further ways" options={rest} from={FIRST_WAYS} methods={methods} names={names} />
+        </details>
+      )}
+      {nothing ? (
+        <p>{ways.length === 0 ? "Nothing acceptable is left." : "Where none of them comes true, nothing acceptable is left."}</p>
+      ) : null}
+    </>
+  );
+};

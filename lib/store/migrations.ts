@@ -91,8 +91,58 @@ const typed: Migration = {
   },
 };
 
+/** Letters that went out and what came back. */
+const exchanges: Migration = {
+  up: async (db: Kysely<unknown>) => {
+    await db.schema
+      .createTable("sent")
+      .addColumn("id", "text", (column) => column.primaryKey())
+      .addColumn("visit", "text", (column) => column.notNull().references("visit.id"))
+      .addColumn("number", "integer", (column) => column.notNull())
+      .addColumn("made", "text", (column) => column.notNull().references("made.id"))
+      .addColumn("mark", "text", (column) => column.notNull())
+      .addColumn("reply_by", "text", (column) => column.notNull())
+      .addColumn("recipients", "text", (column) => column.notNull())
+      .addColumn("who", "text", (column) => column.notNull())
+      .addColumn("sent_at", "text", (column) => column.notNull())
+      .addUniqueConstraint("sent_once", ["visit", "number"])
+      .execute();
+    await db.schema
+      .createTable("reply_link")
+      .addColumn("mark", "text", (column) => column.primaryKey())
+      .addColumn("sent", "text", (column) => column.notNull().references("sent.id"))
+      .addColumn("recipient", "text", (column) => column.notNull())
+      .addColumn("made_at", "text", (column) => column.notNull())
+      .addColumn("expires_at", "text", (column) => column.notNull())
+      .addColumn("withdrawn_at", "text")
+      .execute();
+    await db.schema.createIndex("reply_link_by_sent").on("reply_link").columns(["sent"]).execute();
+    await db.schema
+      .createTable("reply")
+      .addColumn("sent", "text", (column) => column.primaryKey().references("sent.id"))
+      .addColumn("version", "integer", (column) => column.notNull())
+      .addColumn("confirmed_at", "text")
+      .addColumn("confirmed_by", "text")
+      .addColumn("reply", "text")
+      .addColumn("taken_at", "text")
+      .addColumn("taken_by", "text")
+      .addColumn("outcome", "text")
+      .execute();
+    await db.schema
+      .createTable("reply_entry")
+      .addColumn("sent", "text", (column) => column.notNull().references("sent.id"))
+      .addColumn("ref", "text", (column) => column.notNull())
+      .addColumn("version", "integer", (column) => column.notNull())
+      .addColumn("value", "text")
+      .addColumn("who", "text", (column) => column.notNull())
+      .addColumn("saved_at", "text", (column) => column.notNull())
+      .addPrimaryKeyConstraint("entry_once", ["sent", "ref", "version"])
+      .execute();
+  },
+};
+
 const provider = (database: Database): MigrationProvider => ({
-  getMigrations: async () => ({ "0001-first": first(database), "0002-doors": doors, "0003-typed": typed }),
+  getMigrations: async () => ({ "0001-first": first(database), "0002-doors": doors, "0003-typed": typed, "0004-exchanges": exchanges }),
 });
 
 /** Two programs that start at once both want to migrate; the one that comes second finds it done. */

@@ -2,6 +2,7 @@ import type { Kysely, Transaction } from "kysely";
 import { failure, type Result, success } from "../kernel/result.ts";
 import { answerHistory, changedByWriter, insertAnswers, latestAnswers, sorted } from "./answers.ts";
 import { openDatabase } from "./database.ts";
+import { exchangesOn } from "./exchanges.ts";
 import type { Tables } from "./schema.ts";
 import type { Act, Frame, Json, Made, Store } from "./store.ts";
 
@@ -197,6 +198,7 @@ export const storeOn = (db: Kysely<Tables>): Store => ({
   ...lettersOf(db),
   ...typedOf(db),
   ...auditOf(db),
+  ...exchangesOn(db),
   close: () => db.destroy(),
 });
 

@@ -9,6 +9,56 @@ export interface Tables {
   readonly invitation: InvitationRow;
   readonly failed_try: FailedTryRow;
   readonly typed: TypedRow;
+  readonly sent: SentRow;
+  readonly reply_link: ReplyLinkRow;
+  readonly reply: ReplyRow;
+  readonly reply_entry: ReplyEntryRow;
+}
+
+/** A letter that went out. */
+export interface SentRow {
+  readonly id: string;
+  readonly visit: string;
+  readonly number: number;
+  readonly made: string;
+  readonly mark: string;
+  readonly reply_by: string;
+  /** JSON. */
+  readonly recipients: string;
+  readonly who: string;
+  readonly sent_at: string;
+}
+
+/** A private link to a reply; of its code only the digest is kept. */
+export interface ReplyLinkRow {
+  readonly mark: string;
+  readonly sent: string;
+  readonly recipient: string;
+  readonly made_at: string;
+  readonly expires_at: string;
+  readonly withdrawn_at: string | null;
+}
+
+/** The reply to a letter: how often it was filled in, as what it was confirmed, what became of it. */
+export interface ReplyRow {
+  readonly sent: string;
+  readonly version: number;
+  readonly confirmed_at: string | null;
+  readonly confirmed_by: string | null;
+  readonly reply: string | null;
+  readonly taken_at: string | null;
+  readonly taken_by: string | null;
+  readonly outcome: string | null;
+}
+
+/** What was filled in at one reference once. Rows are only ever added. */
+export interface ReplyEntryRow {
+  readonly sent: string;
+  readonly ref: string;
+  readonly version: number;
+  readonly value: string | null;
+  readonly who: string;
+  readonly saved_at: string;
 }
 
 /** A one-time link that makes an account; its code is kept nowhere. */

@@ -1,4 +1,5 @@
 import type { Result } from "../kernel/result.ts";
+import type { ExchangeStore } from "./exchanges.ts";
 
 /** A JSON value as it is kept. */
 export type Json = string | number | boolean | null | readonly Json[] | { readonly [key: string]: Json };
@@ -93,7 +94,7 @@ export interface Audited extends Act {
 }
 
 /** What the office keeps. Every write is whole or not at all; what it acknowledged is on the disk. */
-export interface Store {
+export interface Store extends ExchangeStore {
   readonly createVisit: (id: string, owner: string, frame: Frame, answers: readonly Omit<Write, "seen">[], by: Act) => Promise<void>;
   /** Those of one owner, or all; the last changed first. */
   readonly listVisits: (asked: {

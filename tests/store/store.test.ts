@@ -2,34 +2,14 @@ import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import fc from "fast-check";
 import { Kysely, sql } from "kysely";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { databaseOf } from "../../lib/store/database.ts";
 import { openStore } from "../../lib/store/open.ts";
 import type { Act, Frame, Store, Write } from "../../lib/store/store.ts";
 import { scratch } from "../cli/cli.ts";
-import { type PrivateServer, startPostgres } from "./postgres.ts";
+import { by, engines, FRAME, opened } from "./engines.ts";
 
-let server: PrivateServer;
-beforeAll(async () => {
-  server = await startPostgres();
-}, 60_000);
-afterAll(() => server.stop());
-
-const ENGINES = [
-  ["SQLite", () => join(scratch(), "office.db")],
-  ["PostgreSQL", () => server.fresh()],
-] as const;
-
-const opened = async (address: string): Promise<Store> => {
-  const store = await openStore(address);
-  if (!store.ok) throw new Error(store.faults.join());
-  return store.value;
-};
-
-const by = (who: string, minute = 0): Act => ({ who, when: `2026-03-02T08:${String(minute).padStart(2, "0")}:00.000Z` });
-const FRAME: Frame = { vessel: "Sundalis Reach", frame: { visit: { vessel: { name: "Sundalis Reach" } } }, sets: [1, 2] };
-
-describe.each(ENGINES)("%s", (_, address) => {
+describe.each(engines())("%s", (_, address) => {
   const withVisit = async (): Promise<{ store: Store; close: () => Promise<void> }> => {
     const store = await opened(address());
     await store.createVisit("v1", "anna", FRAME, [{ at: "/sets/1/primeMover", value: "diesel" }], by("anna"));

@@ -1,0 +1,217 @@
+import type { Kysely, Transaction } from "kysely";
+import { failure, type Result, success } from "../kernel/result.ts";
+import type { Tables } from "./schema.ts";
+import type { Act, Json } from "./store.ts";
+
+/** A letter that went out. Neither it nor what it was made from is ever changed. */
+export interface SentLetter extends Act {
+  readonly id: string;
+  readonly visit: string;
+  /** Letter 1, letter 2, … of the visit. */
+  readonly number: number;
+  /** The letter that was made for it, with its file, plan and PDF. */
+  readonly made: string;
+  /** Tells the letter in a form that comes back. */
+  readonly mark: string;
+  /** A plain date. */
+  readonly replyBy: string;
+  /** Names of those it went to, with their addresses where these are known. */
+  readonly to: readonly { readonly name: string; readonly address: string }[];
+}
+
+/** A private link to the reply of one letter, of one recipient. Its code is kept nowhere. */
+export interface ReplyLink {
+  readonly mark: string;
+  readonly sent: string;
+  readonly recipient: string;
+  readonly madeAt: string;
+  readonly expiresAt: string;
+  /** Undefined while it stands. */
+  readonly withdrawnAt?: string;
+}
+
+/** What was filled in at one reference of a letter, by whom; each filling in is kept, the latest counts. */
+export interface Entry extends Act {
+  readonly ref: string;
+  /** Undefined where it was emptied again. */
+  readonly value?: Json;
+  readonly version: number;
+}
+
+export interface EntryWrite {
+  readonly ref: string;
+  readonly value?: Json;
+  /** The version that the writer saw; 0 where there was none. */
+  readonly seen: number;
+}
+
+/** How far the reply to a letter is. */
+export interface ReplyState {
+  /** The reply as it was confirmed. */
+  readonly confirmed?: Act & { readonly reply: Json };
+  /** What of it the inspector took in, and what not. */
+  readonly taken?: Act & { readonly outcome: Json };
+}
+
+export const CONFIRMED = "the reply was confirmed and sent already";
+
+/** What the store keeps of letters that went out and of what came back. */
+export interface ExchangeStore {
+  /** Keeps a letter as sent with its links. Fails where that letter of the visit was sent already: sending twice sends once. */
+  readonly keepSent: (sent: SentLetter, links: readonly ReplyLink[]) => Promise<Result<SentLetter>>;
+  /** The letters of a visit that went out, the first first. */
+  readonly sentOf: (visit: string) => Promise<readonly SentLetter[]>;
+  readonly sent: (id: string) => Promise<SentLetter | null>;
+  readonly link: (mark: string) => Promise<ReplyLink | null>;
+  readonly linksOf: (sent: string) => Promise<readonly ReplyLink[]>;
+  readonly keepLink: (link: ReplyLink) => Promise<void>;
+  readonly withdrawLink: (mark: string, when: string) => Promise<void>;
+  /**
+   * Keeps what was filled in. What somebody else filled in otherwise meanwhile is told by its reference and not overwritten. Fails where the reply
+   * is confirmed.
+   */
+  readonly saveEntries: (sent: string, writes: readonly EntryWrite[], by: Act) => Promise<Result<readonly Entry[]>>;
+  /** The latest at every reference. */
+  readonly entriesOf: (sent: string) => Promise<readonly Entry[]>;
+  /** Ends the exchange with this reply. Fails where that was done already. */
+  readonly confirmReply: (sent: string, reply: Json, by: Act) => Promise<Result<true>>;
+  readonly replyOf: (sent: string) => Promise<ReplyState>;
+  /** Keeps what became of the reply. Fails where that was kept already. */
+  readonly keepTaken: (sent: string, outcome: Json, by: Act) => Promise<Result<true>>;
+}
+
+type Row = Tables["sent"];
+
+const sentFrom = ({ sent_at, reply_by, recipients, ...row }: Row): SentLetter => ({
+  ...row,
+  when: sent_at,
+  replyBy: reply_by,
+  to: JSON.parse(recipients) as SentLetter["to"],
+});
+
+const linkFrom = ({ made_at, expires_at, withdrawn_at, ...row }: Tables["reply_link"]): ReplyLink => ({
+  ...row,
+  madeAt: made_at,
+  expiresAt: expires_at,
+  ...(withdrawn_at === null ? {} : { withdrawnAt: withdrawn_at }),
+});
+
+const linkRow = ({ mark, sent, recipient, madeAt, expiresAt, withdrawnAt }: ReplyLink): Tables["reply_link"] => ({
+  mark,
+  sent,
+  recipient,
+  made_at: madeAt,
+  expires_at: expiresAt,
+  withdrawn_at: withdrawnAt ?? null,
+});
+
+const latestOf = async (db: Kysely<Tables>, sent: string): Promise<ReadonlyMap<string, Entry>> => {
+  const rows = await db.selectFrom("reply_entry").selectAll().where("sent", "=", sent).orderBy("version").execute();
+  return new Map(
+    rows.map(({ ref, value, version, who, saved_at }) => [
+      ref,
+      { ref, version, who, when: saved_at, ...(value === null ? {} : { value: JSON.parse(value) as Json }) },
+    ]),
+  );
+};
+
+const same = (one: Json | undefined, other: Json | undefined): boolean => JSON.stringify(one) === JSON.stringify(other);
+
+/** Holds the reply of a letter against others until the transaction ends, and counts a change; null where it is confirmed. */
+const counted = async (db: Transaction<Tables>, sent: string): Promise<number | null> => {
+  const row = await db
+    .updateTable("reply")
+    .set(({ eb }) => ({ version: eb("version", "+", 1) }))
+    .where("sent", "=", sent)
+    .where("confirmed_at", "is", null)
+    .returning("version")
+    .executeTakeFirst();
+  return row?.version ?? null;
+};
+
+const repliesOf = (db: Kysely<Tables>): Pick<ExchangeStore, "saveEntries" | "entriesOf" | "confirmReply" | "replyOf" | "keepTaken"> => ({
+  saveEntries: (sent, writes, { who, when }) =>
+    db.transaction().execute(async (inner): Promise<Result<readonly Entry[]>> => {
+      const version = await counted(inner, sent);
+      if (version === null) return failure(CONFIRMED);
+      const latest = await latestOf(inner, sent);
+      const conflicts: Entry[] = [];
+      for (const { ref, value, seen } of writes) {
+        const now = latest.get(ref);
+        if (same(now?.value, value)) continue;
+        if (now !== undefined && now.version > seen) conflicts.push(now);
+        else
+          await inner
+            .insertInto("reply_entry")
+            .values({ sent, ref, version, value: value === undefined ? null : JSON.stringify(value), who, saved_at: when })
+            .execute();
+      }
+      return success(conflicts);
+    }),
+  entriesOf: async (sent) => [...(await latestOf(db, sent)).values()],
+  confirmReply: async (sent, reply, { who, when }) => {
+    const done = await db
+      .updateTable("reply")
+      .set({ confirmed_at: when, confirmed_by: who, reply: JSON.stringify(reply) })
+      .where("sent", "=", sent)
+      .where("confirmed_at", "is", null)
+      .executeTakeFirst();
+    return done.numUpdatedRows === 0n ? failure(CONFIRMED) : success(true);
+  },
+  replyOf: async (sent) => {
+    const row = await db.selectFrom("reply").selectAll().where("sent", "=", sent).executeTakeFirst();
+    if (row === undefined) return {};
+    const { confirmed_at, confirmed_by, reply, taken_at, taken_by, outcome } = row;
+    return {
+      ...(confirmed_at === null
+        ? {}
+        : { confirmed: { who: confirmed_by ?? "", when: confirmed_at, reply: JSON.parse(reply ?? "null") as Json } }),
+      ...(taken_at === null ? {} : { taken: { who: taken_by ?? "", when: taken_at, outcome: JSON.parse(outcome ?? "null") as Json } }),
+    };
+  },
+  keepTaken: async (sent, outcome, { who, when }) => {
+    const done = await db
+      .updateTable("reply")
+      .set({ taken_at: when, taken_by: who, outcome: JSON.stringify(outcome) })
+      .where("sent", "=", sent)
+      .where("confirmed_at", "is not", null)
+      .where("taken_at", "is", null)
+      .executeTakeFirst();
+    return done.numUpdatedRows === 0n ? failure("the reply was taken in already, or is not confirmed yet") : success(true);
+  },
+});
+
+/** Everything of the exchanges on an open database. */
+export const exchangesOn = (db: Kysely<Tables>): ExchangeStore => ({
+  keepSent: (sent, links) =>
+    db.transaction().execute(async (inner): Promise<Result<SentLetter>> => {
+      const { when, replyBy, to, ...row } = sent;
+      const kept = await inner
+        .insertInto("sent")
+        .values({ ...row, sent_at: when, reply_by: replyBy, recipients: JSON.stringify(to) })
+        .onConflict((conflict) => conflict.columns(["visit", "number"]).doNothing())
+        .executeTakeFirst();
+      if (kept.numInsertedOrUpdatedRows === 0n) return failure(`letter ${sent.number} was sent already`);
+      await inner.insertInto("reply").values({ sent: sent.id, version: 0 }).execute();
+      if (links.length > 0) await inner.insertInto("reply_link").values(links.map(linkRow)).execute();
+      return success(sent);
+    }),
+  sentOf: async (visit) => (await db.selectFrom("sent").selectAll().where("visit", "=", visit).orderBy("number").execute()).map(sentFrom),
+  sent: async (id) => {
+    const row = await db.selectFrom("sent").selectAll().where("id", "=", id).executeTakeFirst();
+    return row === undefined ? null : sentFrom(row);
+  },
+  link: async (mark) => {
+    const row = await db.selectFrom("reply_link").selectAll().where("mark", "=", mark).executeTakeFirst();
+    return row === undefined ? null : linkFrom(row);
+  },
+  linksOf: async (sent) =>
+    (await db.selectFrom("reply_link").selectAll().where("sent", "=", sent).orderBy("made_at").orderBy("mark").execute()).map(linkFrom),
+  keepLink: async (link) => {
+    await db.insertInto("reply_link").values(linkRow(link)).execute();
+  },
+  withdrawLink: async (mark, when) => {
+    await db.updateTable("reply_link").set({ withdrawn_at: when }).where("mark", "=", mark).where("withdrawn_at", "is", null).execute();
+  },
+  ...repliesOf(db),
+});
