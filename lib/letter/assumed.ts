@@ -8,6 +8,9 @@ import type { Block, Fact } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
 import { capital, kindOf, longDate, protectionOf, setIn, setsInWords } from "./words.ts";
 
+/** Whether a pointer or a template leads to what of a set's plate the figures lean on: power and speed. */
+const isPlate = (at: string): boolean => /^\/sets\/(\d+|\*)\/plate\/rated(Power|Speed)$/.test(at);
+
 interface Known {
   readonly spec: FactSpec;
   readonly value: string;
@@ -19,7 +22,7 @@ const valueWords = (spec: FactSpec, answer: string | number, units: UnitSystem):
   return spec.unit !== undefined && isUnit(spec.unit) ? formatQuantity(answer, spec.unit, units) : formatNumber(answer, 3);
 };
 
-/** The known facts that decisions rest on, in the order of the rulebook, alike answers of several sets together. */
+/** The known facts that decisions rest on and the plates of the sets, in the order of the rulebook, alike answers of several sets together. */
 const knownFacts = (
   plan: Plan,
   { answers, given }: Pick<ReadVisit, "answers" | "given">,
@@ -35,8 +38,10 @@ const knownFacts = (
       protections.flatMap(({ kind, applies, decision }) => (applies === "no" && !told(kind) ? [] : decision.because)),
     ),
   );
+  // The plate decides little, but every figure of a test leans on it: it stands here for the ship to compare.
+  const plates = [...given].filter(isPlate);
   const found = new Map<string, Known>();
-  for (const at of named) {
+  for (const at of new Set([...named, ...plates])) {
     const [spec, answer, set] = [names.specAt(at), answers.get(at), setIn(at)];
     if (spec === undefined || answer === undefined) continue;
     const words = valueWords(spec, answer, units);
@@ -52,7 +57,20 @@ const knownFacts = (
 /** Facts of one protection under its name, which is then not said with each; the set's and the visit's own without one. */
 const grouped = (facts: readonly Known[], rulebook: Rulebook): Extract<Block, { kind: "facts" }>["groups"] => {
   const groups = new Map<string, Fact[]>();
+  const plate = facts.filter(({ spec }) => isPlate(spec.at));
   for (const { spec, value } of facts) {
+    if (isPlate(spec.at)) {
+      // The plate in one line, as it is read: what has a unit needs no name beside it.
+      if (spec === plate[0]?.spec)
+        groups.set("", [
+          ...(groups.get("") ?? []),
+          {
+            name: SAY.notes.dataPlate,
+            value: plate.map((one) => (one.spec.unit === undefined ? `${one.spec.name} ${one.value}` : one.value)).join(", "),
+          },
+        ]);
+      continue;
+    }
     const label = protectionOf(rulebook, kindOf(spec.at) ?? "")?.name ?? "";
     const name = label !== "" && spec.name.startsWith(`${label}: `) ? spec.name.slice(label.length + 2) : spec.name;
     groups.set(label, [...(groups.get(label) ?? []), { name, value }]);

@@ -41,6 +41,7 @@ export const SAY = {
     nothingAsked: "Nothing is asked of you. Please tell us if anything below is wrong.",
     nothingChanged: "Nothing has changed since the last letter.",
     barInTheMargin: "Tests, questions and requests that are new or read otherwise bear a bar in the margin.",
+    dataPlate: "data plate",
     nothingAssumed: "Nothing is known of the machinery yet, so nothing is assumed of it.",
     saySoIfOne: "By what we know these are not fitted, or do not apply. Please say so if one does.",
     decideHow: "These decide how we test. “Not known” is an answer too; then say by when you will know.",

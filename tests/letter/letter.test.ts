@@ -60,7 +60,7 @@ describe.each(VISITS)("%s", (name) => {
 test("known facts stand with source, date and value, the rules first; sister sets that are planned alike are told once", async () => {
   const { letter } = await planned(visitText("old-mechanical"));
   const text = shown(letter);
-  expect(text).toContain("Given by this office in the visit file of 7 April 2026");
+  expect(text).toContain("Known to this office on 7 April 2026");
   const facts = letter.blocks.filter((block) => block.kind === "facts");
   expect(facts[0]?.where).toBe("The whole visit");
   expect(facts[0]?.groups[0]?.facts[0]).toEqual({ name: "rules that bind", value: "46 CFR with 61.40-10 (periodic safety tests)" });
