@@ -1,4 +1,4 @@
-import { ABOARD, IN_TIME, said } from "../model/fact.ts";
+import { said } from "../model/fact.ts";
 import { LOCAL_RULES } from "../model/facts/visit.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import { type Unit, unitsOffered } from "../units/units.ts";
@@ -43,6 +43,8 @@ export interface AskedRequest {
   readonly at?: string;
   /** How it can be had: the ways to say "yes" where these differ; empty where "yes" is enough. */
   readonly had: readonly Choice[];
+  /** The answer that a refusal gives to the fact. */
+  readonly refused?: string;
 }
 
 /** A test as planned, for the vessel to agree or to propose another way. */
@@ -113,9 +115,9 @@ export const askedOf = (plan: Plan, rulebook: Rulebook): Asked => {
         },
       ];
     }),
-    requests: plan.requests.map(({ ref, text, kind, actor, confirmBy, late, neededBy, laterFor, at }): AskedRequest => {
+    requests: plan.requests.map(({ ref, text, kind, actor, confirmBy, late, neededBy, laterFor, at, refusedIs }): AskedRequest => {
       const spec = at === undefined ? undefined : names.specAt(at);
-      const had = spec?.domain.kind === "choice" ? spec.domain.values.filter((value) => value === ABOARD || value === IN_TIME) : [];
+      const had = spec?.domain.kind === "choice" ? spec.domain.values.filter((value) => value !== refusedIs) : [];
       return {
         ref,
         text,
@@ -126,6 +128,7 @@ export const askedOf = (plan: Plan, rulebook: Rulebook): Asked => {
         neededFor: neededBy.length > 0 ? neededBy : (laterFor ?? []),
         ...(at === undefined ? {} : { at }),
         had: spec === undefined ? [] : had.map((value) => ({ value, label: capital(said(spec, value)) })),
+        ...(refusedIs === undefined ? {} : { refused: refusedIs }),
       };
     }),
     tests: plan.sets.flatMap(({ name, protections }) =>

@@ -1,0 +1,170 @@
+import type { Given } from "../flow/draft.ts";
+import { IN_TIME, NOT_KNOWN } from "../model/fact.ts";
+import type { Reply, ReplyAgreement, ReplyAnswer, ReplyConfirmation } from "../model/reply.ts";
+import type { Asked, AskedQuestion, AskedRequest, AskedTest } from "../plan/asked.ts";
+import type { Plan, PlanProtection } from "../plan/schema.ts";
+
+type Verdict = PlanProtection["verdicts"][number];
+
+/**
+ * One thing that a reply says, weighed against what is known: what it is, whether it can be taken as it is ("plain") or is for the inspector
+ * to decide, and what taking it would write.
+ */
+export interface Weighed {
+  readonly ref: string;
+  readonly kind:
+    | "answer"
+    | "correction"
+    | "will be found out"
+    | "confirmed"
+    | "refused"
+    | "another date"
+    | "proposed instead"
+    | "agreed"
+    | "another way";
+  readonly plain: boolean;
+  /** The answer that it gives to a fact. */
+  readonly write?: { readonly at: string; readonly value: Given };
+  /** What the fact was known as, where the reply says otherwise. */
+  readonly was?: Given;
+  /** The day that is named. */
+  readonly by?: string;
+  /** The vessel's own words. */
+  readonly words?: string;
+  readonly contact?: string;
+  /** The method that is proposed, and what the engine says of it as things stand. */
+  readonly proposal?: { readonly method: string; readonly verdict?: Verdict };
+}
+
+/** What a reply is weighed against: the letter that it answers, and what is known now. */
+export interface Weighing {
+  readonly asked: Asked;
+  readonly plan: Plan;
+  readonly answers: ReadonlyMap<string, Given>;
+}
+
+const known = (at: string, { answers }: Weighing): Given | undefined => {
+  const given = answers.get(at);
+  return given === NOT_KNOWN ? undefined : given;
+};
+
+const same = (one: Given, other: Given): boolean => JSON.stringify(one) === JSON.stringify(other);
+
+/** A fact that a reply gives: new, said already, or otherwise than it was known. */
+const giving = (ref: string, at: string, value: Given, kind: Weighed["kind"], weighing: Weighing): Weighed => {
+  const was = known(at, weighing);
+  const write = { at, value };
+  if (was === undefined || same(was, value)) return { ref, kind, plain: true, write };
+  // Somebody knew it otherwise: which of the two is right is for a person to say.
+  return { ref, kind: kind === "answer" ? "correction" : kind, plain: false, write, was };
+};
+
+const weighAnswer = ({ ref, at }: AskedQuestion, answer: ReplyAnswer, weighing: Weighing): Weighed =>
+  answer.says === "answer"
+    ? giving(ref, at, answer.value, "answer", weighing)
+    : { ref, kind: "will be found out", plain: true, ...(answer.by === undefined ? {} : { by: answer.by }) };
+
+const own = ({ words, contact, by }: ReplyConfirmation): Pick<Weighed, "words" | "contact" | "by"> => ({
+  ...(words === undefined ? {} : { words }),
+  ...(contact === undefined ? {} : { contact }),
+  ...(by === undefined ? {} : { by }),
+});
+
+/**
+ * How a thing is had that is said to be had: as it was said, else "in time" where that is a way, since "yes" alone does not say that it is
+ * aboard and who plans with the later of the two is safe; else the only way there is.
+ */
+const hadAs = ({ had }: AskedRequest, said: string | undefined): string | undefined =>
+  said ?? had.find(({ value }) => value === IN_TIME)?.value ?? had[0]?.value;
+
+const weighConfirmation = (request: AskedRequest, confirmation: ReplyConfirmation, weighing: Weighing): Weighed => {
+  const { ref, at, refused } = request;
+  const more = own(confirmation);
+  const { says, had, by } = confirmation;
+  if (says === "instead") return { ref, kind: "proposed instead", plain: false, ...more };
+  if (says === "no")
+    return at === undefined || refused === undefined
+      ? { ref, kind: "refused", plain: false, ...more }
+      : { ...giving(ref, at, refused, "refused", weighing), ...more };
+  const inTime = by !== undefined && by <= weighing.plan.visit.window.from;
+  const value = says === "yes" || inTime ? hadAs(request, had) : refused;
+  if (says === "by another date")
+    return {
+      ref,
+      kind: "another date",
+      plain: false,
+      ...(at === undefined || value === undefined ? {} : { write: { at, value } }),
+      ...more,
+    };
+  if (at === undefined || value === undefined) return { ref, kind: "confirmed", plain: true, ...more };
+  return { ...giving(ref, at, value, "confirmed", weighing), ...more };
+};
+
+const weighAgreement = ({ ref, at }: AskedTest, { says, method, words }: ReplyAgreement, { plan }: Weighing): Weighed => {
+  const more = words === undefined ? {} : { words };
+  if (says === "agreed") return { ref, kind: "agreed", plain: words === undefined, ...more };
+  if (method === undefined) return { ref, kind: "another way", plain: false, ...more };
+  const verdict = plan.sets
+    .flatMap(({ protections }) => protections)
+    .find((protection) => protection.at === at)
+    ?.verdicts.find((one) => one.method === method);
+  return { ref, kind: "another way", plain: false, proposal: { method, ...(verdict === undefined ? {} : { verdict }) }, ...more };
+};
+
+/**
+ * Weighs everything that a reply says, in the order of the letter. Nothing is taken by it. What the letter did not ask is not weighed: a reply is
+ * read against its letter before. Pure.
+ */
+export const weigh = (reply: Reply, weighing: Weighing): readonly Weighed[] => {
+  const { questions, requests, tests } = weighing.asked;
+  return [
+    ...questions.flatMap((question) => {
+      const answer = reply.questions[question.ref];
+      return answer === undefined ? [] : [weighAnswer(question, answer, weighing)];
+    }),
+    ...requests.flatMap((request) => {
+      const confirmation = reply.requests[request.ref];
+      return confirmation === undefined ? [] : [weighConfirmation(request, confirmation, weighing)];
+    }),
+    ...tests.flatMap((test) => {
+      const agreement = reply.tests[test.ref];
+      return agreement === undefined ? [] : [weighAgreement(test, agreement, weighing)];
+    }),
+  ];
+};
+
+/** What taking in some of a reply writes into the visit. */
+export interface TakenIn {
+  readonly answers: readonly { readonly at: string; readonly value: Given }[];
+  /** Requests that the vessel confirmed, with its words. */
+  readonly confirmed: readonly { readonly request: string; readonly by?: string; readonly words?: string }[];
+  /** Tests that the vessel agreed to as planned. */
+  readonly agreed: readonly string[];
+  /** Ways that the vessel proposed and the inspector takes. */
+  readonly deviations: readonly { readonly protection: string; readonly method: string; readonly words?: string }[];
+  /** References of what was said and is not taken. */
+  readonly left: readonly string[];
+}
+
+/** What of a request counts as confirmed once it is taken; another date does only where it is in time. */
+const isHad = ({ kind, write }: Weighed, { asked }: Pick<Weighing, "asked">): boolean => {
+  if (kind === "confirmed" || kind === "proposed instead") return true;
+  const refused = asked.requests.find(({ at }) => at !== undefined && at === write?.at)?.refused;
+  return kind === "another date" && write?.value !== refused;
+};
+
+/** What of a weighed reply is written where these references are taken: answers, confirmations, agreements, deviations. Pure. */
+export const takenIn = (weighed: readonly Weighed[], taken: ReadonlySet<string>, letter: Pick<Weighing, "asked">): TakenIn => {
+  const own = weighed.filter(({ ref }) => taken.has(ref));
+  return {
+    answers: own.flatMap(({ write }) => write ?? []),
+    confirmed: own
+      .filter((one) => isHad(one, letter))
+      .map(({ ref, by, words }) => ({ request: ref, ...(by === undefined ? {} : { by }), ...(words === undefined ? {} : { words }) })),
+    agreed: own.filter(({ kind }) => kind === "agreed").map(({ ref }) => ref),
+    deviations: own.flatMap(({ ref, proposal, words }) =>
+      proposal === undefined ? [] : [{ protection: ref, method: proposal.method, ...(words === undefined ? {} : { words }) }],
+    ),
+    left: weighed.filter(({ ref }) => !taken.has(ref)).map(({ ref }) => ref),
+  };
+};
