@@ -32,8 +32,6 @@ export const messageOfMail = async (mail: Mail): Promise<Buffer> => {
     to: mail.to.map(named),
     subject: mail.subject,
     text: mail.text,
-    // Left to itself the composer joins long lines in a way that not every reader takes apart again.
-    textEncoding: "quoted-printable",
     attachments: mail.attachments.map(({ name, type, content }) => ({
       filename: name,
       contentType: type,
@@ -44,7 +42,6 @@ export const messageOfMail = async (mail: Mail): Promise<Buffer> => {
     messageId: mail.messageId,
     date: new Date(mail.date),
     baseBoundary: markOf(mail.messageId),
-    xMailer: false,
     // Nothing that a mail says may make the composer fetch a file or an address.
     disableFileAccess: true,
     disableUrlAccess: true,

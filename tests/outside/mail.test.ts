@@ -40,6 +40,7 @@ describe("what is wrong with a mail is told with field, what was given and what 
     ["text with a bell", { text: "A\u0007" }, "/text", '"A\\u0007"', /^text without control/],
     ["file and a header", file({ name: 'a.txt"\r\nX: y' }), "/attachments/0/name", '"a.txt\\"\\r\\nX: y"', /^a file name of/],
     ["file in a folder", file({ name: "../a.txt" }), "/attachments/0/name", '"../a.txt"', /^a file name without a folder/],
+    ["hidden file", file({ name: ".profile" }), "/attachments/0/name", '".profile"', /^a file name without a folder/],
     ["type and a header", file({ type: "text/plain\r\nX: y" }), "/attachments/0/type", '"text/plain\\r\\nX: y"', /^a media type/],
     ["id without brackets", { messageId: "a@b" }, "/messageId", '"a@b"', /^an id like/],
     ["id and a header", { messageId: "<a@b>\r\nX: <c@d>" }, "/messageId", '"<a@b>\\r\\nX: <c@d>"', /^an id like/],

@@ -103,6 +103,17 @@ describe("a mail in the outbox", () => {
   });
 });
 
+test.each([
+  ["lines over 998 octets of plain letters", `${"word ".repeat(400)}end\nnext`],
+  ["lines that end in spaces, and the mark before a signature", "Dear all, \nplease answer:  \n\n-- \nThe office"],
+  ["line breaks of Windows", "one\r\ntwo\r\n\r\nthree"],
+  ["lines that begin like a quotation, with From or a dot", ">one\nFrom two\n.\n three"],
+])("text comes through as it is: %s", async (_, text) => {
+  // Python joins no lines that were broken to flow, so it shows what a plain mail program shows.
+  const read = readByPython(await put(scratch(), mail({ text })));
+  expect(String(read["text"]).replace(/\n$/, "")).toBe(text.replaceAll("\r\n", "\n"));
+});
+
 test("a folder that cannot be written to is told, with its reason", async () => {
   const path = join(scratch(), "outbox");
   writeFileSync(path, "");
