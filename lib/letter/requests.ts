@@ -19,7 +19,7 @@ const insteadWords = ({ protection: ref, to, unproven }: PlanRequest["ifRefused"
 };
 
 /** The tests that a request is for: those of the first ways, else those of later ways. */
-const testsFor = ({ neededBy, laterFor }: PlanRequest): readonly string[] => (neededBy.length > 0 ? neededBy : (laterFor ?? []));
+export const testsFor = ({ neededBy, laterFor }: PlanRequest): readonly string[] => (neededBy.length > 0 ? neededBy : (laterFor ?? []));
 
 /** What is decided instead where a request is refused, tests of one outcome together; the other tests that it is for stand before. */
 const pricedWords = (request: PlanRequest, plan: Plan, rulebook: Rulebook): readonly string[] => {
@@ -37,7 +37,8 @@ const pricedWords = (request: PlanRequest, plan: Plan, rulebook: Rulebook): read
   ];
 };
 
-const textOf = (request: PlanRequest, plan: Plan, rulebook: Rulebook): string => {
+/** A request in full: how many of what, whether it is late or to be held, what it waits for and when it is wanted at all. */
+export const requestWords = (request: PlanRequest, plan: Plan, rulebook: Rulebook): string => {
   const condition = request.neededBy.length === 0 ? shortOnlyIf(request.onlyIf, namesIn(plan, rulebook)) : null;
   const parts = [
     `${request.count === undefined || request.count === 1 ? "" : `${request.count} × `}${request.text}`,
@@ -65,10 +66,10 @@ const SETS = / \(([^()]*)\)(?=;|$)/;
 const rowText = (requests: readonly PlanRequest[], plan: Plan, rulebook: Rulebook): string => {
   const [first] = requests;
   if (first === undefined) return "";
-  if (requests.length === 1) return textOf(first, plan, rulebook);
+  if (requests.length === 1) return requestWords(first, plan, rulebook);
   const sets = requests.map(({ ref, text }) => `${ref} ${SETS.exec(text)?.[1] ?? ""}`.trim()).join(", ");
   const { onlyIf: _, ...plain } = { ...first, text: first.text.replace(SETS, "") };
-  return `${textOf(plain, plan, rulebook)} ${sets}.`;
+  return `${requestWords(plain, plan, rulebook)} ${sets}.`;
 };
 
 /** By who acts by which day, so that this is said once. */

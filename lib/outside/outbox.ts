@@ -1,0 +1,55 @@
+import { randomUUID } from "node:crypto";
+import { mkdir, open, rename, rm, stat } from "node:fs/promises";
+import { join } from "node:path";
+import { failure, type Result, success } from "../kernel/result.ts";
+import type { Fault } from "../model/fault.ts";
+import { markOf } from "./message.ts";
+
+const LONGEST_NAME = 60;
+
+/** A name of letters, digits and hyphens made from the message id; the mark keeps ids apart that differ only in other signs. */
+export const fileNameOf = (messageId: string): string => {
+  const words = messageId.toLowerCase().replaceAll(/[^a-z0-9]+/g, "-");
+  return `${words.slice(0, LONGEST_NAME).replaceAll(/^-|-$/g, "")}-${markOf(messageId)}.eml`;
+};
+
+const lies = (path: string): Promise<boolean> =>
+  stat(path).then(
+    (found) => found.isFile(),
+    () => false,
+  );
+
+/** Written whole under a name of its own first, so that the name which is looked for never leads to half a mail. */
+const writeWhole = async (path: string, message: Buffer): Promise<void> => {
+  const unfinished = `${path}.${randomUUID()}.part`;
+  try {
+    const file = await open(unfinished, "wx", 0o600);
+    try {
+      await file.writeFile(message);
+      await file.sync();
+    } finally {
+      await file.close();
+    }
+    await rename(unfinished, path);
+  } catch (error) {
+    await rm(unfinished, { force: true });
+    throw error;
+  }
+};
+
+const reasonOf = (error: unknown): string => (error instanceof Error && "code" in error ? String(error.code) : "it cannot be written to");
+
+/**
+ * Puts a message into the outbox folder, which is made where there is none. A message whose id already lies there stays as it is. Returns
+ * the path of the file; a folder that cannot be written to is a fault.
+ */
+export const putIntoOutbox = async (folder: string, messageId: string, message: Buffer): Promise<Result<string, Fault>> => {
+  const path = join(folder, fileNameOf(messageId));
+  try {
+    await mkdir(folder, { recursive: true, mode: 0o700 });
+    if (!(await lies(path))) await writeWhole(path, message);
+    return success(path);
+  } catch (error) {
+    return failure({ at: "/outbox", given: `${folder} (${reasonOf(error)})`, wanted: "a folder that mails can be written to" });
+  }
+};
