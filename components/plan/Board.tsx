@@ -50,6 +50,9 @@ export const Board = ({ glance, visit, rulebook }: { readonly glance: Glance; re
   );
   return (
     <>
+      {glance.sets.length > 1 ? (
+        <p className="only-narrow quiet">{`${glance.sets.length} sets stand side by side: the table goes on to the right.`}</p>
+      ) : null}
       <Scroll label="Board of all tests">
         <table className="board">
           <caption className="unseen">Every protection of every set: where it stands, what of its loop is proven, and by which way</caption>

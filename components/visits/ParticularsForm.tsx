@@ -106,7 +106,10 @@ export const ParticularsForm = ({ action, hidden, texts, faults, theirs, button,
       )}
       <details
         className="group"
-        open={people.some(({ fields }) => fields.some(({ at }) => at.endsWith("/name") && (texts[at] ?? "") !== ""))}
+        open={
+          faults.some(({ at }) => at.startsWith("/visit/people/")) ||
+          people.slice(1).some(({ fields }) => fields.some(({ at }) => at.endsWith("/name") && (texts[at] ?? "") !== ""))
+        }
       >
         <summary>People on both sides (optional)</summary>
         {people.map((group) => (
