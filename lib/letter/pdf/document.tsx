@@ -58,6 +58,8 @@ const Head = ({ letter }: { readonly letter: Letter }): ReactElement => (
   </>
 );
 
+const hasForm = ({ blocks }: Letter): boolean => blocks.some(({ kind }) => kind === "form");
+
 const LetterDocument = ({ letter }: { readonly letter: Letter }): ReactElement<DocumentProps> => {
   const { office } = letter;
   const anchors = anchorsIn(letter.blocks);
@@ -76,7 +78,8 @@ const LetterDocument = ({ letter }: { readonly letter: Letter }): ReactElement<D
       modificationDate={made}
       pageLayout="singlePage"
       pdfVersion="1.7"
-      conformance="PDF/A-2b"
+      // A form that can still be filled in cannot be kept as an archive's file.
+      {...(hasForm(letter) ? {} : { conformance: "PDF/A-2b" as const })}
     >
       {partsOf(letter.blocks).map((blocks, part) => (
         <Page
@@ -112,4 +115,10 @@ const LetterDocument = ({ letter }: { readonly letter: Letter }): ReactElement<D
 };
 
 /** The letter as a PDF file. Blocks the thread it runs in; see the worker. */
-export const pdfOf = (letter: Letter): Promise<Uint8Array> => renderToBuffer(<LetterDocument letter={letter} />);
+export const pdfOf = async (letter: Letter): Promise<Uint8Array> => {
+  const laidOut = await renderToBuffer(<LetterDocument letter={letter} />);
+  if (!hasForm(letter)) return laidOut;
+  // Only here, so that a letter without a form does not wait for it to load.
+  const { withFields } = await import("./fields.ts");
+  return withFields(laidOut, letter.blocks);
+};
