@@ -57,6 +57,10 @@ describe("the form in the PDF", () => {
       ).toEqual(Array(6).fill(true));
     }
     for (const { ref, choices } of asked.questions) {
+      const size = Number(/ ([\d.]+) Tf/.exec(document.getForm().getField(`q.${ref}.answer`).acroField.getDefaultAppearance() ?? "")?.[1]);
+      const longest = Math.max(...choices.map(({ label }) => label.length), 13);
+      // Twenty-eight signs fit the column at nine points; longer choices are set smaller, never too small to read.
+      expect([size >= 5.5, size <= 9, longest > 32 ? size < 9 : true], ref).toEqual([true, true, true]);
       const field = document.getForm().getField(`q.${ref}.answer`);
       if (choices.length === 0) expect(field).toBeInstanceOf(PDFTextField);
       else

@@ -4,7 +4,20 @@ import type { Block, FormField } from "../blocks.ts";
 /** Text in a field is set in the one typeface that every PDF program has: the letter's own holds only the signs that the letter prints. */
 const TYPEFACE = "Helv";
 const SIZE = 9;
-const APPEARANCE = `/${TYPEFACE} ${SIZE} Tf 0 g`;
+const SMALLEST = 5.5;
+/** Width of a sign by its size, on the average of a line of words, with something to spare for the arrow that some programs draw. */
+const SIGN = 0.52;
+
+const appearance = (size: number): string => `/${TYPEFACE} ${size} Tf 0 g`;
+
+/** A choice is set so small that the longest of its field can be read whole. */
+const sizeFor = (field: FormField, width: number): number => {
+  if (field.kind !== "choice") return SIZE;
+  const longest = Math.max(...field.choices.map((choice) => choice.length));
+  return Math.max(SMALLEST, Math.min(SIZE, Math.floor((width / (longest * SIGN)) * 2) / 2));
+};
+
+const widthOf = (widget: PDFDict): number => widget.lookup(PDFName.of("Rect"), PDFArray).asRectangle().width;
 
 /** Flags of a field and of the place where it is shown (ISO 32000-1, tables 165 and 221). */
 const PRINTED = 4;
@@ -26,10 +39,12 @@ const knownIn = (blocks: readonly Block[]): ReadonlyMap<string, Known> =>
 const textOf = (dict: PDFDict, key: string): string => dict.lookup(PDFName.of(key), PDFString, PDFHexString).decodeText();
 
 /** What the layout cannot say of a field: what it is for, in which type it is written, what it carries unseen. */
-const complete = (widget: PDFDict, known: Known): void => {
+const complete = (widget: PDFDict, known: Known, blank: PDFRef): void => {
   const set = (key: string, value: Parameters<PDFDict["set"]>[1]): void => widget.set(PDFName.of(key), value);
   widget.delete(PDFName.of("DR"));
-  set("DA", PDFString.of(APPEARANCE));
+  set("DA", PDFString.of(appearance("field" in known ? sizeFor(known.field, widthOf(widget)) : SIZE)));
+  // Programs that draw no field anew still find something to draw.
+  set("AP", widget.context.obj({ N: blank }));
   if ("field" in known) {
     set("TU", PDFHexString.fromText(known.field.title));
     set("F", widget.context.obj(PRINTED));
@@ -63,6 +78,7 @@ export const withFields = async (pdf: Uint8Array, blocks: readonly Block[]): Pro
   const { context, catalog } = document;
   const form = catalog.lookup(PDFName.of("AcroForm"), PDFDict);
   const known = knownIn(blocks);
+  const blank = context.register(context.formXObject([], { BBox: context.obj([0, 0, 1, 1]) }));
   const top = PDFArray.withContext(context);
   const branches = new Map<string, Branch>();
   const branchAt = (steps: readonly string[]): Branch | undefined => {
@@ -82,7 +98,7 @@ export const withFields = async (pdf: Uint8Array, blocks: readonly Block[]): Pro
     const widget = context.lookup(ref, PDFDict);
     const path = textOf(widget, "T");
     const own = known.get(path);
-    if (own !== undefined) complete(widget, own);
+    if (own !== undefined) complete(widget, own, blank);
     const steps = path.split(".");
     const branch = branchAt(steps.slice(0, -1));
     widget.set(PDFName.of("T"), PDFHexString.fromText(steps.at(-1) ?? path));
@@ -94,7 +110,7 @@ export const withFields = async (pdf: Uint8Array, blocks: readonly Block[]): Pro
   );
   form.set(PDFName.of("Fields"), top);
   form.set(PDFName.of("DR"), context.obj({ Font: { [TYPEFACE]: typeface } }));
-  form.set(PDFName.of("DA"), PDFString.of(APPEARANCE));
+  form.set(PDFName.of("DA"), PDFString.of(appearance(SIZE)));
   // Fields are gone through as they are read: row by row.
   for (const page of document.getPages()) page.node.set(PDFName.of("Tabs"), PDFName.of("R"));
   return document.save({ updateFieldAppearances: false });
