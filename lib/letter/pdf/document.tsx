@@ -3,6 +3,7 @@ import type { ReactElement } from "react";
 import { anchorsIn } from "../anchors.ts";
 import type { Block, Letter } from "../blocks.ts";
 import { AnchorsOf, BlockView, ChangedOf } from "./blocks.tsx";
+import { withFields } from "./fields.ts";
 import { styles } from "./style.ts";
 
 /** The address for answers; one that is a mail address can be clicked. */
@@ -117,8 +118,5 @@ const LetterDocument = ({ letter }: { readonly letter: Letter }): ReactElement<D
 /** The letter as a PDF file. Blocks the thread it runs in; see the worker. */
 export const pdfOf = async (letter: Letter): Promise<Uint8Array> => {
   const laidOut = await renderToBuffer(<LetterDocument letter={letter} />);
-  if (!hasForm(letter)) return laidOut;
-  // Only here, so that a letter without a form does not wait for it to load.
-  const { withFields } = await import("./fields.ts");
-  return withFields(laidOut, letter.blocks);
+  return hasForm(letter) ? withFields(laidOut, letter.blocks) : laidOut;
 };

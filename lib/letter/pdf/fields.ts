@@ -1,5 +1,8 @@
-import { PDFArray, type PDFContext, PDFDict, PDFDocument, PDFHexString, PDFName, type PDFRef, PDFString, StandardFonts } from "pdf-lib";
+import type { PDFArray, PDFContext, PDFDict, PDFRef } from "pdf-lib";
 import type { Block, FormField } from "../blocks.ts";
+
+/** Loaded only where there is a form: a letter without one does not wait for it, nor does the start of the worker. */
+type Library = typeof import("pdf-lib");
 
 /** Text in a field is set in the one typeface that every PDF program has: the letter's own holds only the signs that the letter prints. */
 const TYPEFACE = "Helv";
@@ -17,7 +20,8 @@ const sizeFor = (field: FormField, width: number): number => {
   return Math.max(SMALLEST, Math.min(SIZE, Math.floor((width / (longest * SIGN)) * 2) / 2));
 };
 
-const widthOf = (widget: PDFDict): number => widget.lookup(PDFName.of("Rect"), PDFArray).asRectangle().width;
+const widthOf = (widget: PDFDict, { PDFArray, PDFName }: Library): number =>
+  widget.lookup(PDFName.of("Rect"), PDFArray).asRectangle().width;
 
 /** Flags of a field and of the place where it is shown (ISO 32000-1, tables 165 and 221). */
 const PRINTED = 4;
@@ -36,13 +40,15 @@ const knownIn = (blocks: readonly Block[]): ReadonlyMap<string, Known> =>
     }),
   );
 
-const textOf = (dict: PDFDict, key: string): string => dict.lookup(PDFName.of(key), PDFString, PDFHexString).decodeText();
+const textOf = (dict: PDFDict, key: string, { PDFHexString, PDFName, PDFString }: Library): string =>
+  dict.lookup(PDFName.of(key), PDFString, PDFHexString).decodeText();
 
 /** What the layout cannot say of a field: what it is for, in which type it is written, what it carries unseen. */
-const complete = (widget: PDFDict, known: Known, blank: PDFRef): void => {
+const complete = (widget: PDFDict, known: Known, blank: PDFRef, library: Library): void => {
+  const { PDFHexString, PDFName, PDFString } = library;
   const set = (key: string, value: Parameters<PDFDict["set"]>[1]): void => widget.set(PDFName.of(key), value);
   widget.delete(PDFName.of("DR"));
-  set("DA", PDFString.of(appearance("field" in known ? sizeFor(known.field, widthOf(widget)) : SIZE)));
+  set("DA", PDFString.of(appearance("field" in known ? sizeFor(known.field, widthOf(widget, library)) : SIZE)));
   // Programs that draw no field anew still find something to draw.
   set("AP", widget.context.obj({ N: blank }));
   if ("field" in known) {
@@ -62,7 +68,8 @@ interface Branch {
   readonly kids: PDFArray;
 }
 
-const newBranch = (context: PDFContext, name: string, parent: PDFRef | undefined): Branch => {
+const newBranch = (context: PDFContext, name: string, parent: PDFRef | undefined, library: Library): Branch => {
+  const { PDFArray, PDFHexString, PDFName } = library;
   const kids = PDFArray.withContext(context);
   const dict = context.obj({ T: PDFHexString.fromText(name), Kids: kids });
   if (parent !== undefined) dict.set(PDFName.of("Parent"), parent);
@@ -74,6 +81,8 @@ const newBranch = (context: PDFContext, name: string, parent: PDFRef | undefined
  * that are kept carry their value and are hidden.
  */
 export const withFields = async (pdf: Uint8Array, blocks: readonly Block[]): Promise<Uint8Array> => {
+  const library = await import("pdf-lib");
+  const { PDFArray, PDFDict, PDFDocument, PDFHexString, PDFName, PDFString, StandardFonts } = library;
   const document = await PDFDocument.load(pdf, { updateMetadata: false });
   const { context, catalog } = document;
   const form = catalog.lookup(PDFName.of("AcroForm"), PDFDict);
@@ -88,7 +97,7 @@ export const withFields = async (pdf: Uint8Array, blocks: readonly Block[]): Pro
     const made = branches.get(path);
     if (made !== undefined) return made;
     const parent = branchAt(steps.slice(0, -1));
-    const branch = newBranch(context, name, parent?.ref);
+    const branch = newBranch(context, name, parent?.ref, library);
     (parent?.kids ?? top).push(branch.ref);
     branches.set(path, branch);
     return branch;
@@ -96,9 +105,9 @@ export const withFields = async (pdf: Uint8Array, blocks: readonly Block[]): Pro
   const flat = form.lookup(PDFName.of("Fields"), PDFArray);
   for (const ref of flat.asArray()) {
     const widget = context.lookup(ref, PDFDict);
-    const path = textOf(widget, "T");
+    const path = textOf(widget, "T", library);
     const own = known.get(path);
-    if (own !== undefined) complete(widget, own, blank);
+    if (own !== undefined) complete(widget, own, blank, library);
     const steps = path.split(".");
     const branch = branchAt(steps.slice(0, -1));
     widget.set(PDFName.of("T"), PDFHexString.fromText(steps.at(-1) ?? path));
