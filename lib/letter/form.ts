@@ -172,7 +172,7 @@ const testBlocks = (tests: readonly AskedTest[]): readonly Block[] =>
     under(set, own.some(offersOthers) ? [TEST_HEAD, OTHERS_HEAD] : [TEST_HEAD], own.map(testRow)),
   );
 
-const ownRow = (...fields: readonly FormField[]): FormRow => ({ ref: "", text: SAY.headings.formWho, lines: [fields] });
+const ownRow = (...fields: readonly FormField[]): FormRow => ({ ref: "", text: "", lines: [fields] });
 
 const whoBlocks: readonly Block[] = [
   { kind: "heading", text: SAY.headings.formWho },

@@ -175,6 +175,7 @@ test("the page has the same questions with places to write at, and no field", as
   const page = htmlOf(letter);
   expect(page).not.toMatch(/<(input|select|textarea|form)\b/);
   for (const { ref } of [...askedInLetter(asked).questions, ...asked.requests, ...asked.tests]) expect(page, ref).toContain(`<dt>${ref} `);
+  expect(page.match(/Who answers/g)).toHaveLength(1);
   expect(page).toContain("Answer: ……………… mm");
   expect(page).toContain("Stops the set / Alarm only / Drops the governor or the bus / We don&#x27;t know");
 });

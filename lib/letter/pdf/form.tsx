@@ -88,7 +88,7 @@ export const Form = ({ title, heads, rows }: Of<"form">): ReactElement => (
         </View>
       </View>
       {rows.map((row) => (
-        <Row key={`${row.ref}${row.text}`} row={row} heads={heads} />
+        <Row key={`${row.ref}${row.lines[0]?.[0]?.name}`} row={row} heads={heads} />
       ))}
     </View>
   </>
