@@ -73,19 +73,16 @@ describe.each(PROGRAMS)("filled in by %s", (_, fill) => {
     expect(await replyFromPdf(filled, form, readForm, { specAt: form.specAt })).toEqual({ ok: true, value: reply });
   });
 
-  test.each(["modern-electronic", "old-mechanical", "shaft-generator"])(
-    "replies drawn at random to %s are read back equal",
-    async (name) => {
-      const form = await formOf(name);
-      await fc.assert(
-        fc.asyncProperty(someReply(form.asked, form.mark, form.specAt), async (reply) => {
-          const filled = await fill(form.pdf, written(reply, form.asked));
-          expect(await replyFromPdf(filled, form, readForm, { specAt: form.specAt })).toEqual({ ok: true, value: reply });
-        }),
-        { numRuns: 3, seed: 20261126 },
-      );
-    },
-  );
+  test.each(["modern-electronic", "shaft-generator"])("replies drawn at random to %s are read back equal", async (name) => {
+    const form = await formOf(name);
+    await fc.assert(
+      fc.asyncProperty(someReply(form.asked, form.mark, form.specAt), async (reply) => {
+        const filled = await fill(form.pdf, written(reply, form.asked));
+        expect(await replyFromPdf(filled, form, readForm, { specAt: form.specAt })).toEqual({ ok: true, value: reply });
+      }),
+      { numRuns: 3, seed: 20261126 },
+    );
+  });
 });
 
 test.each(["mixed-channels", "modern-electronic", "passenger-ship", "steam-turbines"])(
