@@ -35,6 +35,32 @@ export interface Fact {
   readonly value: string;
 }
 
+/** Something to fill in, by its name in the form. `title` says what it is to those who do not see what stands beside it. */
+export type FormField =
+  | { readonly kind: "choice"; readonly name: string; readonly title: string; readonly choices: readonly string[] }
+  | {
+      readonly kind: "text";
+      readonly name: string;
+      readonly title: string;
+      /** Most characters that it takes. */
+      readonly longest: number;
+      /** Printed behind it. */
+      readonly unit?: string;
+      /** Several lines may be written in it. */
+      readonly tall?: true;
+    };
+
+/** What is asked, and the fields for its answer: line by line under the heads of the table, null where a place stays empty. */
+export interface FormRow {
+  readonly ref: string;
+  /** In bold before the text. */
+  readonly name?: string;
+  readonly text: string;
+  /** Under the text and small: what to choose from, for those who write by pen. */
+  readonly note?: string;
+  readonly lines: readonly (readonly (FormField | null)[])[];
+}
+
 export type Block =
   /** What follows begins on a new page; a long paper is laid out part by part. */
   | { readonly kind: "newPage" }
@@ -76,4 +102,14 @@ export type Block =
       readonly proves: string;
       readonly lines: readonly Labelled[];
       readonly drawings: readonly Drawing[];
-    };
+    }
+  | {
+      readonly kind: "form";
+      /** What all rows are about: a set, who acts by when; empty where nothing. */
+      readonly title: string;
+      /** The columns of fields, line by line, with their share of the page's width in percent; every line has the same width. */
+      readonly heads: readonly (readonly { readonly title: string; readonly share: number }[])[];
+      readonly rows: readonly FormRow[];
+    }
+  /** By what a filled form is known again: told to the reader, and kept in fields that nobody sees or fills in. */
+  | { readonly kind: "formMark"; readonly text: string; readonly kept: readonly { readonly name: string; readonly value: string }[] };

@@ -30,6 +30,9 @@ export const SAY = {
     openQuestions: "Open questions",
     inspectorPlan: "Plan for the inspector",
     jobSheet: "Technicians' job sheet",
+    form: "Reply form",
+    formTests: "Tests as planned",
+    formWho: "Who answers",
   },
   notes: {
     withoutAnswer:
@@ -62,6 +65,12 @@ export const SAY = {
     nothingFound: "Nothing was found.",
     rulesOpen: "Which rules bind is not known yet.",
     hold: "Hold: please reserve now, cancel if not needed",
+    orTheForm:
+      "The form on the last pages is an answer too: filled in with any PDF program and sent back, or printed and filled in by pen.",
+    fillIn:
+      "Fill it in with any PDF program, save it and send the file back. Or print it and write by pen, one of the choices that stand under the text. What is left empty is not answered.",
+    noWayLeft: "No acceptable way is left.",
+    writeSo: "Dates as 2026-03-24 or 24 March 2026. A number is in the unit beside it unless another is written.",
   },
   labels: {
     nowSettled: "Now settled, as proposed",
@@ -97,6 +106,29 @@ export const SAY = {
     because: "Because",
     method: "Method",
     basis: "Basis",
+    findOut: "Or: we will find out by",
+    canItBeHad: "Can it be had?",
+    how: "How",
+    date: "Date",
+    insteadOrRemark: "What instead, or a remark",
+    contactFor: "Contact for this",
+    agreed: "Agreed?",
+    whichWay: "Which other way, or a remark",
+    oneOfThese: "Other ways that fit",
+    name: "Name",
+    role: "Role",
+    contact: "Contact",
+    remarks: "Remarks",
+  },
+  /** What can be chosen in the form. */
+  choose: {
+    unknown: "We don't know",
+    yes: "Yes",
+    no: "No",
+    anotherDate: "By another date",
+    instead: "Instead we propose",
+    agreed: "Agreed",
+    anotherWay: "We propose another way",
   },
   with: {
     subject: (vessel: string, place: string, days: string) => `Tests of generating sets on ${vessel}, ${place}, ${days}`,
@@ -147,6 +179,9 @@ export const SAY = {
     giveDetails: (refs: string) => `give the details ${refs}`,
     sendPhotographs: (refs: string) => `send photographs ${refs}, which spare many answers`,
     reserve: (refs: string) => `reserve ${refs} now and cancel if not needed`,
+    choicesAsAt: (ref: string) => `Choices as at ${ref}`,
+    fieldOf: (ref: string, what: string) => `${ref}: ${what}`,
+    formMark: (mark: string, digest: string) => `Form of letter ${mark}, digest ${digest}.`,
     couldBeHad: (refs: string) => `say whether ${refs} could be had, without ordering`,
   },
 } as const;

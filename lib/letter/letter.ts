@@ -1,5 +1,6 @@
 import { said } from "../model/fact.ts";
 import type { Visit } from "../model/visit.ts";
+import { askedOf } from "../plan/asked.ts";
 import { namesIn } from "../plan/readable.ts";
 import { listAnd, listOr } from "../plan/say.ts";
 import type { Plan } from "../plan/schema.ts";
@@ -10,6 +11,7 @@ import { assumedBlocks } from "./assumed.ts";
 import type { Block, Letter } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
 import { changesTold } from "./changes.ts";
+import { formBlocks } from "./form.ts";
 import { type PlanInput, protectionBlocks } from "./protections.ts";
 import { askedNow, questionBlocks } from "./questions.ts";
 import { requestBlocks } from "./requests.ts";
@@ -20,6 +22,8 @@ import { longDate, windowWords } from "./words.ts";
 export interface LetterInput extends PlanInput {
   /** The plan of the letter before this one; what differs from it is told. */
   readonly former?: Plan;
+  /** Where it is given, the last pages are a form to answer with; `mark` is a short text that names this letter and no other. */
+  readonly form?: { readonly mark: string };
 }
 
 /** A person's name with the role behind it, unless the name says the role. */
@@ -49,12 +53,13 @@ const exampleLines = (plan: Plan, rulebook: Rulebook): string => {
   ]);
 };
 
-const answering = (plan: Plan, visit: Visit, rulebook: Rulebook): readonly Block[] => [
+const answering = (plan: Plan, visit: Visit, rulebook: Rulebook, withForm: boolean): readonly Block[] => [
   { kind: "heading", text: SAY.headings.howToAnswer },
   {
     kind: "bullets",
     items: [
       SAY.with.reply(visit.policy.office.contact ?? visit.policy.office.name, longDate(plan.visit.replyBy), exampleLines(plan, rulebook)),
+      ...(withForm ? [SAY.notes.orTheForm] : []),
       SAY.with.mayAgree(peopleOn(visit, "office"), peopleOn(visit, "vessel")),
       SAY.notes.withoutAnswer,
       SAY.notes.asFound,
@@ -99,7 +104,7 @@ const bodyOf = (input: LetterInput, changes: readonly Block[]): readonly Block[]
     { kind: "heading", text: SAY.headings.cautions },
     ...safetyBlocks(plan, rulebook),
     ...noticeBlocks(plan),
-    ...answering(now, read.visit, rulebook),
+    ...answering(now, read.visit, rulebook, input.form !== undefined),
     {
       kind: "signature",
       text: SAY.with.signed(signer(read.visit), read.visit.policy.office.name),
@@ -127,6 +132,10 @@ export const letterOf = (input: LetterInput): Letter => {
     to,
     statement: STATEMENT,
     changed: told.changed,
-    blocks: [...blocks, smallPrint(input, blocks, SAY.notes.cautionsArePractice, shortForms(blocks, to.join(" ")))],
+    blocks: [
+      ...blocks,
+      smallPrint(input, blocks, SAY.notes.cautionsArePractice, shortForms(blocks, to.join(" "))),
+      ...(input.form === undefined ? [] : formBlocks(askedOf(plan, input.rulebook), input.form.mark)),
+    ],
   };
 };

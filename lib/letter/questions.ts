@@ -2,6 +2,7 @@ import { sensingLine, wells } from "../drawing/sensors.ts";
 import type { Drawing } from "../drawing/shapes.ts";
 import { type FactSpec, said } from "../model/fact.ts";
 import { LOCAL_RULES } from "../model/facts/visit.ts";
+import { askedNowOf } from "../plan/places.ts";
 import { namesIn } from "../plan/readable.ts";
 import type { Names } from "../plan/say.ts";
 import type { Plan, PlanQuestion, PlanRequest } from "../plan/schema.ts";
@@ -136,15 +137,8 @@ const partsOf = ({ questions }: Plan): readonly Part[] => {
   ];
 };
 
-/** Where it is not known yet what drives a set, what hangs on it is asked when that is. */
-const waiting = ({ questions }: Plan): ReadonlySet<number> =>
-  new Set(questions.flatMap(({ at }) => (at.endsWith("/primeMover") ? (setIn(at) ?? []) : [])));
-
 /** The questions of this letter: all but those that hang on what drives a set, where that itself is asked. */
-export const askedNow = (plan: Plan): Plan["questions"] => {
-  const waits = waiting(plan);
-  return plan.questions.filter(({ at }) => kindOf(at) === undefined || !waits.has(setIn(at) ?? -1));
-};
+export const askedNow = (plan: Plan): Plan["questions"] => askedNowOf(plan.questions);
 
 /** Questions under one that is still open ("is it fitted?") are told in its row. */
 const nested = (groups: readonly Grouped[]): readonly { readonly group: Grouped; readonly under: readonly Grouped[] }[] => {

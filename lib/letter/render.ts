@@ -1,6 +1,7 @@
-import { Worker, type WorkerOptions } from "node:worker_threads";
+import type { Worker } from "node:worker_threads";
 import { failure, type Result, success } from "../kernel/result.ts";
 import type { Letter } from "./blocks.ts";
+import { newThread } from "./thread.ts";
 import type { Answer, Job } from "./worker.ts";
 
 /** Renders letters in a worker of its own, one after the other, so that a layout that never ends takes nothing with it. */
@@ -26,24 +27,8 @@ export interface Limits {
 
 const LIMITS: Limits = { timeout: 20_000, memory: 512, waiting: 100 };
 
-/** Node 20 starts a worker without the loader that runs sources; this loads it first. */
-const WITH_LOADER = `const { loader, worker } = require("node:worker_threads").workerData;
-import(loader).then(({ register }) => { register(); return import(worker); });`;
-
-/** A file beside this one when the program runs; said so that a bundler does not look for it while it bundles. */
-const besideThis = (name: string): URL => new URL(import.meta.url.replace(/[^/]*$/, name));
-
-/** Beside the bundled program lies the bundled worker; a program that runs from its sources takes the worker's source. */
-const newWorker = (address: URL | undefined, options: WorkerOptions): Worker => {
-  if (address !== undefined) return new Worker(address, options);
-  if (!import.meta.url.endsWith(".ts")) return new Worker(besideThis("worker.mjs"), options);
-  const loader = import.meta.resolve("tsx/esm/api");
-  const worker = besideThis("worker.ts").href;
-  return new Worker(WITH_LOADER, { ...options, eval: true, workerData: { loader, worker } });
-};
-
 const startWorker = (address: URL | undefined, memory: number): Worker => {
-  const made = newWorker(address, { resourceLimits: { maxOldGenerationSizeMb: memory } });
+  const made = newThread(import.meta.url, "worker", address, { resourceLimits: { maxOldGenerationSizeMb: memory } });
   // Between two letters nobody listens; an error then must not end the program.
   made.on("error", () => undefined);
   return made;

@@ -1,3 +1,4 @@
+import { setIn } from "../plan/places.ts";
 import { partWords } from "../plan/readable.ts";
 import type { Plan } from "../plan/schema.ts";
 import type { Method, Part, Protection, Rulebook } from "../rulebook/types.ts";
@@ -81,14 +82,7 @@ export { capital } from "../plan/say.ts";
 /** Spaces that no line breaks at. */
 export const unbroken = (text: string): string => text.replaceAll(" ", "\u00a0");
 
-/** The number of the set that a pointer lies in; undefined for what belongs to the whole visit. */
-export const setIn = (at: string): number | undefined => {
-  const found = /^\/sets\/(\d+)\//.exec(at)?.[1];
-  return found === undefined ? undefined : Number(found);
-};
-
-/** Of which kind of protection a fact is; undefined for the set's and the visit's own. */
-export const kindOf = (at: string): string | undefined => /^\/sets\/(?:\d+|\*)\/(\w+)\/\w+$/.exec(at)?.[1];
+export { kindOf, setIn } from "../plan/places.ts";
 
 /** The name of the set that a pointer lies in; empty for what belongs to the whole visit. */
 export const setNameOf = (at: string, plan: Plan): string => plan.sets[setIn(at) ?? -1]?.name ?? "";

@@ -2,6 +2,7 @@ import { said } from "../model/fact.ts";
 import { LOCAL_RULES } from "../model/facts/visit.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import { type Unit, unitsOffered } from "../units/units.ts";
+import { askedNowOf } from "./places.ts";
 import { namesIn } from "./readable.ts";
 import { capital } from "./say.ts";
 import type { Plan, PlanProtection, PlanRequest } from "./schema.ts";
@@ -136,3 +137,6 @@ export const askedOf = (plan: Plan, rulebook: Rulebook): Asked => {
     ),
   };
 };
+
+/** What the letter itself asks of it: questions that wait for the next letter are left out, as they are there. Pure. */
+export const askedInLetter = (asked: Asked): Asked => ({ ...asked, questions: askedNowOf(asked.questions) });

@@ -42,6 +42,9 @@ const rowsOf = (block: Block): readonly Cells[] => {
       ]);
     case "bullets":
       return block.items.map((text) => whole(text));
+    case "form":
+    case "formMark":
+      return [];
     case "never":
       return [whole(block.acts.join("   "))];
     case "labelled":

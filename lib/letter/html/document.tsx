@@ -3,6 +3,7 @@ import { renderToStaticMarkup } from "react-dom/server";
 import { type Anchors, anchorsIn, bearsAny, followed, placeOf } from "../anchors.ts";
 import type { Block, Letter } from "../blocks.ts";
 import { Drawing } from "./drawing.tsx";
+import { Form } from "./form.tsx";
 import { STYLE } from "./style.ts";
 
 type Of<Kind extends Block["kind"]> = Extract<Block, { readonly kind: Kind }>;
@@ -218,6 +219,10 @@ const BlockView = ({ block }: { readonly block: Block }): ReactElement => {
       return <Facts {...block} />;
     case "protection":
       return <Protection {...block} />;
+    case "form":
+      return <Form {...block} />;
+    case "formMark":
+      return <p className="quiet">{block.text}</p>;
   }
 };
 

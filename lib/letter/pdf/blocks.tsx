@@ -3,6 +3,7 @@ import { createContext, type ReactElement, useContext } from "react";
 import { type Anchors, bearsAny, followed, placeOf, wholeWords } from "../anchors.ts";
 import type { Block } from "../blocks.ts";
 import { Drawings } from "./drawing.tsx";
+import { Form, FormMark } from "./form.tsx";
 import { LoopStrip } from "./strip.tsx";
 import { ACT, cutForNarrow, glued, QUIET, styles } from "./style.ts";
 
@@ -251,5 +252,9 @@ export const BlockView = ({ block }: { readonly block: Block }): ReactElement | 
       return <Facts {...block} />;
     case "protection":
       return <Protection {...block} />;
+    case "form":
+      return <Form {...block} />;
+    case "formMark":
+      return <FormMark {...block} />;
   }
 };

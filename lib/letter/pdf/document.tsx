@@ -3,6 +3,7 @@ import type { ReactElement } from "react";
 import { anchorsIn } from "../anchors.ts";
 import type { Block, Letter } from "../blocks.ts";
 import { AnchorsOf, BlockView, ChangedOf } from "./blocks.tsx";
+import { withFields } from "./fields.ts";
 import { styles } from "./style.ts";
 
 /** The address for answers; one that is a mail address can be clicked. */
@@ -58,6 +59,8 @@ const Head = ({ letter }: { readonly letter: Letter }): ReactElement => (
   </>
 );
 
+const hasForm = ({ blocks }: Letter): boolean => blocks.some(({ kind }) => kind === "form");
+
 const LetterDocument = ({ letter }: { readonly letter: Letter }): ReactElement<DocumentProps> => {
   const { office } = letter;
   const anchors = anchorsIn(letter.blocks);
@@ -76,7 +79,8 @@ const LetterDocument = ({ letter }: { readonly letter: Letter }): ReactElement<D
       modificationDate={made}
       pageLayout="singlePage"
       pdfVersion="1.7"
-      conformance="PDF/A-2b"
+      // A form that can still be filled in cannot be kept as an archive's file.
+      {...(hasForm(letter) ? {} : { conformance: "PDF/A-2b" as const })}
     >
       {partsOf(letter.blocks).map((blocks, part) => (
         <Page
@@ -112,4 +116,7 @@ const LetterDocument = ({ letter }: { readonly letter: Letter }): ReactElement<D
 };
 
 /** The letter as a PDF file. Blocks the thread it runs in; see the worker. */
-export const pdfOf = (letter: Letter): Promise<Uint8Array> => renderToBuffer(<LetterDocument letter={letter} />);
+export const pdfOf = async (letter: Letter): Promise<Uint8Array> => {
+  const laidOut = await renderToBuffer(<LetterDocument letter={letter} />);
+  return hasForm(letter) ? withFields(laidOut, letter.blocks) : laidOut;
+};

@@ -1,0 +1,102 @@
+import { readDay } from "../figures/readDay.ts";
+import { failure, type Result, success } from "../kernel/result.ts";
+import { type FactSpec, NOT_KNOWN } from "../model/fact.ts";
+import { type Fault, quoted } from "../model/fault.ts";
+import type { ReplyAnswer } from "../model/reply.ts";
+import { inUnit } from "../model/visit.ts";
+import type { AskedQuestion, Choice } from "../plan/asked.ts";
+import { readQuantity } from "../units/parse.ts";
+
+/** What is known when a reply is read, besides what was asked. */
+export interface Reading {
+  /** What an asked fact is; where it is given, a number is held against its range. */
+  readonly specAt?: (at: string) => FactSpec | undefined;
+  /** The day on which the reply is read, as YYYY-MM-DD; where it is given, a promised day must not lie before it. */
+  readonly today?: string;
+}
+
+export const faultAt = (at: string, given: string, wanted: string): Result<never, Fault> => failure({ at, given: quoted(given), wanted });
+
+/** A text without the marks that programs and people put around it; compared without case and the many forms of apostrophe and blank. */
+export const keyOf = (text: string): string =>
+  text
+    .normalize("NFKC")
+    .toLowerCase()
+    .replace(/[\u2018\u2019\u02bc`]/g, "'")
+    .replace(/[\u2010-\u2015]/g, "-")
+    .replace(/\s+/g, " ")
+    .replace(/^[\s"“”„«»(]+|[\s"“”«».!)]+$/gu, "");
+
+const UNKNOWN = new Set(
+  [
+    NOT_KNOWN,
+    "unknown",
+    "not known yet",
+    "don't know",
+    "we don't know",
+    "do not know",
+    "we do not know",
+    "we will find out",
+    "will find out",
+  ].map(keyOf),
+);
+
+/** Whether a text says that the answer is not known yet. */
+export const saysUnknown = (text: string): boolean => UNKNOWN.has(keyOf(text)) || text.trim() === "?";
+
+export const wantedOf = (choices: readonly Choice[]): string => choices.map(({ label }) => label).join(" / ");
+
+/** The choice that a text names by its words or its value; undefined where it is none. */
+export const chosen = (text: string, choices: readonly Choice[]): string | undefined => {
+  const key = keyOf(text);
+  return (choices.find(({ label }) => keyOf(label) === key) ?? choices.find(({ value }) => keyOf(value) === key))?.value;
+};
+
+const wordsIn = (text: string): readonly string[] => keyOf(text).split(/[^\p{L}\p{N}']+/u);
+
+/**
+ * As `chosen`, and by the beginning of a choice's words too, where only one choice begins so and the words stand in no other: "cock" is not taken for
+ * "cock and connection" where there is a "test cock" to choose as well.
+ */
+export const chosenByBeginning = (text: string, choices: readonly Choice[]): string | undefined => {
+  const whole = chosen(text, choices);
+  const key = keyOf(text);
+  if (whole !== undefined || key === "") return whole;
+  const begins = ({ label, value }: Choice): boolean => keyOf(label).startsWith(key) || keyOf(value).startsWith(key);
+  const [found, ...more] = choices.filter(begins);
+  const words = wordsIn(text);
+  const elsewhere = choices.some((choice) => choice !== found && words.every((word) => wordsIn(choice.label).includes(word)));
+  return more.length === 0 && !elsewhere ? found?.value : undefined;
+};
+
+/** A day as people write it; not one that has passed. */
+export const readPromised = (at: string, text: string, { today }: Reading): Result<string, Fault> => {
+  const day = readDay(text);
+  if (!day.ok) return faultAt(at, text, day.faults.join("; "));
+  return today !== undefined && day.value < today ? faultAt(at, text, `a day from ${today} on`) : day;
+};
+
+const readNumber = ({ ref, at, unit }: AskedQuestion, text: string, { specAt }: Reading): Result<ReplyAnswer, Fault> => {
+  const read = readQuantity(text, unit);
+  if (!read.ok) return faultAt(ref, text, read.faults.join("; "));
+  const { value } = read.value;
+  const given = read.value.unit === undefined ? value : { value, unit: read.value.unit };
+  const spec = specAt?.(at);
+  const held = spec === undefined ? undefined : inUnit(spec, given);
+  return held !== undefined && "wanted" in held ? faultAt(ref, text, held.wanted) : success({ says: "answer", value: given });
+};
+
+/** An answer to a question from what was written, by its choices or as a number. Fails with the reference, what was given and what is wanted. */
+export const readAnswer = (
+  question: AskedQuestion,
+  text: string,
+  reading: Reading,
+  choose: typeof chosen = chosen,
+): Result<ReplyAnswer, Fault> => {
+  const { ref, choices } = question;
+  // A choice of its own ("not fitted, unknown") goes before the general words.
+  const value = choices.length === 0 ? undefined : choose(text, choices);
+  if (value !== undefined) return success({ says: "answer", value });
+  if (saysUnknown(text)) return success({ says: "we will find out" });
+  return choices.length === 0 ? readNumber(question, text, reading) : faultAt(ref, text, `${wantedOf(choices)} / ${NOT_KNOWN}`);
+};
