@@ -33,14 +33,9 @@ const HANGS: Readonly<Record<string, string>> = {
 const MOST_NAMED = 4;
 
 /** What hangs on a fact: the tests that it decides, counts in or fills in. */
-const hangsOn = ({ at, spec }: Asked, plan: Plan | null, rulebook: Rulebook): string => {
+const hangsOn = ({ at, spec }: Asked, plan: Plan | null, names: ReadonlyMap<string, string>): string => {
   const question = plan?.questions.find((asked) => asked.at === at);
   const request = plan?.requests.find((asked) => asked.at === at);
-  const names = new Map(
-    (plan?.sets ?? []).flatMap(({ protections }) =>
-      protections.map(({ ref, kind }) => [ref, rulebook.protections.find((entry) => entry.kind === kind)?.short ?? kind] as const),
-    ),
-  );
   const told = (refs: readonly string[]): string => {
     const own = [...new Set(refs)];
     const shown = own.slice(0, MOST_NAMED).map((ref) => `${ref} ${names.get(ref) ?? ""}`.trim());
@@ -62,8 +57,12 @@ const hangsOn = ({ at, spec }: Asked, plan: Plan | null, rulebook: Rulebook): st
 /** Questions as they are shown, a photograph that answers several with the first of them only. */
 export const questionsOf = (asked: readonly Asked[], plan: Plan | null, rulebook: Rulebook): readonly Question[] => {
   const told = new Set<string>();
+  const short = new Map(rulebook.protections.map((entry) => [entry.kind, entry.short]));
+  const names = new Map(
+    (plan?.sets ?? []).flatMap(({ protections }) => protections.map(({ ref, kind }) => [ref, short.get(kind) ?? kind] as const)),
+  );
   return asked.map((one) => {
-    const { photograph, ...question } = questionOf(one, plan, rulebook);
+    const { photograph, ...question } = questionOf(one, plan, names);
     if (photograph === undefined || told.has(photograph)) return question;
     told.add(photograph);
     const others = asked.filter(({ spec }) => spec.photograph === one.spec.photograph).length - 1;
@@ -72,7 +71,7 @@ export const questionsOf = (asked: readonly Asked[], plan: Plan | null, rulebook
 };
 
 /** A question as it is shown. Where today's plan is not to be had, what hangs on it is left out. */
-const questionOf = (asked: Asked, plan: Plan | null, rulebook: Rulebook): Question => {
+const questionOf = (asked: Asked, plan: Plan | null, names: ReadonlyMap<string, string>): Question => {
   const { spec, at } = asked;
   return {
     at,
@@ -81,7 +80,7 @@ const questionOf = (asked: Asked, plan: Plan | null, rulebook: Rulebook): Questi
     why: spec.why,
     ...(spec.look === undefined ? {} : { look: spec.look }),
     ...(spec.photograph === undefined ? {} : { photograph: photographs[spec.photograph] }),
-    hangs: hangsOn(asked, plan, rulebook),
+    hangs: hangsOn(asked, plan, names),
     kind: spec.domain.kind,
     choices: spec.domain.kind === "choice" ? spec.domain.values.map((value) => ({ value, label: capital(said(spec, value)) })) : [],
     ...(spec.unit === undefined ? {} : { unit: spec.unit }),

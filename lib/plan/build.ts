@@ -221,8 +221,8 @@ const planWith = ({ engine, digest, known, tellings }: Building, read: ReadVisit
 };
 
 /**
- * A planner that tells besides what `tellings` work out: figures, findings, warnings. Without them it decides, asks and requests the
- * same, and tells none of these: enough for a page that follows what is typed.
+ * A planner that tells besides what `tellings` work out: figures, findings, warnings, and with them verdicts, cautions and notes. Without them
+ * it decides, asks and requests the same, and tells none of these: enough for a page that follows what is typed.
  */
 export const plannerWith = (rulebook: Rulebook, tellings: Tellings | null): Planner => {
   const digest = digestOf(rulebook);

@@ -86,13 +86,12 @@ export interface ProtectionContext {
   readonly positions: ReadonlyMap<string, number>;
   readonly names: Names;
   readonly refOf: (channel: string) => string;
-  /** Works figures out; null where none are told. */
+  /** Works figures out; null where nothing is told beside the decisions. */
   readonly figuresOf: Tellings["figuresOf"] | null;
   readonly figureInput: (decided: DecidedProtection) => FigureInput;
   readonly deviationReason: (channel: string) => string | undefined;
 }
 
-/** One protection of the plan. */
 /** The cautions of the chosen methods that are not out of place on this set. */
 const cautionsOf = (
   chosen: readonly Method[],
@@ -122,19 +121,21 @@ const joined = (
   return [...together.values()];
 };
 
-export const planProtection = (decided: DecidedProtection, context: ProtectionContext): PlanProtection => {
+/** What is decided of a protection, as the plan has it. */
+type DecisionPart = Pick<PlanProtection, "applies" | "decision" | "options">;
+
+const decisionPartOf = (
+  decided: DecidedProtection,
+  { engine, positions }: Pick<ProtectionContext, "engine" | "positions">,
+): DecisionPart => {
   const { prepared, set, sisters, remaining, knowledge } = decided;
-  const { frame, applies, protection } = prepared.compiled;
+  const { frame, applies } = prepared.compiled;
   const [first] = remaining;
-  const place = (template: string): number => context.positions.get(template) ?? 0;
+  const place = (template: string): number => positions.get(template) ?? 0;
   const named = decided.because.map((index) => frame.variables[index]?.at ?? "").sort((a, b) => place(a) - place(b));
   const at = (template: string): string => resolve(template, set, sisters);
-  const openers = wouldOpen(context.engine, decided);
-  const chosen = protection.methods.filter((method) => first?.methods.includes(method.id));
+  const openers = wouldOpen(engine, decided);
   return {
-    ref: context.refOf(decided.at),
-    at: decided.at,
-    kind: decided.kind,
     applies:
       decided.applies === YES ? "yes" : decided.applies === NO ? "no" : { if: pointed(residual(frame, applies, knowledge), decided) },
     decision: {
@@ -155,19 +156,63 @@ export const planProtection = (decided: DecidedProtection, context: ProtectionCo
           }),
     },
     options: remaining.map((option) => ({ methods: option.methods, unproven: option.unproven, when: whenOf(decided, option) })),
+  };
+};
+
+/** What was decided is remembered by the engine, and what the plan says of it with it, for each set it was decided for. */
+const saidBefore = new WeakMap<DecidedProtection["core"], Map<string, DecisionPart>>();
+
+const decisionPart = (decided: DecidedProtection, context: ProtectionContext): DecisionPart => {
+  const { core, set, sisters } = decided;
+  const sets = saidBefore.get(core) ?? new Map<string, DecisionPart>();
+  saidBefore.set(core, sets);
+  const key = `${set}|${sisters}`;
+  const known = sets.get(key);
+  if (known !== undefined) return known;
+  const part = decisionPartOf(decided, context);
+  sets.set(key, part);
+  return part;
+};
+
+/** What is told of a protection beside its decision. */
+type ToldPart = Pick<PlanProtection, "verdicts" | "figures" | "cautions" | "askedFor" | "notes">;
+
+const UNTOLD: ToldPart = { verdicts: [], figures: [], cautions: [], askedFor: [], notes: [] };
+
+const toldPart = (decided: DecidedProtection, context: ProtectionContext, figuresOf: Tellings["figuresOf"]): ToldPart => {
+  const { kind, applies, prepared, remaining } = decided;
+  const { protection } = prepared.compiled;
+  const chosen = protection.methods.filter((method) => remaining[0]?.methods.includes(method.id));
+  const none = applies === NO;
+  return {
     verdicts: verdictsFor(decided, context.names),
-    ...deviationOf(decided, context.deviationReason(decided.at)),
-    figures:
-      decided.applies === NO || context.figuresOf === null
-        ? []
-        : context.figuresOf(decided.kind, context.figureInput(decided), (part) =>
-            chosen.some(({ figures }) => figures?.includes(part) === true),
-          ),
+    figures: none
+      ? []
+      : figuresOf(kind, context.figureInput(decided), (part) => chosen.some(({ figures }) => figures?.includes(part) === true)),
     cautions: cautionsOf(chosen, decided, context),
-    askedFor:
-      decided.applies === NO
-        ? []
-        : (context.ruleBasis?.shows ?? []).flatMap(({ protection: kind, text, basis }) => (kind === decided.kind ? [{ text, basis }] : [])),
-    notes: decided.applies === NO ? [] : notesOf(protection, (when) => context.truthFor(decided, when)),
+    askedFor: none
+      ? []
+      : (context.ruleBasis?.shows ?? []).flatMap(({ protection: of, text, basis }) => (of === kind ? [{ text, basis }] : [])),
+    notes: none ? [] : notesOf(protection, (when) => context.truthFor(decided, when)),
+  };
+};
+
+/** One protection of the plan. Beside its decision nothing is told where nothing is to be told. */
+export const planProtection = (decided: DecidedProtection, context: ProtectionContext): PlanProtection => {
+  const told = context.figuresOf === null ? UNTOLD : toldPart(decided, context, context.figuresOf);
+  const { applies, decision, options } = decisionPart(decided, context);
+  return {
+    ref: context.refOf(decided.at),
+    at: decided.at,
+    kind: decided.kind,
+    applies,
+    decision,
+    options,
+    verdicts: told.verdicts,
+    ...deviationOf(decided, context.deviationReason(decided.at)),
+    figures: told.figures,
+    cautions: told.cautions,
+    askedFor: told.askedFor,
+    notes: told.notes,
   };
 };
