@@ -1,7 +1,8 @@
 import type { Kysely, Transaction } from "kysely";
 import { failure, type Result, success } from "../kernel/result.ts";
+import { changeFrame, count, insertMade, MEANWHILE, NO_VISIT, rolledBack, TakenBack } from "./changes.ts";
 import type { Tables } from "./schema.ts";
-import type { Act, Json } from "./store.ts";
+import type { Act, Frame, Json, Made } from "./store.ts";
 
 /** A letter that went out. Neither it nor what it was made from is ever changed. */
 export interface SentLetter extends Act {
@@ -17,6 +18,28 @@ export interface SentLetter extends Act {
   readonly replyBy: string;
   /** Names of those it went to, with their addresses where these are known. */
   readonly to: readonly { readonly name: string; readonly address: string }[];
+  /** What it asked, as its reader was asked it. */
+  readonly asked: Json;
+}
+
+/** What became of the mail to one recipient of a letter, each time it was tried. */
+export interface Delivery {
+  readonly sent: string;
+  readonly address: string;
+  readonly when: string;
+  readonly how: "sent" | "outbox" | "failed";
+  /** Where it went, or why it did not. */
+  readonly detail: string;
+}
+
+/** All that is kept when a letter goes out: together or not at all. */
+export interface Sending {
+  readonly sent: SentLetter;
+  readonly made: Made;
+  readonly links: readonly ReplyLink[];
+  /** The visit's frame as it is once the letter has gone, and the version of it that was seen. */
+  readonly frame: Frame;
+  readonly seen: number;
 }
 
 /** A private link to the reply of one letter, of one recipient. Its code is kept nowhere. */
@@ -57,8 +80,14 @@ export const CONFIRMED = "the reply was confirmed and sent already";
 
 /** What the store keeps of letters that went out and of what came back. */
 export interface ExchangeStore {
-  /** Keeps a letter as sent with its links. Fails where that letter of the visit was sent already: sending twice sends once. */
-  readonly keepSent: (sent: SentLetter, links: readonly ReplyLink[]) => Promise<Result<SentLetter>>;
+  /**
+   * Keeps a letter as sent. Fails where that letter of the visit was sent already, so that sending twice sends once, and where somebody else
+   * changed the visit's frame meanwhile.
+   */
+  readonly keepSent: (sending: Sending) => Promise<Result<SentLetter>>;
+  readonly keepDelivery: (delivery: Delivery) => Promise<void>;
+  /** Every try, the first first. */
+  readonly deliveriesOf: (sent: string) => Promise<readonly Delivery[]>;
   /** The letters of a visit that went out, the first first. */
   readonly sentOf: (visit: string) => Promise<readonly SentLetter[]>;
   readonly sent: (id: string) => Promise<SentLetter | null>;
@@ -82,11 +111,12 @@ export interface ExchangeStore {
 
 type Row = Tables["sent"];
 
-const sentFrom = ({ sent_at, reply_by, recipients, ...row }: Row): SentLetter => ({
+const sentFrom = ({ sent_at, reply_by, recipients, asked, ...row }: Row): SentLetter => ({
   ...row,
   when: sent_at,
   replyBy: reply_by,
   to: JSON.parse(recipients) as SentLetter["to"],
+  asked: JSON.parse(asked) as Json,
 });
 
 const linkFrom = ({ made_at, expires_at, withdrawn_at, ...row }: Tables["reply_link"]): ReplyLink => ({
@@ -183,19 +213,40 @@ const repliesOf = (db: Kysely<Tables>): Pick<ExchangeStore, "saveEntries" | "ent
 
 /** Everything of the exchanges on an open database. */
 export const exchangesOn = (db: Kysely<Tables>): ExchangeStore => ({
-  keepSent: (sent, links) =>
-    db.transaction().execute(async (inner): Promise<Result<SentLetter>> => {
-      const { when, replyBy, to, ...row } = sent;
-      const kept = await inner
-        .insertInto("sent")
-        .values({ ...row, sent_at: when, reply_by: replyBy, recipients: JSON.stringify(to) })
-        .onConflict((conflict) => conflict.columns(["visit", "number"]).doNothing())
-        .executeTakeFirst();
-      if (kept.numInsertedOrUpdatedRows === 0n) return failure(`letter ${sent.number} was sent already`);
-      await inner.insertInto("reply").values({ sent: sent.id, version: 0 }).execute();
-      if (links.length > 0) await inner.insertInto("reply_link").values(links.map(linkRow)).execute();
-      return success(sent);
-    }),
+  keepSent: ({ sent, made, links, frame, seen }) =>
+    rolledBack(
+      db.transaction().execute(async (inner): Promise<Result<SentLetter>> => {
+        const version = await count(inner, sent.visit, sent);
+        if (version === null) throw new TakenBack(failure(NO_VISIT));
+        const before = await inner
+          .selectFrom("sent")
+          .select("id")
+          .where("visit", "=", sent.visit)
+          .where("number", "=", sent.number)
+          .executeTakeFirst();
+        if (before !== undefined) throw new TakenBack(failure(`letter ${sent.number} was sent already`));
+        if (!(await changeFrame(inner, sent.visit, frame, { version, seen }))) throw new TakenBack(failure(MEANWHILE));
+        await insertMade(inner, made);
+        const { when, replyBy, to, asked, ...row } = sent;
+        await inner
+          .insertInto("sent")
+          .values({ ...row, sent_at: when, reply_by: replyBy, recipients: JSON.stringify(to), asked: JSON.stringify(asked) })
+          .execute();
+        await inner.insertInto("reply").values({ sent: sent.id, version: 0 }).execute();
+        if (links.length > 0) await inner.insertInto("reply_link").values(links.map(linkRow)).execute();
+        return success(sent);
+      }),
+    ),
+  keepDelivery: async ({ when, ...delivery }) => {
+    await db
+      .insertInto("delivery")
+      .values({ ...delivery, tried_at: when })
+      .execute();
+  },
+  deliveriesOf: async (sent) => {
+    const rows = await db.selectFrom("delivery").selectAll().where("sent", "=", sent).orderBy("tried_at").orderBy("address").execute();
+    return rows.map(({ tried_at, how, ...row }) => ({ ...row, how: how as Delivery["how"], when: tried_at }));
+  },
   sentOf: async (visit) => (await db.selectFrom("sent").selectAll().where("visit", "=", visit).orderBy("number").execute()).map(sentFrom),
   sent: async (id) => {
     const row = await db.selectFrom("sent").selectAll().where("id", "=", id).executeTakeFirst();

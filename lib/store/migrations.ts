@@ -103,9 +103,19 @@ const exchanges: Migration = {
       .addColumn("mark", "text", (column) => column.notNull())
       .addColumn("reply_by", "text", (column) => column.notNull())
       .addColumn("recipients", "text", (column) => column.notNull())
+      .addColumn("asked", "text", (column) => column.notNull())
       .addColumn("who", "text", (column) => column.notNull())
       .addColumn("sent_at", "text", (column) => column.notNull())
       .addUniqueConstraint("sent_once", ["visit", "number"])
+      .execute();
+    await db.schema
+      .createTable("delivery")
+      .addColumn("sent", "text", (column) => column.notNull().references("sent.id"))
+      .addColumn("address", "text", (column) => column.notNull())
+      .addColumn("tried_at", "text", (column) => column.notNull())
+      .addColumn("how", "text", (column) => column.notNull())
+      .addColumn("detail", "text", (column) => column.notNull())
+      .addPrimaryKeyConstraint("delivery_once", ["sent", "address", "tried_at"])
       .execute();
     await db.schema
       .createTable("reply_link")

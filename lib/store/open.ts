@@ -1,41 +1,11 @@
-import type { Kysely, Transaction } from "kysely";
+import type { Kysely } from "kysely";
 import { failure, type Result, success } from "../kernel/result.ts";
 import { answerHistory, changedByWriter, insertAnswers, latestAnswers, sorted } from "./answers.ts";
+import { changeFrame, count, insertMade, MEANWHILE, NO_VISIT, rolledBack, TakenBack } from "./changes.ts";
 import { openDatabase } from "./database.ts";
 import { exchangesOn } from "./exchanges.ts";
 import type { Tables } from "./schema.ts";
-import type { Act, Frame, Json, Made, Store } from "./store.ts";
-
-const NO_VISIT = "there is no such visit";
-
-/** Counts a change and holds the visit against others until the transaction ends; its new version, or null where there is none. */
-const count = async (db: Transaction<Tables>, id: string, { who, when }: Act): Promise<number | null> => {
-  const row = await db
-    .updateTable("visit")
-    .set(({ eb }) => ({ version: eb("version", "+", 1), changed_at: when, changed_by: who }))
-    .where("id", "=", id)
-    .returning("version")
-    .executeTakeFirst();
-  return row?.version ?? null;
-};
-
-/** What ends a transaction without a fault of the database: it is taken back, and this is the outcome. */
-class TakenBack<Value> extends Error {
-  readonly outcome: Value;
-  constructor(outcome: Value) {
-    super("taken back");
-    this.outcome = outcome;
-  }
-}
-
-const rolledBack = async <Value>(work: Promise<Value>): Promise<Value> => {
-  try {
-    return await work;
-  } catch (error) {
-    if (error instanceof TakenBack) return (error as TakenBack<Value>).outcome;
-    throw error;
-  }
-};
+import type { Json, Store } from "./store.ts";
 
 const visitsOf = (db: Kysely<Tables>): Pick<Store, "createVisit" | "listVisits" | "visit" | "saveAnswers" | "saveFrame" | "history"> => ({
   createVisit: (id, owner, { vessel, frame, sets }, answers, by) =>
@@ -111,18 +81,12 @@ const visitsOf = (db: Kysely<Tables>): Pick<Store, "createVisit" | "listVisits" 
       }),
     ),
 
-  saveFrame: (id, { vessel, frame, sets }: Frame, seen, by, answers = []) =>
+  saveFrame: (id, frame, seen, by, answers = []) =>
     rolledBack(
       db.transaction().execute(async (inner): Promise<Result<{ readonly version: number }>> => {
         const version = await count(inner, id, by);
         if (version === null) return failure(NO_VISIT);
-        const changed = await inner
-          .updateTable("visit")
-          .set({ vessel, frame: JSON.stringify(frame), sets: JSON.stringify(sets), frame_version: version })
-          .where("id", "=", id)
-          .where("frame_version", "<=", seen)
-          .executeTakeFirst();
-        if (changed.numUpdatedRows === 0n) throw new TakenBack(failure("somebody else changed the visit meanwhile"));
+        if (!(await changeFrame(inner, id, frame, { version, seen }))) throw new TakenBack(failure(MEANWHILE));
         await insertAnswers(inner, id, version, answers, by);
         return success({ version });
       }),
@@ -134,12 +98,7 @@ const visitsOf = (db: Kysely<Tables>): Pick<Store, "createVisit" | "listVisits" 
 const LINE = ["id", "visit", "version", "who", "made_at", "rulebook"] as const;
 
 const lettersOf = (db: Kysely<Tables>): Pick<Store, "keepMade" | "madeOf" | "made"> => ({
-  keepMade: async ({ when, pdf, ...made }: Made) => {
-    await db
-      .insertInto("made")
-      .values({ ...made, made_at: when, pdf: Buffer.from(pdf) })
-      .execute();
-  },
+  keepMade: (made) => insertMade(db, made),
   madeOf: async (visit) => {
     const rows = await db.selectFrom("made").select(LINE).where("visit", "=", visit).orderBy("made_at", "desc").orderBy("id").execute();
     return rows.map(({ made_at, ...row }) => ({ ...row, when: made_at }));

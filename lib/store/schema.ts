@@ -10,6 +10,7 @@ export interface Tables {
   readonly failed_try: FailedTryRow;
   readonly typed: TypedRow;
   readonly sent: SentRow;
+  readonly delivery: DeliveryRow;
   readonly reply_link: ReplyLinkRow;
   readonly reply: ReplyRow;
   readonly reply_entry: ReplyEntryRow;
@@ -25,8 +26,19 @@ export interface SentRow {
   readonly reply_by: string;
   /** JSON. */
   readonly recipients: string;
+  /** JSON of what the letter asked, as its reader was asked it. */
+  readonly asked: string;
   readonly who: string;
   readonly sent_at: string;
+}
+
+/** What became of the mail to one recipient of a letter, each time it was tried. */
+export interface DeliveryRow {
+  readonly sent: string;
+  readonly address: string;
+  readonly tried_at: string;
+  readonly how: string;
+  readonly detail: string;
 }
 
 /** A private link to a reply; of its code only the digest is kept. */

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { CONFIRMED, type ReplyLink, type SentLetter } from "../../lib/store/exchanges.ts";
+import { MEANWHILE } from "../../lib/store/changes.ts";
+import { CONFIRMED, type ReplyLink, type Sending, type SentLetter } from "../../lib/store/exchanges.ts";
 import type { Store } from "../../lib/store/store.ts";
 import { by, engines, FRAME, opened } from "./engines.ts";
 
@@ -7,10 +8,11 @@ const letter = (number: number, more: Partial<SentLetter> = {}): SentLetter => (
   id: `s${number}`,
   visit: "v1",
   number,
-  made: "m1",
+  made: `m${number}`,
   mark: `v1-${number}-0f0f`,
   replyBy: "2026-03-09",
   to: [{ name: "The superintendent", address: "super@owner.example" }],
+  asked: { questions: [], requests: [], tests: [] },
   ...by("anna", number),
   ...more,
 });
@@ -24,13 +26,29 @@ const link = (mark: string, more: Partial<ReplyLink> = {}): ReplyLink => ({
   ...more,
 });
 
+const sending = (sent: SentLetter, links: readonly ReplyLink[], seen = 99): Sending => ({
+  sent,
+  links,
+  made: {
+    id: sent.made,
+    visit: "v1",
+    version: 1,
+    rulebook: "2.3.0 x",
+    file: "{}",
+    plan: "{}",
+    pdf: Uint8Array.of(1, 2, 3),
+    who: sent.who,
+    when: sent.when,
+  },
+  frame: { ...FRAME, frame: { letters: sent.number } },
+  seen,
+});
+
 describe.each(engines())("%s", (_, address) => {
   const withLetter = async (): Promise<Store> => {
     const store = await opened(address());
     await store.createVisit("v1", "anna", FRAME, [], by("anna"));
-    const pdf = Uint8Array.of(1, 2, 3);
-    await store.keepMade({ id: "m1", visit: "v1", version: 1, rulebook: "2.3.0 x", file: "{}", plan: "{}", pdf, ...by("anna") });
-    expect(await store.keepSent(letter(1), [link("a"), link("b", { recipient: "The chief engineer" })])).toEqual({
+    expect(await store.keepSent(sending(letter(1), [link("a"), link("b", { recipient: "The chief engineer" })]))).toEqual({
       ok: true,
       value: letter(1),
     });
@@ -40,8 +58,8 @@ describe.each(engines())("%s", (_, address) => {
   test("a letter is sent once, whoever presses how often, and keeps its links", async () => {
     const store = await withLetter();
     const again = await Promise.all([
-      store.keepSent(letter(1, { id: "s9" }), [link("z")]),
-      store.keepSent(letter(2), [link("c", { sent: "s2" })]),
+      store.keepSent(sending(letter(1, { id: "s9", made: "m9" }), [link("z")])),
+      store.keepSent(sending(letter(2), [link("c", { sent: "s2" })])),
     ]);
     expect(again).toEqual([
       { ok: false, faults: ["letter 1 was sent already"] },
@@ -49,9 +67,23 @@ describe.each(engines())("%s", (_, address) => {
     ]);
     expect(await store.sentOf("v1")).toEqual([letter(1), letter(2)]);
     expect(await store.sent("s9")).toBeNull();
-    // The links of a letter that was not sent are not kept either.
+    // Nothing of a letter that was not sent is kept.
     expect(await store.link("z")).toBeNull();
+    expect(await store.made("m9")).toBeNull();
+    expect((await store.visit("v1"))?.frame).toEqual({ letters: 2 });
+    expect(await store.keepSent(sending(letter(3), [], 0))).toEqual({ ok: false, faults: [MEANWHILE] });
+    expect((await store.visit("v1"))?.version).toBe(3);
     expect((await store.linksOf("s1")).map(({ mark }) => mark)).toEqual(["a", "b"]);
+    await store.close();
+  });
+
+  test("every try to deliver a letter is kept", async () => {
+    const store = await withLetter();
+    const first = { sent: "s1", address: "super@owner.example", when: by("anna", 1).when, how: "failed", detail: "no answer" } as const;
+    const second = { ...first, when: by("anna", 2).when, how: "outbox", detail: "outbox/x.eml" } as const;
+    await store.keepDelivery(first);
+    await store.keepDelivery(second);
+    expect(await store.deliveriesOf("s1")).toEqual([first, second]);
     await store.close();
   });
 

@@ -1,0 +1,60 @@
+import type { Kysely, Transaction } from "kysely";
+import type { Tables } from "./schema.ts";
+import type { Act, Frame, Made } from "./store.ts";
+
+export const NO_VISIT = "there is no such visit";
+
+/** Counts a change and holds the visit against others until the transaction ends; its new version, or null where there is none. */
+export const count = async (db: Transaction<Tables>, id: string, { who, when }: Act): Promise<number | null> => {
+  const row = await db
+    .updateTable("visit")
+    .set(({ eb }) => ({ version: eb("version", "+", 1), changed_at: when, changed_by: who }))
+    .where("id", "=", id)
+    .returning("version")
+    .executeTakeFirst();
+  return row?.version ?? null;
+};
+
+/** What ends a transaction without a fault of the database: it is taken back, and this is the outcome. */
+export class TakenBack<Value> extends Error {
+  readonly outcome: Value;
+  constructor(outcome: Value) {
+    super("taken back");
+    this.outcome = outcome;
+  }
+}
+
+export const rolledBack = async <Value>(work: Promise<Value>): Promise<Value> => {
+  try {
+    return await work;
+  } catch (error) {
+    if (error instanceof TakenBack) return (error as TakenBack<Value>).outcome;
+    throw error;
+  }
+};
+
+export const MEANWHILE = "somebody else changed the visit meanwhile";
+
+/** Puts a frame in place of a visit's; false where it was changed since the version that was seen. */
+export const changeFrame = async (
+  db: Transaction<Tables>,
+  id: string,
+  { vessel, frame, sets }: Frame,
+  { version, seen }: { readonly version: number; readonly seen: number },
+): Promise<boolean> => {
+  const changed = await db
+    .updateTable("visit")
+    .set({ vessel, frame: JSON.stringify(frame), sets: JSON.stringify(sets), frame_version: version })
+    .where("id", "=", id)
+    .where("frame_version", "<=", seen)
+    .executeTakeFirst();
+  return changed.numUpdatedRows > 0n;
+};
+
+/** Keeps a letter that was made. */
+export const insertMade = async (db: Kysely<Tables>, { when, pdf, ...made }: Made): Promise<void> => {
+  await db
+    .insertInto("made")
+    .values({ ...made, made_at: when, pdf: Buffer.from(pdf) })
+    .execute();
+};
