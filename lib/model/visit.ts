@@ -196,6 +196,18 @@ const schemaOver = (facts: readonly FactSpec[]) => {
         .array(z.strictObject({ number: z.int().min(1).max(99), sentOn: plainDate, repliedOn: plainDate.optional() }))
         .max(99)
         .default([]),
+      confirmed: z
+        .array(
+          z.strictObject({
+            request: z.string().regex(/^R[1-9]\d{0,3}$/, { error: 'wanted a reference like "R2"' }),
+            letter: z.int().min(1).max(99),
+            by: plainDate.optional().describe("the day that the vessel named"),
+            words: text(600).optional(),
+          }),
+        )
+        .max(2000)
+        .default([])
+        .describe("requests that the vessel confirmed, by the letter that it answered"),
       setAside: z
         .record(z.string(), z.unknown())
         .optional()

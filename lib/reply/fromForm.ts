@@ -183,15 +183,13 @@ const faultsOf = (reply: unknown): readonly Fault[] => {
       }));
 };
 
-/**
- * A reply from the fields of a filled form. What is left empty is not answered. Fails with every fault, each with the reference it is about, where
- * it is not the form of this letter as it was sent or an answer cannot be taken; then nothing is. `by` is who answers where the form does
- * not say.
- */
-export const replyFromForm = (fields: Fields, letter: LetterAsked, reading: Reading = {}, by?: Reply["by"]): Result<Reply, Fault> => {
-  const asked = askedInLetter(letter.asked);
-  const known = recognised(fields, asked, letter);
-  if (!known.ok) return known;
+/** `replyFromForm` for fields of our own page, which need not be recognised: the page itself holds what it asked. */
+export const replyFromFields = (
+  fields: Fields,
+  { mark, asked }: LetterAsked,
+  reading: Reading = {},
+  by?: Reply["by"],
+): Result<Reply, Fault> => {
   const questions = gather(asked.questions, (question) => answerTo(question, fields, reading));
   const requests = gather(asked.requests, (request) => confirmationOf(request, fields, reading));
   const tests = gather(asked.tests, (test) => agreementTo(test, fields));
@@ -201,7 +199,7 @@ export const replyFromForm = (fields: Fields, letter: LetterAsked, reading: Read
   if (!who.ok || faults.length > 0) return failure(...faults);
   const reply: Reply = {
     format: REPLY_FORMAT,
-    letter: letter.mark,
+    letter: mark,
     by: who.value,
     questions: questions.taken,
     requests: requests.taken,
@@ -210,4 +208,15 @@ export const replyFromForm = (fields: Fields, letter: LetterAsked, reading: Read
   };
   const wrong = faultsOf(reply);
   return wrong.length === 0 ? success(reply) : failure(...wrong);
+};
+
+/**
+ * A reply from the fields of a filled form. What is left empty is not answered. Fails with every fault, each with the reference it is about, where
+ * it is not the form of this letter as it was sent or an answer cannot be taken; then nothing is. `by` is who answers where the form does
+ * not say.
+ */
+export const replyFromForm = (fields: Fields, letter: LetterAsked, reading: Reading = {}, by?: Reply["by"]): Result<Reply, Fault> => {
+  const asked = askedInLetter(letter.asked);
+  const known = recognised(fields, asked, letter);
+  return known.ok ? replyFromFields(fields, { ...letter, asked }, reading, by) : known;
 };

@@ -27,7 +27,12 @@ const answerOf = ({ at, choices, unit }: AskedQuestion, specAt: SpecAt): fc.Arbi
   const domain = specAt(at)?.domain;
   const numbers =
     domain?.kind === "number"
-      ? fc.integer({ min: 0, max: 1000 }).map((step) => Math.round((domain.from + ((domain.to - domain.from) * step) / 1000) * 100) / 100)
+      ? fc.integer({ min: 0, max: 1000 }).map((step) => {
+          const value = domain.from + ((domain.to - domain.from) * step) / 1000;
+          // What is counted goes by whole steps.
+          if (unit === undefined && domain.step >= 1) return domain.from + Math.floor((value - domain.from) / domain.step) * domain.step;
+          return Math.round(value * 100) / 100;
+        })
       : fc.constant(0);
   const number = numbers.filter((value) => domain?.kind === "number" && value >= domain.from && value <= domain.to);
   const value: fc.Arbitrary<string | number | { value: number; unit: string }> =

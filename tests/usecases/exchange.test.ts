@@ -1,0 +1,294 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import fc from "fast-check";
+import { simpleParser } from "mailparser";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import type { World } from "../../lib/kernel/ports.ts";
+import { success } from "../../lib/kernel/result.ts";
+import type { Letter } from "../../lib/letter/blocks.ts";
+import { postOffice } from "../../lib/outside/postOffice.ts";
+import { newPlanner } from "../../lib/plan/plan.ts";
+import { replyFromPdf } from "../../lib/reply/fromPdf.ts";
+import { formReader } from "../../lib/reply/readForm.ts";
+import { settlementOf } from "../../lib/reply/settlement.ts";
+import { rulebook } from "../../lib/rulebook/rulebook.ts";
+import type { SentLetter } from "../../lib/store/exchanges.ts";
+import { openStore } from "../../lib/store/open.ts";
+import type { Store, StoredVisit } from "../../lib/store/store.ts";
+import { askedNow, askedThen } from "../../lib/usecases/exchange/askedStored.ts";
+import { confirmAsFilled, confirmReply, fillIn, openLink, replyAsFilled } from "../../lib/usecases/exchange/reply.ts";
+import { type SendingWorld, type Sent, sendLetter } from "../../lib/usecases/exchange/send.ts";
+import { takeInReply, weighReply } from "../../lib/usecases/exchange/takeIn.ts";
+import { importVisit } from "../../lib/usecases/visits/importVisit.ts";
+import { planVisit } from "../../lib/usecases/visits/planVisit.ts";
+import { removeSet } from "../../lib/usecases/visits/sets.ts";
+import { openVisit } from "../../lib/usecases/visits/visitDraft.ts";
+import { scratch, visit } from "../cli/cli.ts";
+import { bundled, formRenderer } from "../letter/forms.ts";
+import { byPdfLib } from "../reply/fill.ts";
+import { someReply, written } from "../reply/replies.ts";
+
+const planner = newPlanner(rulebook);
+const anna = { who: "anna", when: "2026-03-02T08:00:00.000Z" };
+const chief = { who: "Chief engineer", when: "2026-03-03T08:00:00.000Z" };
+let made = 0;
+const world: World = {
+  now: () => {
+    made += 1;
+    return new Date(Date.parse(anna.when) + made).toISOString();
+  },
+  newId: () => {
+    made += 1;
+    return `${made}`.padStart(8, "0");
+  },
+};
+const outbox = join(scratch(), "outbox");
+/** A paper of a few bytes: what a letter looks like is tested elsewhere. */
+const letters: Letter[] = [];
+const paper = (letter: Letter) => {
+  letters.push(letter);
+  return Promise.resolve(success(Uint8Array.from(Buffer.from(letter.title, "utf8"))));
+};
+
+let store: Store;
+let office: SendingWorld;
+beforeAll(async () => {
+  const opened = await openStore(":memory:");
+  if (!opened.ok) throw new Error(opened.faults.join());
+  store = opened.value;
+  office = { store, world, planner, render: paper, post: postOffice({}, outbox), url: "https://plans.example" };
+});
+afterAll(() => store.close());
+
+const loaded = async (name: string): Promise<string> => {
+  const id = await importVisit({ store, world, planner }, readFileSync(visit(name), "utf8"), "anna");
+  if (!id.ok) throw new Error(JSON.stringify(id.faults));
+  return id.value;
+};
+const storedOf = async (id: string): Promise<StoredVisit> => {
+  const stored = await store.visit(id);
+  if (stored === null) throw new Error("no visit");
+  return stored;
+};
+const TO = [
+  { name: "The superintendent", address: "super@owner.example" },
+  { name: "Chief engineer Łukasz", address: "chief@ship.example" },
+];
+const sentOf = async (id: string, by = office): Promise<Sent> => {
+  const sent = await sendLetter(by, await storedOf(id), { to: TO, units: "metric", from: "anna@office.example" }, anna);
+  if (!sent.ok) throw new Error(sent.faults.join("; "));
+  return sent.value;
+};
+const specAt = (at: string) => {
+  const template = at.replace(/^\/sets\/\d+\//, "/sets/*/").replace(/^\/support\/sisters\/[A-Z]\//, "/support/sisters/*/");
+  return rulebook.facts.find((fact) => fact.at === template);
+};
+const drawn = (letter: SentLetter, seed: number) => {
+  const [reply] = fc.sample(someReply(askedThen(letter.asked), letter.mark, specAt), { numRuns: 1, seed });
+  if (reply === undefined) throw new Error("no reply");
+  return reply;
+};
+
+/** Fills a reply in as a page would: what belongs to one reference together. */
+const filledIn = async (letter: SentLetter, values: ReadonlyMap<string, string>) => {
+  const seen = new Map((await store.entriesOf(letter.id)).map(({ ref, version }) => [ref, version]));
+  const byRef = new Map<string, Record<string, string>>();
+  for (const [name, text] of values) {
+    const ref = /^[qrt]\.([QRT]\d+)\./.exec(name)?.[1] ?? "by";
+    if (name.startsWith("form.")) continue;
+    byRef.set(ref, { ...byRef.get(ref), [name]: text });
+  }
+  return fillIn(
+    store,
+    letter,
+    [...byRef].map(([ref, fields]) => ({ ref, fields, seen: seen.get(ref) ?? 0 })),
+    chief,
+  );
+};
+
+const codeIn = (link: string): string => link.split("/").at(-1) ?? "";
+
+describe("a letter that is sent", () => {
+  test("lies in the outbox for each recipient, with letter, days and a link of his own, and is kept as it went out", async () => {
+    const id = await loaded("old-mechanical");
+    const { letter, links, deliveries } = await sentOf(id);
+    expect(letter).toMatchObject({ number: 1, visit: id, to: TO });
+    expect(deliveries.map(({ how, address }) => [how, address])).toEqual(TO.map(({ address }) => ["outbox", address]));
+    const mails = await Promise.all(readdirSync(outbox).map((file) => simpleParser(readFileSync(join(outbox, file)))));
+    for (const { to, link } of links) {
+      const mail = mails.find(({ text }) => text?.includes(link));
+      expect(mail?.to && "text" in mail.to ? mail.to.text : "").toContain(to.address);
+      expect(mail?.attachments.map(({ contentType }) => contentType)).toEqual(["application/pdf", "text/calendar"]);
+      expect(await openLink(store, codeIn(link), anna.when)).toMatchObject({ sent: letter.id, recipient: to.name });
+      expect(await openLink(store, codeIn(link), "2099-01-01T00:00:00.000Z")).toBeNull();
+    }
+    expect(new Set(links.map(({ link }) => link)).size).toBe(2);
+    expect(await openLink(store, "guessed", anna.when)).toBeNull();
+    const paperKept = await store.made(letter.made);
+    expect(JSON.parse(paperKept?.plan ?? "{}")).toMatchObject({ format: "forehail plan 1" });
+    expect((await storedOf(id)).frame).toMatchObject({ letters: [{ number: 1 }] });
+  });
+
+  test("goes out once, however often and at once it is pressed", async () => {
+    const id = await loaded("old-mechanical");
+    const stored = await storedOf(id);
+    const send = () => sendLetter(office, stored, { to: TO, units: "metric", from: "anna@office.example" }, anna);
+    const all = await Promise.all([send(), send(), send()]);
+    expect(all.filter(({ ok }) => ok)).toHaveLength(1);
+    expect(await store.sentOf(id)).toHaveLength(1);
+    expect((await send()).ok).toBe(false);
+    expect((await sendLetter(office, await storedOf(id), { to: [], units: "metric", from: "a@b.example" }, anna)).ok).toBe(false);
+  });
+
+  test("has gone out where its mail could not be handed over; why is kept", async () => {
+    const id = await loaded("old-mechanical");
+    const { deliveries, letter } = await sentOf(id, { ...office, post: postOffice({ SMTP_URL: "smtp://127.0.0.1:1" }, outbox) });
+    expect(deliveries.map(({ how }) => how)).toEqual(["failed", "failed"]);
+    expect(deliveries[0]?.detail).not.toBe("");
+    expect(await store.deliveriesOf(letter.id)).toHaveLength(2);
+    expect(await store.sentOf(id)).toHaveLength(1);
+  });
+});
+
+describe("a reply", () => {
+  test("is kept as it is filled in, read whole, and confirmed once; every fault of it is told by its reference", async () => {
+    const id = await loaded("old-mechanical");
+    const { letter } = await sentOf(id);
+    const asked = askedThen(letter.asked);
+    const question = asked.questions.find(({ choices }) => choices.length > 0);
+    const name = `q.${question?.ref}.answer`;
+    expect((await fillIn(store, letter, [{ ref: "Q999", fields: {}, seen: 0 }], chief)).ok).toBe(false);
+    expect((await fillIn(store, letter, [{ ref: question?.ref ?? "", fields: { "r.R1.says": "yes" }, seen: 0 }], chief)).ok).toBe(false);
+    await fillIn(store, letter, [{ ref: question?.ref ?? "", fields: { [name]: "nonsense" }, seen: 0 }], chief);
+    const wrong = await confirmAsFilled(store, letter, { specAt }, chief);
+    expect(wrong.ok ? [] : wrong.faults.map(({ at }) => at)).toEqual(["by", question?.ref]);
+    const reply = drawn(letter, 7);
+    const version = (await store.entriesOf(letter.id))[0]?.version ?? 0;
+    await fillIn(store, letter, [{ ref: question?.ref ?? "", fields: {}, seen: version }], chief);
+    expect(await filledIn(letter, written(reply, asked))).toMatchObject({ ok: true });
+    expect(await replyAsFilled(store, letter, { specAt })).toEqual({ ok: true, value: reply });
+    expect(await confirmAsFilled(store, letter, { specAt }, chief)).toEqual({ ok: true, value: reply });
+    expect((await confirmAsFilled(store, letter, { specAt }, chief)).ok).toBe(false);
+    expect((await filledIn(letter, written(reply, asked))).ok).toBe(false);
+  });
+
+  test("in the form of the letter becomes the same, once", async () => {
+    const renderer = await formRenderer();
+    const id = await loaded("old-mechanical");
+    const { letter } = await sentOf(id, { ...office, render: renderer.render });
+    await renderer.close();
+    const pdf = (await store.made(letter.made))?.pdf ?? new Uint8Array();
+    const asked = askedThen(letter.asked);
+    const reply = drawn(letter, 11);
+    const filled = await byPdfLib(pdf, written(reply, asked));
+    const read = formReader({ timeout: 60_000, memory: 512 }, await bundled("formReader"));
+    const back = await replyFromPdf(filled, { mark: letter.mark, asked }, read, { specAt });
+    expect(back).toEqual({ ok: true, value: reply });
+    expect(await confirmReply(store, letter, reply, anna)).toEqual({ ok: true, value: reply });
+    expect((await confirmReply(store, letter, reply, anna)).ok).toBe(false);
+  }, 120_000);
+
+  test("is taken in once, as decided, and not before it is confirmed; a way that is not fit is refused and changes nothing", async () => {
+    const id = await loaded("old-mechanical");
+    const { letter } = await sentOf(id);
+    const take = async (taken: readonly string[]) =>
+      takeInReply({ store, planner }, await storedOf(id), letter, { taken: new Set(taken), reasons: new Map() }, anna);
+    expect((await take([])).ok).toBe(false);
+    const asked = askedThen(letter.asked);
+    const plan = planVisit(await storedOf(id), planner);
+    const barred = plan.ok
+      ? plan.value.plan.sets
+          .flatMap(({ protections }) => protections)
+          .find(({ verdicts }) => verdicts.some(({ verdict }) => verdict === "barred"))
+      : undefined;
+    const method = barred?.verdicts.find(({ verdict }) => verdict === "barred")?.method ?? "";
+    const [bare] = asked.requests.filter(({ at }) => at === undefined);
+    await confirmReply(
+      store,
+      letter,
+      {
+        format: "forehail reply 1",
+        letter: letter.mark,
+        by: { name: "Chief engineer" },
+        questions: {},
+        requests: { [bare?.ref ?? ""]: { says: "yes" } },
+        tests: { [barred?.ref ?? ""]: { says: "another way", method } },
+      },
+      chief,
+    );
+    const before = await storedOf(id);
+    const refused = await take([barred?.ref ?? "", bare?.ref ?? ""]);
+    expect(refused.ok ? "" : refused.faults.join()).toContain(`${barred?.ref}: the proposed way is barred`);
+    expect((await storedOf(id)).version).toBe(before.version);
+    const outcome = await take([bare?.ref ?? ""]);
+    expect(outcome).toMatchObject({ ok: true, value: { confirmed: [{ request: bare?.ref }], left: [barred?.ref] } });
+    expect((await storedOf(id)).frame).toMatchObject({
+      letters: [{ number: 1, repliedOn: "2026-03-02" }],
+      confirmed: [{ request: bare?.ref, letter: 1 }],
+    });
+    expect((await take([])).ok).toBe(false);
+  });
+
+  test("asks nothing any more of a set that was taken out meanwhile", async () => {
+    const id = await loaded("old-mechanical");
+    const { letter } = await sentOf(id);
+    const stored = await storedOf(id);
+    await removeSet(store, stored, stored.sets[0] ?? 0, anna);
+    const now = askedNow(letter.asked, (await storedOf(id)).sets);
+    const then = askedThen(letter.asked);
+    expect(now.tests.length).toBeGreaterThan(0);
+    expect(now.tests.length).toBeLessThan(then.tests.length);
+    // What was asked of the second set is asked of the one that stands first now.
+    expect(new Set(now.tests.map(({ at }) => at.split("/")[2]))).toEqual(new Set(["0"]));
+    expect(now.tests[0]?.set).toBe(then.tests.at(-1)?.set);
+  });
+});
+
+const MOST_LETTERS = 8;
+
+test.each(["old-mechanical", "modern-electronic"])("letters go and replies come until the plan is settled: %s", async (name) => {
+  const id = await loaded(name);
+  const settlement = async () => {
+    const stored = await storedOf(id);
+    const plan = planVisit(stored, planner);
+    if (!plan.ok) throw new Error(JSON.stringify(plan.faults));
+    const confirmed = new Set(plan.value.read.visit.confirmed.map(({ request }) => request));
+    return settlementOf(plan.value.plan, confirmed, openVisit(stored).draft.answers);
+  };
+  let sent = 0;
+  while (!(await settlement()).settled) {
+    sent += 1;
+    if (sent > MOST_LETTERS) throw new Error(JSON.stringify(await settlement()));
+    const { letter } = await sentOf(id);
+    expect(letter.number).toBe(sent);
+    // From the second letter on it is told what changed.
+    expect((letters.at(-1)?.changed ?? []).length > 0).toBe(sent > 1);
+    const { questions, requests, tests } = askedThen(letter.asked);
+    await confirmReply(
+      store,
+      letter,
+      {
+        format: "forehail reply 1",
+        letter: letter.mark,
+        by: { name: "Chief engineer" },
+        questions: Object.fromEntries(
+          questions.map(({ ref, at, choices }) => {
+            const domain = specAt(at)?.domain;
+            return [ref, { says: "answer" as const, value: choices[0]?.value ?? (domain?.kind === "number" ? domain.from : 0) }];
+          }),
+        ),
+        requests: Object.fromEntries(requests.map(({ ref }) => [ref, { says: "yes" as const }])),
+        tests: Object.fromEntries(tests.map(({ ref }) => [ref, { says: "agreed" as const }])),
+      },
+      chief,
+    );
+    const weighed = await weighReply({ store, planner }, await storedOf(id), letter);
+    if (!weighed.ok) throw new Error(weighed.faults.join());
+    const taken = new Set(weighed.value.weighed.filter(({ plain }) => plain).map(({ ref }) => ref));
+    expect(await takeInReply({ store, planner }, await storedOf(id), letter, { taken, reasons: new Map() }, anna)).toMatchObject({
+      ok: true,
+    });
+  }
+  expect(sent).toBeGreaterThan(0);
+  expect((await store.sentOf(id)).map(({ number }) => number)).toEqual(Array.from({ length: sent }, (_, place) => place + 1));
+});
