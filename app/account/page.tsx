@@ -1,11 +1,17 @@
-import { Hidden } from "../../components/form/Fields.tsx";
+import { ErrorSummary, Hidden, TextField } from "../../components/form/Fields.tsx";
 import { Page } from "../../components/frame/Page.tsx";
-import { admitPerson } from "../_server/gate.ts";
+import { SHORTEST_PASSWORD } from "../../lib/access/password.ts";
+import { admitPerson, saidIn } from "../_server/gate.ts";
 
-const Account = async () => {
-  const { person, token } = await admitPerson("GET /account");
+type Props = { readonly searchParams: Promise<Readonly<Record<string, string | undefined>>> };
+
+const Account = async ({ searchParams }: Props) => {
+  const { office, person, token } = await admitPerson("GET /account");
+  const { problem, field = "present" } = saidIn(office, await searchParams);
+  const faultAt = (id: string): string | undefined => (field === id ? problem : undefined);
   return (
-    <Page title="Your account" person={person} token={token} back={{ href: "/visits", words: "All visits" }}>
+    <Page title="Your account" person={person} token={token} back={{ href: "/visits", words: "All visits" }} errors={problem !== undefined}>
+      <ErrorSummary faults={problem === undefined ? [] : [{ id: field, says: problem }]} />
       <dl className="pairs">
         <div>
           <dt>Name</dt>
@@ -20,6 +26,21 @@ const Account = async () => {
           <dd>{person.role}</dd>
         </div>
       </dl>
+      <h2>Another password</h2>
+      <form method="post" action="/account/password" noValidate>
+        <Hidden values={{ token }} />
+        <TextField id="present" label="Present password" type="password" autoComplete="current-password" fault={faultAt("present")} />
+        <TextField
+          id="next"
+          label="New password"
+          hint={`At least ${SHORTEST_PASSWORD} characters; several words are easier to keep than signs`}
+          type="password"
+          autoComplete="new-password"
+          fault={faultAt("next")}
+        />
+        <TextField id="again" label="The new password once more" type="password" autoComplete="new-password" fault={faultAt("again")} />
+        <button type="submit">Change the password</button>
+      </form>
       <h2>Sign out everywhere</h2>
       <p>Ends every sign-in of yours, on this and on all other machines. What you typed is kept.</p>
       <form method="post" action="/sign-out">

@@ -9,13 +9,18 @@ const SignIn = async ({ searchParams }: Props) => {
   const { office, person, token } = await admit("GET /sign-in");
   const query = await searchParams;
   const { back = "/visits", email, out } = query;
-  const { problem } = saidIn(office, query);
+  const { problem, done } = saidIn(office, query);
   if (person !== null) redirect(ownPath(back));
   return (
     <Page title="Sign in" person={null} token={token} errors={problem !== undefined}>
       {out === undefined ? null : (
         <p className="note">
           You were signed out before this could be saved. Sign in again: what you typed is kept and stands where you left it.
+        </p>
+      )}
+      {done === undefined ? null : (
+        <p className="note" role="status">
+          {done}
         </p>
       )}
       <form method="post" action="/sign-in/enter" noValidate>

@@ -44,6 +44,11 @@ export interface Accounts {
   readonly people: () => Promise<readonly Person[]>;
   /** Who is signed in by these headers; null where nobody is. */
   readonly whoIs: (headers: Headers) => Promise<Person | null>;
+  /**
+   * Gives who is signed in by these headers another password and ends every sign-in of his; he then signs in anew. Guessing at the present password shuts
+   * the door of the account as at the sign-in.
+   */
+  readonly changePassword: (headers: Headers, present: string, next: string, now: number) => Promise<Result<true>>;
   /** Ends this sign-in, or with `everywhere` every one of the person; the `Set-Cookie` headers that make the browser forget it. */
   readonly signOut: (headers: Headers, everywhere: boolean) => Promise<readonly string[]>;
 }
@@ -131,7 +136,29 @@ const forget = async (db: Kysely<Tables>, tries: readonly string[]): Promise<voi
   await db.deleteFrom("failed_try").where("id", "in", tries).execute();
 };
 
-const messageOf = (error: unknown): string => (error instanceof Error && error.message !== "" ? error.message : "it was refused");
+/** A try at these doors, counted; to be forgotten where it succeeds. Fails where one of them is shut. */
+const knock = async (db: Kysely<Tables>, doors: readonly Door[], now: number): Promise<Result<readonly string[]>> => {
+  const tries = await countTry(db, doors, now);
+  for (const door of doors) {
+    const until = await shutFor(db, door, tries, now);
+    if (until === null) continue;
+    await forget(db, tries);
+    return failure(`too many failed tries; try again in ${Math.ceil((until - now) / 60_000)} min`);
+  }
+  return success(tries);
+};
+
+const EXISTS = "somebody has an account with this e-mail address already; sign in with it, or give another address";
+
+/** Why the library made no account, in our words where we have some. */
+const messageOf = (error: unknown): string => {
+  const message = error instanceof Error ? error.message : "";
+  if (/already exists/i.test(message)) return EXISTS;
+  return message === "" ? "it was refused" : message;
+};
+
+const isShort = (password: string): boolean => password.length < SHORTEST_PASSWORD || password.length > LONGEST_PASSWORD;
+const LENGTH = `at least ${SHORTEST_PASSWORD} characters and at most ${LONGEST_PASSWORD}`;
 
 /** People's accounts in the office's database. Passwords and sessions are the library's; who may try how often is ours. */
 export const openAccounts = async (open: OpenDatabase, settings: { readonly secret: string; readonly url: string }): Promise<Accounts> => {
@@ -156,7 +183,7 @@ export const openAccounts = async (open: OpenDatabase, settings: { readonly secr
       const invitation = await invitationOf(db, code);
       const why = refusal(invitation, now);
       if (why !== null || invitation === null) return failure(why ?? "");
-      if (password.length < SHORTEST_PASSWORD) return failure(`the password needs at least ${SHORTEST_PASSWORD} characters`);
+      if (isShort(password)) return failure(`the password needs ${LENGTH}`);
       // Taken before the account is made, so that of two who use one link at once only one gets in.
       const taken = await db
         .updateTable("invitation")
@@ -176,14 +203,9 @@ export const openAccounts = async (open: OpenDatabase, settings: { readonly secr
 
     signIn: async (given, password, address, now) => {
       const email = given.trim().toLowerCase();
-      const doors = doorsOf(email, address);
-      const tries = await countTry(db, doors, now);
-      for (const door of doors) {
-        const until = await shutFor(db, door, tries, now);
-        if (until === null) continue;
-        await forget(db, tries);
-        return failure(`too many failed tries; try again in ${Math.ceil((until - now) / 60_000)} min`);
-      }
+      const knocked = await knock(db, doorsOf(email, address), now);
+      if (!knocked.ok) return knocked;
+      const tries = knocked.value;
       try {
         const { headers, response } = await auth.api.signInEmail({ body: { email, password }, returnHeaders: true });
         await forget(db, tries);
@@ -202,6 +224,25 @@ export const openAccounts = async (open: OpenDatabase, settings: { readonly secr
     whoIs: async (headers) => {
       const session = await auth.api.getSession({ headers });
       return session === null ? null : personOf(session.user);
+    },
+
+    changePassword: async (headers, present, next, now) => {
+      const session = await auth.api.getSession({ headers });
+      if (session === null) return failure("nobody is signed in");
+      if (isShort(next)) return failure(`the new password needs ${LENGTH}`);
+      const door: Door = { door: `account ${session.user.email}`, most: MOST.account };
+      const tries = await knock(db, [door], now);
+      if (!tries.ok) return tries;
+      try {
+        await auth.api.changePassword({ headers, body: { currentPassword: present, newPassword: next, revokeOtherSessions: true } });
+      } catch {
+        return failure("the present password is not right");
+      }
+      await forget(db, tries.value);
+      const { internalAdapter } = await auth.$context;
+      const sessions = await internalAdapter.listSessions(session.user.id);
+      await internalAdapter.deleteSessions(sessions.map(({ token }) => token));
+      return success(true);
     },
 
     signOut: async (headers, everywhere) => {

@@ -26,6 +26,7 @@ export const RULES = {
   "POST /sign-out": signedIn,
   "GET /core/[name]": anybody,
   "GET /account": signedIn,
+  "POST /account/password": signedIn,
   "GET /people": supervisor,
   "POST /people/invite": supervisor,
   "GET /log": supervisor,

@@ -110,7 +110,9 @@ const STATES: readonly (readonly [name: string, path: () => string, then?: (page
   ["letter-page", () => `/visits/${old}/letter/page`],
   ["letter-waits", () => `/visits/${draft}/letter`],
   ["again", () => `/visits/${old}/again`],
+  ["again-problem", () => `/visits/${old}/again?${told({ problem: "Look through the list" })}`],
   ["account", () => "/account"],
+  ["account-problem", () => `/account?${told({ problem: "The present password is not right", field: "present" })}`],
   ["no-such-page", () => "/visits/none-of-ours"],
 ];
 
@@ -122,6 +124,7 @@ const AS_SUPERVISOR: typeof STATES = [
 
 const AS_NOBODY: typeof STATES = [
   ["sign-in", () => "/sign-in"],
+  ["sign-in-done", () => `/sign-in?${told({ done: "Your password is changed." })}`],
   ["sign-in-problem", () => `/sign-in?out=1&${told({ problem: "E-mail address and password do not belong together" })}`],
   ["join-refused", () => "/join?code=none"],
 ];

@@ -1,15 +1,19 @@
-import { Hidden } from "../../../../components/form/Fields.tsx";
+import { ErrorSummary, Hidden } from "../../../../components/form/Fields.tsx";
 import { Page } from "../../../../components/frame/Page.tsx";
 import { formerAnswers } from "../../../../lib/usecases/visits/again.ts";
-import { admitToVisit } from "../../../_server/gate.ts";
+import { admitToVisit, saidIn } from "../../../_server/gate.ts";
 import { barOf } from "../../../_server/words.ts";
 
-type Props = { readonly params: Promise<{ readonly visit: string }> };
+type Props = {
+  readonly params: Promise<{ readonly visit: string }>;
+  readonly searchParams: Promise<Readonly<Record<string, string | undefined>>>;
+};
 
-const Again = async ({ params }: Props) => {
+const Again = async ({ params, searchParams }: Props) => {
   const { visit } = await params;
   const { office, person, token, stored } = await admitToVisit("GET /visits/[visit]/again", visit);
   const answers = formerAnswers(stored, office.planner.rulebook);
+  const { problem } = saidIn(office, await searchParams);
   const places = [...new Set(answers.map(({ where }) => where))];
   return (
     <Page
@@ -18,7 +22,9 @@ const Again = async ({ params }: Props) => {
       token={token}
       visit={barOf(stored, "none")}
       back={{ href: `/visits/${visit}`, words: "Back to the parts" }}
+      errors={problem !== undefined}
     >
+      <ErrorSummary faults={problem === undefined ? [] : [{ id: "looked", says: problem }]} />
       <p>
         The machinery is taken over from this visit. Untick what may have changed since: it is then open again and asked of the vessel. What
         belongs to the day (place, days, support, loads, defects, approvals) is not taken over.
@@ -46,6 +52,12 @@ const Again = async ({ params }: Props) => {
             </div>
           </fieldset>
         ))}
+        {answers.length === 0 ? null : (
+          <div className="option row">
+            <input type="checkbox" id="looked" name="looked" value="yes" required />
+            <label htmlFor="looked">I have looked through the list: what is ticked still holds</label>
+          </div>
+        )}
         <button type="submit">Start the new visit</button>
       </form>
     </Page>

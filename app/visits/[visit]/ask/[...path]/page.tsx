@@ -1,8 +1,9 @@
+import { redirect } from "next/navigation";
 import { Page } from "../../../../../components/frame/Page.tsx";
 import { StepForm } from "../../../../../components/live/StepForm.tsx";
 import { stepView } from "../../../../../lib/usecases/visits/stepView.ts";
 import { coreFiles } from "../../../../_server/core.ts";
-import { admitToVisit, missing } from "../../../../_server/gate.ts";
+import { admitToVisit, missing, said } from "../../../../_server/gate.ts";
 import { barOf, instant, namesIn } from "../../../../_server/words.ts";
 
 type Props = {
@@ -31,6 +32,11 @@ const Ask = async ({ params, searchParams }: Props) => {
   const { visit, path } = await params;
   const { office, person, token, stored } = await admitToVisit("GET /visits/[visit]/ask/[...path]", visit);
   const found = await stepView(office, stored, path.join("/"), person.id);
+  // The page of a set that was taken out leads to where it can be put back.
+  if (found === null && path[0] === "sets")
+    redirect(
+      `/visits/${visit}/sets?${said(office, { problem: "There is no such set in this visit; one that was taken out can be put back here" })}`,
+    );
   if (found === null) return missing();
   const nameOf = await namesIn(office);
   const view = {
