@@ -63,6 +63,18 @@ const STATES: readonly (readonly [name: string, path: () => string, then?: (page
       await Promise.all([page.waitForEvent("load"), page.click("text=Save and continue")]);
     },
   ],
+  [
+    "particulars-conflict",
+    () => `/visits/${bare}/particulars`,
+    async (page) => {
+      const owner = "/visit/vessel/owner";
+      const kept = { texts: { [owner]: "Owner B" }, was: { [owner]: "Owner A" }, sets: "", alike: "no", faults: [] };
+      const by = { who: served.people.mara, when: served.office.world.now() };
+      await served.office.store.keepTyped(`${bare} particulars`, JSON.stringify(kept), by);
+      await page.reload();
+      await page.waitForSelector("#problems");
+    },
+  ],
   ["sets", () => `/visits/${old}/sets`],
   [
     "sets-removed",
