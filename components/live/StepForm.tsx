@@ -28,6 +28,10 @@ interface Props {
 
 type Values = Record<string, { text?: string | null; unit?: string; notKnown?: boolean; sure?: boolean }>;
 
+/** On the page of support most things are for machinery that few ships have: what changes nothing and is not answered stands last. */
+const standingLast = ({ path, questions, values }: StepView): ReadonlySet<string> =>
+  new Set(path === "support" ? questions.filter(({ at, idle }) => idle && (values[at]?.text ?? "") === "").map(({ at }) => at) : []);
+
 const NOTHING_TYPED: Typed = { text: "" };
 const TYPING_PAUSE = 1200;
 const CHOICE_PAUSE = 250;
@@ -78,6 +82,8 @@ export const StepForm = ({ visit, view, token, wake, core, set, kind, savedWords
   const [seen, setSeen] = useState(view.seen);
   const [faults, setFaults] = useState(view.problems);
   const [meanwhile, setMeanwhile] = useState(view.meanwhile);
+  // Fixed for the life of the page: a question that jumped while somebody answers it would be lost to him.
+  const [last] = useState(() => standingLast(view));
   const form = useRef<HTMLFormElement>(null);
   const glance = useRef<Glance | null>("glance" in view.preview ? view.preview.glance : null);
   const dirty = useRef(new Set<string>());
@@ -268,8 +274,11 @@ export const StepForm = ({ visit, view, token, wake, core, set, kind, savedWords
         <Hidden values={{ token, sets: view.sets.join(",") }} />
         <input ref={next} type="hidden" name="then" defaultValue="" />
         {questions.length === 0 ? <p>Nothing is asked here as things stand.</p> : null}
-        {questions.map((question) => (
+        {[...questions.filter(({ at }) => !last.has(at)), ...questions.filter(({ at }) => last.has(at))].map((question, place, all) => (
           <div key={question.at}>
+            {last.has(question.at) && !last.has(all[place - 1]?.at ?? "") ? (
+              <h2>{`${last.size} more, which change nothing as things stand`}</h2>
+            ) : null}
             <input type="hidden" name={`${question.at}.seen`} value={seen[question.at] ?? 0} />
             <QuestionField
               question={question}

@@ -22,6 +22,8 @@ export interface Question {
   readonly unit?: Unit;
   readonly units: readonly Unit[];
   readonly kind: "choice" | "number";
+  /** Whether no answer to it would change anything as things stand. */
+  readonly idle: boolean;
 }
 
 const HANGS: Readonly<Record<string, string>> = {
@@ -73,6 +75,7 @@ export const questionsOf = (asked: readonly Asked[], plan: Plan | null, rulebook
 /** A question as it is shown. Where today's plan is not to be had, what hangs on it is left out. */
 const questionOf = (asked: Asked, plan: Plan | null, names: ReadonlyMap<string, string>): Question => {
   const { spec, at } = asked;
+  const hangs = hangsOn(asked, plan, names);
   return {
     at,
     name: capital(spec.name),
@@ -80,7 +83,8 @@ const questionOf = (asked: Asked, plan: Plan | null, names: ReadonlyMap<string, 
     why: spec.why,
     ...(spec.look === undefined ? {} : { look: spec.look }),
     ...(spec.photograph === undefined ? {} : { photograph: photographs[spec.photograph] }),
-    hangs: hangsOn(asked, plan, names),
+    hangs,
+    idle: hangs === HANGS["deciding"],
     kind: spec.domain.kind,
     choices: spec.domain.kind === "choice" ? spec.domain.values.map((value) => ({ value, label: capital(said(spec, value)) })) : [],
     ...(spec.unit === undefined ? {} : { unit: spec.unit }),
