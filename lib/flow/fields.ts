@@ -38,6 +38,15 @@ const wrong = (spec: FactSpec, text: string, wanted: string): Problem => ({
 const choiceIn = (spec: FactSpec, values: readonly string[], text: string): Result<Given, Problem> =>
   values.includes(text) ? success(text) : failure(wrong(spec, text, `one of: ${values.map((value) => said(spec, value)).join(", ")}`));
 
+/** What has no unit and goes by whole steps is counted: there is no half pole. A file may hold such a value; a person who types it has slipped. */
+const isBroken = ({ domain, unit }: FactSpec, value: number): boolean =>
+  domain.kind === "number" && unit === undefined && domain.step >= 1 && (value - domain.from) % domain.step !== 0;
+
+const wholeWanted = ({ domain }: FactSpec): string =>
+  domain.kind === "number"
+    ? `a whole${domain.step === 2 ? ", even" : ""} number from ${formatNumber(domain.from, 6)} to ${formatNumber(domain.to, 6)}`
+    : "a whole number";
+
 /** A difference of temperatures is written in kelvin as well, which is as much as in °C. */
 const kelvinRead = ({ difference, unit }: FactSpec, text: string): string =>
   difference === true && unit === "°C" ? text.replace(/(\d)\s*K$/, "$1 °C") : text;
@@ -50,6 +59,7 @@ const numberIn = (spec: FactSpec, { text, unit: chosen, sure }: Typed): Result<G
   const given = unit === undefined || unit === spec.unit ? read.value.value : { value: read.value.value, unit };
   const within = inUnit(spec, given);
   if (!("value" in within)) return failure(wrong(spec, typeof given === "number" ? text : `${text} ${unit ?? ""}`.trim(), within.wanted));
+  if (isBroken(spec, within.value)) return failure(wrong(spec, text, wholeWanted(spec)));
   const odd = sure === true ? undefined : unlikely(spec, within.value);
   if (odd === undefined) return success(given);
   const own = spec.unit === undefined ? "" : ` ${spec.unit}`;

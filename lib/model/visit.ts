@@ -17,13 +17,10 @@ export const quantitySchema = z.object({ value: z.number(), unit: z.string() });
 export const inUnit = (spec: FactSpec, given: unknown): { readonly value: number } | { readonly wanted: string } => {
   const domain = spec.domain;
   if (domain.kind !== "number") return { wanted: "one of its choices" };
-  // What has no unit and goes by whole steps is counted: there is no half pole.
-  const counted = spec.unit === undefined && domain.step >= 1;
-  const inRange = (value: number): boolean =>
-    value >= domain.from && value <= domain.to && (!counted || (value - domain.from) % domain.step === 0);
+  const inRange = (value: number): boolean => value >= domain.from && value <= domain.to;
   // Every number of a visit goes through here at every keystroke: what is wanted is put into words only where something is wrong.
   const wanted = (): string =>
-    `${counted ? `a whole${domain.step === 2 ? ", even" : ""} number` : "a number"} from ${formatNumber(domain.from, 6)} to ${formatNumber(domain.to, 6)}${spec.unit === undefined ? "" : ` ${spec.unit}`}`;
+    `a number from ${formatNumber(domain.from, 6)} to ${formatNumber(domain.to, 6)}${spec.unit === undefined ? "" : ` ${spec.unit}`}`;
   if (typeof given === "number") return inRange(given) ? { value: given } : { wanted: wanted() };
   const pair = quantitySchema.safeParse(given);
   const own = spec.unit;

@@ -12,6 +12,7 @@ const specAt = (at: string): FactSpec => {
 const oil = specAt("/sets/*/lubeOilPressure/setPoint");
 const mover = specAt("/sets/*/primeMover");
 const waterTolerance = specAt("/sets/*/jacketWaterTemperature/tolerance");
+const poles = specAt("/sets/*/plate/poles");
 const ratedVoltage = specAt("/sets/*/plate/voltage");
 const water = specAt("/sets/*/jacketWaterTemperature/setPoint");
 
@@ -40,6 +41,8 @@ describe("one question as it was filled in", () => {
       /^Low lube-oil pressure: set point: given "high"; wanted a number such as 1250 or 2\.5, in bar, .*, or “not known”$/,
     ],
     [oil, { text: "2000 bar" }, /given "2000 bar.*"; wanted a number from .* bar/],
+    [poles, { text: "2.5" }, /given "2\.5"; wanted a whole, even number from 2 to 60, or/],
+    [poles, { text: "5" }, /given "5"; wanted a whole, even number/],
     [water, { text: "371 K" }, /given "371 K"; wanted a number/],
     [oil, { text: "98 °C" }, /given "98 °C"; wanted a number/],
     [oil, { text: "x".repeat(201) }, /wanted at most 200 characters/],
