@@ -41,7 +41,7 @@ const pricedWords = (request: PlanRequest, plan: Plan, rulebook: Rulebook): read
 export const requestWords = (request: PlanRequest, plan: Plan, rulebook: Rulebook): string => {
   const condition = request.neededBy.length === 0 ? shortOnlyIf(request.onlyIf, namesIn(plan, rulebook)) : null;
   const parts = [
-    `${request.count === undefined || request.count === 1 ? "" : `${request.count} × `}${request.text}`,
+    `${request.count === undefined || request.count === 1 || request.kind === "condition" ? "" : `${request.count} × `}${request.text}`,
     ...(request.late === true ? ["Late"] : []),
     ...(request.hold === true ? [SAY.notes.hold] : []),
     ...(request.notBefore === undefined ? [] : [SAY.with.notBefore(refRange(request.notBefore))]),
