@@ -6,7 +6,7 @@ const config: NextConfig = {
   compress: false,
   reactStrictMode: true,
   // The worker that renders letters and the core for the browser are bundles of their own (lib/cli/bundle.mjs).
-  serverExternalPackages: ["better-sqlite3", "pg", "esbuild"],
+  serverExternalPackages: ["better-sqlite3", "pg", "esbuild", "ical-generator", "write-excel-file"],
 };
 
 export default config;

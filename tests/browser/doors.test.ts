@@ -84,6 +84,7 @@ const addressOf = (route: string): string =>
     .replace("[visit]", visit)
     .replace("[made]", made)
     .replace("[...path]", "rules")
+    .replace("[list]", "requests.csv")
     .replace("[set]", "1")
     .replace("[kind]", "overspeed")
     .replace("[name]", "nothing");

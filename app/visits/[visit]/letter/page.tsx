@@ -86,6 +86,29 @@ const LetterPage = async ({ params, searchParams }: Props) => {
           </ul>
         </>
       )}
+      {planned.ok ? (
+        <>
+          <h2>For others than the vessel</h2>
+          <ul>
+            <li>
+              {"Requests for whoever arranges them: "}
+              <a href={`${here}/lists/requests.xlsx`}>workbook (XLSX)</a>, <a href={`${here}/lists/requests.csv`}>plain list (CSV)</a>
+            </li>
+            <li>
+              <a href={`${here}/lists/visit.ics`}>Calendar file</a>: the visit, the day to reply by, the days to confirm by
+            </li>
+            {planned.value.plan.requests.some(({ kind }) => kind === "technician") ? (
+              <li>
+                <a href={`${here}/lists/jobs.pdf?units=${units}`}>Job sheet for the technicians (PDF)</a>
+              </li>
+            ) : null}
+            <li>
+              <a href={`${here}/lists/inspector.pdf?units=${units}`}>The plan for the inspector (PDF)</a>: findings, every way and verdict,
+              what to watch
+            </li>
+          </ul>
+        </>
+      ) : null}
       <h2>Letters made</h2>
       {letters.length === 0 ? (
         <p>None yet.</p>
