@@ -114,7 +114,7 @@ export const liveAnswer = (planner: Planner, base: Draft, path: string, typed: R
   const preview = previewOf(draft, planner);
   const plan = "plan" in preview ? preview.plan : null;
   return {
-    questions: questionsOf(askedOn(draft, planner.rulebook, path), plan, planner.rulebook),
+    questions: questionsOf(askedOn(draft, planner.rulebook, path), plan, { rulebook: planner.rulebook, frame: draft.frame }),
     aside: setAsideIn(draft, planner.rulebook, setOfPath(path)),
     preview: "glance" in preview ? { glance: preview.glance } : preview,
   };

@@ -1,6 +1,7 @@
 import { NO } from "../logic/kleene.ts";
 import { photographs, said } from "../model/fact.ts";
 import { valueAt } from "../model/fault.ts";
+import { sistersIn } from "../model/read.ts";
 import { capital, listAnd } from "../plan/say.ts";
 import type { Plan } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
@@ -56,15 +57,36 @@ const hangsOn = ({ at, spec }: Asked, plan: Plan | null, names: ReadonlyMap<stri
   return plan === null ? "" : (HANGS[spec.use] ?? "");
 };
 
+const uncapital = (text: string): string => `${text.charAt(0).toLowerCase()}${text.slice(1)}`;
+
+const GROUP = /^\/support\/sisters\/([A-Z])\//;
+
+/** The sets that a thing is for which sister sets share, where there are several groups of them; empty otherwise. */
+export const groupOf = (at: string, frame: object): string => {
+  const letter = GROUP.exec(at)?.[1];
+  const sets = sistersIn(frame);
+  if (letter === undefined || new Set(sets.map(({ sisters }) => sisters)).size < 2) return "";
+  return listAnd(
+    sets.flatMap(({ sisters }, place) => (sisters === letter ? [String(valueAt(frame, `/sets/${place}/name`) ?? `Set ${place + 1}`)] : [])),
+  );
+};
+
 /** Questions as they are shown, a photograph that answers several with the first of them only. */
-export const questionsOf = (asked: readonly Asked[], plan: Plan | null, rulebook: Rulebook): readonly Question[] => {
+export const questionsOf = (
+  asked: readonly Asked[],
+  plan: Plan | null,
+  { rulebook, frame }: { readonly rulebook: Rulebook; readonly frame: object },
+): readonly Question[] => {
   const told = new Set<string>();
   const short = new Map(rulebook.protections.map((entry) => [entry.kind, entry.short]));
   const names = new Map(
     (plan?.sets ?? []).flatMap(({ protections }) => protections.map(({ ref, kind }) => [ref, short.get(kind) ?? kind] as const)),
   );
   return asked.map((one) => {
-    const { photograph, ...question } = questionOf(one, plan, names);
+    const { photograph, ...plain } = questionOf(one, plan, names);
+    const group = groupOf(one.at, frame);
+    const question =
+      group === "" ? plain : { ...plain, name: `${plain.name} (${group})`, question: `For ${group}: ${uncapital(plain.question)}` };
     if (photograph === undefined || told.has(photograph)) return question;
     told.add(photograph);
     const others = asked.filter(({ spec }) => spec.photograph === one.spec.photograph).length - 1;

@@ -2,6 +2,7 @@ import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { type Draft, draftOf, type Given, visitFileOf } from "../../lib/flow/draft.ts";
+import { groupOf, questionsOf } from "../../lib/flow/questions.ts";
 import { askedOn, neighbours, pathOf, type Step, stepsOf } from "../../lib/flow/steps.ts";
 import { NOT_KNOWN } from "../../lib/model/fact.ts";
 import { placesIn } from "../../lib/model/places.ts";
@@ -69,6 +70,20 @@ test("only what applies is asked: a steam turbine has no jacket water, and what 
   expect(asked(draft(undefined), "sets/1/turbineOverspeed")).toBe(0);
   expect(asked(draft(NOT_KNOWN), "sets/1/overspeed")).toBe(0);
   expect(stepsOf(draft(NOT_KNOWN), rulebook).find(({ path }) => path === "sets/1/machine")?.state).toBe("in part");
+});
+
+test("what sister sets share says for which sets it is asked, where there are several groups", () => {
+  const frame = (letters: readonly string[]) => ({ sets: letters.map((sisters, place) => ({ name: `Set ${place + 1}`, sisters })) });
+  const at = "/support/sisters/B/lubeOilSpare";
+  expect(groupOf(at, frame(["A", "B", "B"]))).toBe("Set 2 and Set 3");
+  expect(groupOf(at, frame(["B", "B"]))).toBe("");
+  expect(groupOf("/support/tachometer", frame(["A", "B"]))).toBe("");
+  const two = { ...draftOf(fileOf("modern-electronic"), rulebook.facts) };
+  const draft = { ...two, frame: { ...two.frame, ...frame(["A", "B"]) } };
+  const asked = questionsOf(askedOn(draft, rulebook, "support"), null, { rulebook, frame: draft.frame });
+  const texts = asked.map(({ question }) => question);
+  expect(new Set(texts).size).toBe(texts.length);
+  expect(texts.some((text) => text.startsWith("For Set 2: is a spare"))).toBe(true);
 });
 
 test("an answer under one that is not known any more is still asked, since it counts", () => {

@@ -79,7 +79,7 @@ export const stepView = async (
     path,
     title: step.title,
     setName: step.set === null ? "" : String(valueAt(draft.frame, `/sets/${step.set}/name`) ?? `Set ${step.set + 1}`),
-    questions: questionsOf(asked, plan, rulebook),
+    questions: questionsOf(asked, plan, { rulebook, frame: draft.frame }),
     values: Object.fromEntries(asked.map(({ at, spec }) => [at, typed[at] ?? own(at, spec.domain.kind)])),
     seen: Object.fromEntries(candidates.map(({ at }) => [at, seen.get(at) ?? 0])),
     problems: read.ok ? {} : Object.fromEntries(read.faults.map((fault) => [fault.at, fault])),

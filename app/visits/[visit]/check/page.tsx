@@ -2,7 +2,7 @@ import { fieldId } from "../../../../components/form/QuestionField.tsx";
 import { Page } from "../../../../components/frame/Page.tsx";
 import { TypedNote } from "../../../../components/visits/TypedNote.tsx";
 import type { Draft } from "../../../../lib/flow/draft.ts";
-import { answerWords, setAsideIn } from "../../../../lib/flow/questions.ts";
+import { answerWords, groupOf, setAsideIn } from "../../../../lib/flow/questions.ts";
 import { type Step, stepsOf } from "../../../../lib/flow/steps.ts";
 import { valueAt } from "../../../../lib/model/fault.ts";
 import { capital } from "../../../../lib/plan/say.ts";
@@ -16,10 +16,11 @@ const Answers = ({ step, draft, visit }: { readonly step: Step; readonly draft: 
   <dl className="pairs">
     {step.asked.map((asked) => {
       const given = draft.answers.get(asked.at);
+      const group = groupOf(asked.at, draft.frame);
       const at = `/visits/${visit}/ask/${step.path}#${fieldId(asked.at)}`;
       return (
         <div key={asked.at}>
-          <dt>{capital(asked.spec.name)}</dt>
+          <dt>{`${capital(asked.spec.name)}${group === "" ? "" : ` (${group})`}`}</dt>
           <dd>{given === undefined ? <span className="quiet">no answer yet</span> : capital(answerWords(asked, given))}</dd>
           <dd className="no-print">
             <a href={at}>
