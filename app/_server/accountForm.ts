@@ -1,6 +1,6 @@
+import { isEmail } from "../../lib/model/text.ts";
 import { said, see, textIn, type Writing } from "./gate.ts";
 
-const EMAIL = /^[^\s@]+@[^\s@]+\.[^\s@]+$/;
 const LONGEST = 120;
 
 /** Takes up an invitation with what a form of an account holds, signs the person in, and goes to the visits; or back with what is wrong. */
@@ -11,7 +11,7 @@ export const takeUp = async ({ form, office, log, request }: Writing, page: stri
     return see(`${page}?${query}&${said(office, { problem })}`);
   };
   if (name === undefined || name === "" || name.length > LONGEST) return again(`Your name: wanted 1 to ${LONGEST} characters`);
-  if (email === undefined || !EMAIL.test(email) || email.length > LONGEST)
+  if (email === undefined || !isEmail(email) || email.length > LONGEST)
     return again("E-mail address: wanted one such as mara@office.example");
   const made = await office.accounts.takeUp(code ?? "", { name, email: email.toLowerCase(), password: password ?? "" }, office.clock());
   if (!made.ok) {

@@ -56,10 +56,3 @@ export const typedTitles = async (
     return count === undefined ? [] : [{ path, title: `${whose}${title}`, count }];
   });
 };
-
-/** A vessel's name as the beginning of a file's. */
-export const fileStem = (vessel: string): string =>
-  vessel
-    .toLowerCase()
-    .replace(/[^a-z0-9]+/g, "-")
-    .replace(/^-|-$/g, "") || "visit";

@@ -1,6 +1,5 @@
-import { ErrorSummary, Hidden, TextField } from "../../components/form/Fields.tsx";
+import { ErrorSummary, Hidden, NewPasswordField, TextField } from "../../components/form/Fields.tsx";
 import { Page } from "../../components/frame/Page.tsx";
-import { SHORTEST_PASSWORD } from "../../lib/access/password.ts";
 import { admitPerson, saidIn } from "../_server/gate.ts";
 
 type Props = { readonly searchParams: Promise<Readonly<Record<string, string | undefined>>> };
@@ -30,14 +29,7 @@ const Account = async ({ searchParams }: Props) => {
       <form method="post" action="/account/password" noValidate>
         <Hidden values={{ token }} />
         <TextField id="present" label="Present password" type="password" autoComplete="current-password" fault={faultAt("present")} />
-        <TextField
-          id="next"
-          label="New password"
-          hint={`At least ${SHORTEST_PASSWORD} characters; several words are easier to keep than signs`}
-          type="password"
-          autoComplete="new-password"
-          fault={faultAt("next")}
-        />
+        <NewPasswordField id="next" label="New password" fault={faultAt("next")} />
         <TextField id="again" label="The new password once more" type="password" autoComplete="new-password" fault={faultAt("again")} />
         <button type="submit">Change the password</button>
       </form>

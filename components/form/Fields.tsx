@@ -1,4 +1,5 @@
 import type { ReactNode } from "react";
+import { SHORTEST_PASSWORD } from "../../lib/access/password.ts";
 
 /** Everything that is wrong on a page, each leading to its field. */
 export const ErrorSummary = ({ faults }: { readonly faults: readonly { readonly id: string; readonly says: string }[] }) =>
@@ -74,6 +75,16 @@ export const TextField = ({
     </div>
   );
 };
+
+/** A password that is chosen, with what it needs. */
+export const NewPasswordField = (props: Pick<TextProps, "id" | "label" | "fault">) => (
+  <TextField
+    {...props}
+    hint={`At least ${SHORTEST_PASSWORD} characters; several words are easier to keep than signs`}
+    type="password"
+    autoComplete="new-password"
+  />
+);
 
 interface ChoiceProps {
   readonly id: string;

@@ -1,5 +1,4 @@
-import { SHORTEST_PASSWORD } from "../../lib/access/password.ts";
-import { ErrorSummary, Hidden, TextField } from "../form/Fields.tsx";
+import { ErrorSummary, Hidden, NewPasswordField, TextField } from "../form/Fields.tsx";
 
 interface Props {
   readonly action: string;
@@ -20,13 +19,7 @@ export const AccountForm = ({ action, token, code, problem, name = "", email = "
     {code === null ? <TextField id="code" label="Code from the console" width="long" /> : <Hidden values={{ code }} />}
     <TextField id="name" label="Your name" hint="As it stands in letters" value={name} autoComplete="name" />
     <TextField id="email" label="E-mail address" hint="You sign in with it" type="email" value={email} autoComplete="username" />
-    <TextField
-      id="password"
-      label="Password"
-      hint={`At least ${SHORTEST_PASSWORD} characters; several words are easier to keep than signs`}
-      type="password"
-      autoComplete="new-password"
-    />
+    <NewPasswordField id="password" label="Password" />
     <button type="submit">{button}</button>
   </form>
 );

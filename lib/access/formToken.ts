@@ -1,4 +1,4 @@
-import { isSealOf, sealOf } from "./seal.ts";
+import { subjectOf, tokenOf } from "./seal.ts";
 
 /** Milliseconds for which a form can be sent; as long as a sign-in lasts, so that what was typed outlives it. */
 export const FORM_LASTS = 7 * 24 * 60 * 60_000;
@@ -6,18 +6,10 @@ export const FORM_LASTS = 7 * 24 * 60 * 60_000;
 const USE = "form";
 
 /** A token for the forms of one person; whoever is not signed in has the id "". */
-export const formToken = (person: string, secret: string, now: number): string => {
-  const text = `${person}.${now + FORM_LASTS}`;
-  return `${text}.${sealOf(USE, text, secret)}`;
-};
+export const formToken = (person: string, secret: string, now: number): string => tokenOf(USE, person, now + FORM_LASTS, secret);
 
 /** Whose form it is; null where the token is not ours or has run out. */
-export const personOfForm = (token: string, secret: string, now: number): string | null => {
-  const [person, until, given, ...more] = token.split(".");
-  if (person === undefined || until === undefined || given === undefined || more.length > 0) return null;
-  if (!isSealOf(given, USE, `${person}.${until}`, secret)) return null;
-  return Number(until) >= now ? person : null;
-};
+export const personOfForm = (token: string, secret: string, now: number): string | null => subjectOf(USE, token, secret, now);
 
 const originOf = (text: string): string | null => (URL.canParse(text) ? new URL(text).origin : null);
 const hostOf = (text: string): string | null => (URL.canParse(text) ? new URL(text).host : null);

@@ -1,4 +1,4 @@
-import { isSealOf, sealOf } from "./seal.ts";
+import { subjectOf, tokenOf } from "./seal.ts";
 
 /** Milliseconds for which a private link, once opened, need not be opened again on the same machine. */
 export const OPEN_LASTS = 14 * 24 * 60 * 60_000;
@@ -19,14 +19,7 @@ export const opens = (link: Standing | null, now: string): boolean =>
   link !== null && link.withdrawnAt === undefined && now <= link.expiresAt;
 
 /** What the browser keeps once a link was opened: the link by its mark, never its code, until when, and our seal. */
-export const replySession = (mark: string, secret: string, now: number): string => {
-  const text = `${mark}.${now + OPEN_LASTS}`;
-  return `${text}.${sealOf(USE, text, secret)}`;
-};
+export const replySession = (mark: string, secret: string, now: number): string => tokenOf(USE, mark, now + OPEN_LASTS, secret);
 
 /** The mark of the link that a browser opened; null where what it shows is not ours or has run out. */
-export const markOfSession = (session: string, secret: string, now: number): string | null => {
-  const [mark, until, seal, ...more] = session.split(".");
-  if (mark === undefined || until === undefined || seal === undefined || more.length > 0) return null;
-  return isSealOf(seal, USE, `${mark}.${until}`, secret) && Number(until) >= now ? mark : null;
-};
+export const markOfSession = (session: string, secret: string, now: number): string | null => subjectOf(USE, session, secret, now);

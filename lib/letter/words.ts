@@ -94,3 +94,10 @@ export const setsInWords = (places: readonly number[], plan: Plan): string => {
   if (own.length === plan.sets.length && own.length > 1) return "all sets";
   return own.map((place) => plan.sets[place]?.name ?? "").join(", ");
 };
+
+/** A vessel's name as the beginning of a file's. */
+export const fileStem = (vessel: string): string =>
+  vessel
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, "-")
+    .replace(/^-|-$/g, "") || "visit";

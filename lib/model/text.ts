@@ -22,3 +22,6 @@ export const plainDate = z
   .string()
   .refine(isDate, { error: "wanted a date that exists, as YYYY-MM-DD" })
   .describe("a plain date, YYYY-MM-DD");
+
+/** Whether a text looks like an e-mail address; whether there is one of that name only a mail can tell. */
+export const isEmail = (text: string): boolean => /^[^\s@]+@[^\s@]+\.[^\s@]+$/.test(text);

@@ -2,7 +2,7 @@ import { said } from "../model/fact.ts";
 import { LOCAL_RULES } from "../model/facts/visit.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import { type Unit, unitsOffered } from "../units/units.ts";
-import { askedNowOf } from "./places.ts";
+import { askedNowOf, setIn } from "./places.ts";
 import { namesIn } from "./readable.ts";
 import { capital } from "./say.ts";
 import type { Plan, PlanProtection, PlanRequest } from "./schema.ts";
@@ -70,8 +70,8 @@ export interface Asked {
 }
 
 const setNameIn = (at: string, { sets }: Plan): string => {
-  const set = /^\/sets\/(\d+)\//.exec(at)?.[1];
-  return set === undefined ? "" : (sets[Number(set)]?.name ?? "");
+  const set = setIn(at);
+  return set === undefined ? "" : (sets[set]?.name ?? "");
 };
 
 const testOf = (protection: PlanProtection, set: string, rulebook: Rulebook): AskedTest => {

@@ -4,7 +4,9 @@ import type { World } from "../../kernel/ports.ts";
 import { failure, type Result, success } from "../../kernel/result.ts";
 import type { Letter } from "../../letter/blocks.ts";
 import { letterOf } from "../../letter/letter.ts";
+import { fileStem } from "../../letter/words.ts";
 import { messageOf } from "../../model/fault.ts";
+import { isEmail } from "../../model/text.ts";
 import { calendarOf } from "../../outside/calendar.ts";
 import { letterMail } from "../../outside/letterMail.ts";
 import type { Mail } from "../../outside/mail.ts";
@@ -71,17 +73,9 @@ const formerPlan = async (store: Store, before: readonly SentLetter[]): Promise<
   return made === null ? undefined : (JSON.parse(made.plan) as Plan);
 };
 
-const isAddress = (text: string | undefined): text is string => text !== undefined && /^[^\s@]+@[^\s@]+\.[^\s@]+$/.test(text);
-
-const stemOf = (vessel: string, number: number): string =>
-  `${
-    vessel
-      .toLowerCase()
-      .replace(/[^a-z0-9]+/g, "-")
-      .replace(/^-|-$/g, "") || "visit"
-  }-letter-${number}`;
-
 interface Ready {
+  /** The visit file that it is made from, as text. */
+  readonly file: string;
   readonly planned: Planned;
   readonly letter: Letter;
   readonly pdf: Uint8Array;
@@ -96,7 +90,8 @@ const prepared = async (
   { to, units }: ToSend,
   by: Act,
 ): Promise<Result<Ready>> => {
-  const planned = planDocument(planner, fileOfVisit(stored, planner));
+  const file = fileOfVisit(stored, planner);
+  const planned = planDocument(planner, file);
   if (!planned.ok) return failure(...planned.faults.map(messageOf));
   const { plan, read } = planned.value;
   const before = await store.sentOf(stored.id);
@@ -127,7 +122,7 @@ const prepared = async (
     asked: askedStored(askedInLetter(askedOf(plan, planner.rulebook)), stored.sets),
     ...by,
   };
-  return success({ planned: planned.value, letter, pdf: pdf.value, calendar: calendar.value, sent });
+  return success({ file: JSON.stringify(file), planned: planned.value, letter, pdf: pdf.value, calendar: calendar.value, sent });
 };
 
 /** Hands a mail over and keeps what became of it. */
@@ -159,7 +154,7 @@ export const sendLetter = async (office: SendingWorld, stored: StoredVisit, toSe
   if (toSend.to.length === 0) return failure("recipients: given none; wanted at least one, with an address");
   const ready = await prepared(office, stored, toSend, by);
   if (!ready.ok) return ready;
-  const { planned, letter, pdf, calendar, sent } = ready.value;
+  const { file, planned, letter, pdf, calendar, sent } = ready.value;
   const { plan, read } = planned;
   const codes = toSend.to.map((to) => ({ to, code: newCode() }));
   const expiresAt = linkExpires(plan.visit);
@@ -174,7 +169,7 @@ export const sendLetter = async (office: SendingWorld, stored: StoredVisit, toSe
       visit: stored.id,
       version: stored.version,
       rulebook: `${office.planner.rulebook.version} ${office.planner.digest}`,
-      file: JSON.stringify(fileOfVisit(stored, office.planner)),
+      file,
       plan: JSON.stringify(plan),
       pdf,
       ...by,
@@ -190,7 +185,7 @@ export const sendLetter = async (office: SendingWorld, stored: StoredVisit, toSe
     const mail = letterMail({
       office: name,
       from: toSend.from,
-      ...(isAddress(contact) ? { replyTo: contact } : {}),
+      ...(contact !== undefined && isEmail(contact) ? { replyTo: contact } : {}),
       to,
       subject: letter.subject,
       reference: letter.reference,
@@ -198,7 +193,7 @@ export const sendLetter = async (office: SendingWorld, stored: StoredVisit, toSe
       replyBy: plan.visit.replyBy,
       pdf,
       calendar,
-      stem: stemOf(plan.visit.vessel, sent.number),
+      stem: `${fileStem(plan.visit.vessel)}-letter-${sent.number}`,
       messageId: `<${sent.mark}.${place + 1}@forehail.invalid>`,
       date: by.when,
     });

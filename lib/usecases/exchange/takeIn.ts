@@ -2,6 +2,7 @@ import type { Given } from "../../flow/draft.ts";
 import { type Preview, previewOf } from "../../flow/live.ts";
 import { failure, type Result, success } from "../../kernel/result.ts";
 import { type Reply, replySchema } from "../../model/reply.ts";
+import type { Asked } from "../../plan/asked.ts";
 import type { Planner } from "../../plan/plan.ts";
 import { type TakenIn, takenIn, type Weighed, weigh } from "../../reply/weigh.ts";
 import type { SentLetter } from "../../store/exchanges.ts";
@@ -18,13 +19,17 @@ interface Office {
 /** A confirmed reply weighed against the visit as it stands. */
 export interface ToTakeIn {
   readonly reply: Reply;
+  /** What the letter asked, for the sets as they stand now. */
+  readonly asked: Asked;
+  /** Whether it was taken in already. */
+  readonly done: boolean;
   readonly weighed: readonly Weighed[];
   readonly before: Extract<Preview, { readonly plan: unknown }>;
 }
 
 /** What a reply says, weighed; nothing is taken in. Fails where there is no confirmed reply, or where the visit cannot be planned as it stands. */
 export const weighReply = async ({ store, planner }: Office, stored: StoredVisit, sent: SentLetter): Promise<Result<ToTakeIn>> => {
-  const { confirmed } = await store.replyOf(sent.id);
+  const { confirmed, taken } = await store.replyOf(sent.id);
   if (confirmed === undefined) return failure("the vessel has not confirmed its reply yet");
   const reply = replySchema.safeParse(confirmed.reply);
   if (!reply.success) return failure("the reply as it is kept cannot be read");
@@ -33,7 +38,7 @@ export const weighReply = async ({ store, planner }: Office, stored: StoredVisit
   if (!("plan" in before)) return failure("the plan waits: some answers of the visit contradict each other, and are put right first");
   const asked = askedNow(sent.asked, stored.sets);
   const weighed = weigh(reply.data, { asked, plan: before.plan, answers: draft.answers });
-  return success({ reply: reply.data, weighed, before });
+  return success({ reply: reply.data, asked, done: taken !== undefined, weighed, before });
 };
 
 /** What the inspector decides of a reply: which references are taken, and with which reason ways that the vessel proposed. */
@@ -101,9 +106,8 @@ export const takeInReply = async (
 ): Promise<Result<TakenIn>> => {
   const weighed = await weighReply({ store, planner }, stored, sent);
   if (!weighed.ok) return weighed;
-  if ((await store.replyOf(sent.id)).taken !== undefined) return failure("the reply was taken in already");
-  const asked = askedNow(sent.asked, stored.sets);
-  const outcome = takenIn(weighed.value.weighed, taken, { asked });
+  if (weighed.value.done) return failure("the reply was taken in already");
+  const outcome = takenIn(weighed.value.weighed, taken, weighed.value);
   const after = previewTaken(stored, outcome, planner);
   if (!("plan" in after)) return failure(...after.waits.map(({ says }) => says));
   const protections = after.plan.sets.flatMap((set) => set.protections);

@@ -1,6 +1,6 @@
+import { fileStem } from "../../../../lib/letter/words.ts";
 import { fileOfVisit } from "../../../../lib/usecases/visits/planVisit.ts";
 import { admitToVisit } from "../../../_server/gate.ts";
-import { fileStem } from "../../../_server/words.ts";
 
 type Context = { readonly params: Promise<{ readonly visit: string }> };
 

@@ -1,8 +1,8 @@
+import { fileStem } from "../../../../../lib/letter/words.ts";
 import { LISTS, listOf } from "../../../../../lib/usecases/visits/lists.ts";
 import { vesselOf } from "../../../../../lib/usecases/visits/visitDraft.ts";
 import { admitToVisit } from "../../../../_server/gate.ts";
 import { unitsIn } from "../../../../_server/letters.ts";
-import { fileStem } from "../../../../_server/words.ts";
 
 type Context = { readonly params: Promise<{ readonly visit: string; readonly list: string }> };
 
