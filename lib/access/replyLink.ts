@@ -1,7 +1,7 @@
 import { subjectOf, tokenOf } from "./seal.ts";
 
-/** Milliseconds for which a private link, once opened, need not be opened again on the same machine. */
-export const OPEN_LASTS = 14 * 24 * 60 * 60_000;
+/** Milliseconds for which a private link, once opened, need not be opened again on the same machine; each answer begins them anew. */
+export const OPEN_LASTS = 24 * 60 * 60_000;
 
 const USE = "reply";
 

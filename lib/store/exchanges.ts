@@ -8,6 +8,8 @@ import type { Act, Frame, Json, Made } from "./store.ts";
 export interface SentLetter extends Act {
   readonly id: string;
   readonly visit: string;
+  /** What it is: one that asks, or one that ends the exchange, with all agreed or with what remains for another time. */
+  readonly kind: "letter" | "settled" | "not settled";
   /** Letter 1, letter 2, … of the visit. */
   readonly number: number;
   /** The letter that was made for it, with its file, plan and PDF. */
@@ -59,6 +61,8 @@ export interface Entry extends Act {
   /** Undefined where it was emptied again. */
   readonly value?: Json;
   readonly version: number;
+  /** The key of the page that it was sent from. */
+  readonly post?: string;
 }
 
 export interface EntryWrite {
@@ -66,6 +70,23 @@ export interface EntryWrite {
   readonly value?: Json;
   /** The version that the writer saw; 0 where there was none. */
   readonly seen: number;
+  /** A key of the writer's page: what came from that very page before is his own and overwritten, so that a post cut off can be sent again. */
+  readonly post?: string;
+}
+
+/** A file that came with the reply to a letter. */
+export interface Attachment extends Act {
+  readonly id: string;
+  readonly sent: string;
+  /** What it is, in words. */
+  readonly what: string;
+  /** The name that its sender gave it, for showing only. */
+  readonly name: string;
+  readonly type: string;
+  /** In bytes. */
+  readonly size: number;
+  /** Of its content; the same file is kept once for a letter. */
+  readonly digest: string;
 }
 
 /** How far the reply to a letter is. */
@@ -105,14 +126,25 @@ export interface ExchangeStore {
   /** Ends the exchange with this reply. Fails where that was done already. */
   readonly confirmReply: (sent: string, reply: Json, by: Act) => Promise<Result<true>>;
   readonly replyOf: (sent: string) => Promise<ReplyState>;
+  /**
+   * Keeps a file; one that is kept already is not kept twice. Fails where the reply is confirmed, or where all files of the letter would
+   * together have more than `most` bytes.
+   */
+  readonly keepAttachment: (attachment: Attachment, content: Uint8Array, most: number) => Promise<Result<true>>;
+  /** Takes a file away again. Fails where the reply is confirmed. */
+  readonly dropAttachment: (sent: string, id: string) => Promise<Result<true>>;
+  /** The first first. */
+  readonly attachmentsOf: (sent: string) => Promise<readonly Attachment[]>;
+  readonly attachment: (id: string) => Promise<(Attachment & { readonly content: Uint8Array }) | null>;
   /** Keeps what became of the reply. Fails where that was kept already. */
   readonly keepTaken: (sent: string, outcome: Json, by: Act) => Promise<Result<true>>;
 }
 
 type Row = Tables["sent"];
 
-const sentFrom = ({ sent_at, reply_by, recipients, asked, ...row }: Row): SentLetter => ({
+const sentFrom = ({ sent_at, reply_by, recipients, asked, kind, ...row }: Row): SentLetter => ({
   ...row,
+  kind: kind as SentLetter["kind"],
   when: sent_at,
   replyBy: reply_by,
   to: JSON.parse(recipients) as SentLetter["to"],
@@ -138,9 +170,16 @@ const linkRow = ({ mark, sent, recipient, madeAt, expiresAt, withdrawnAt }: Repl
 const latestOf = async (db: Kysely<Tables>, sent: string): Promise<ReadonlyMap<string, Entry>> => {
   const rows = await db.selectFrom("reply_entry").selectAll().where("sent", "=", sent).orderBy("version").execute();
   return new Map(
-    rows.map(({ ref, value, version, who, saved_at }) => [
+    rows.map(({ ref, value, version, who, saved_at, post }) => [
       ref,
-      { ref, version, who, when: saved_at, ...(value === null ? {} : { value: JSON.parse(value) as Json }) },
+      {
+        ref,
+        version,
+        who,
+        when: saved_at,
+        ...(value === null ? {} : { value: JSON.parse(value) as Json }),
+        ...(post === null ? {} : { post }),
+      },
     ]),
   );
 };
@@ -166,14 +205,22 @@ const repliesOf = (db: Kysely<Tables>): Pick<ExchangeStore, "saveEntries" | "ent
       if (version === null) return failure(CONFIRMED);
       const latest = await latestOf(inner, sent);
       const conflicts: Entry[] = [];
-      for (const { ref, value, seen } of writes) {
+      for (const { ref, value, seen, post } of writes) {
         const now = latest.get(ref);
         if (same(now?.value, value)) continue;
-        if (now !== undefined && now.version > seen) conflicts.push(now);
+        if (now !== undefined && now.version > seen && (post === undefined || now.post !== post)) conflicts.push(now);
         else
           await inner
             .insertInto("reply_entry")
-            .values({ sent, ref, version, value: value === undefined ? null : JSON.stringify(value), who, saved_at: when })
+            .values({
+              sent,
+              ref,
+              version,
+              value: value === undefined ? null : JSON.stringify(value),
+              who,
+              saved_at: when,
+              post: post ?? null,
+            })
             .execute();
       }
       return success(conflicts);
@@ -208,6 +255,45 @@ const repliesOf = (db: Kysely<Tables>): Pick<ExchangeStore, "saveEntries" | "ent
       .where("taken_at", "is", null)
       .executeTakeFirst();
     return done.numUpdatedRows === 0n ? failure("the reply was taken in already, or is not confirmed yet") : success(true);
+  },
+});
+
+type AttachmentRow = Tables["attachment"];
+
+const attachmentFrom = ({ added_at, ...row }: Omit<AttachmentRow, "content">): Attachment => ({ ...row, when: added_at });
+
+const ATTACHMENT = ["id", "sent", "what", "name", "type", "size", "digest", "who", "added_at"] as const;
+
+const attachmentsOn = (db: Kysely<Tables>): Pick<ExchangeStore, "keepAttachment" | "dropAttachment" | "attachmentsOf" | "attachment"> => ({
+  keepAttachment: (attachment, content, most) =>
+    db.transaction().execute(async (inner): Promise<Result<true>> => {
+      if ((await counted(inner, attachment.sent)) === null) return failure(CONFIRMED);
+      const kept = await inner.selectFrom("attachment").select(["digest", "size"]).where("sent", "=", attachment.sent).execute();
+      if (kept.some(({ digest }) => digest === attachment.digest)) return success(true);
+      const together = kept.reduce((sum, { size }) => sum + size, attachment.size);
+      if (together > most) return failure(`all files together: given ${together} bytes; wanted at most ${most}`);
+      const { when, ...row } = attachment;
+      await inner
+        .insertInto("attachment")
+        .values({ ...row, added_at: when, content: Buffer.from(content) })
+        .execute();
+      return success(true);
+    }),
+  dropAttachment: (sent, id) =>
+    db.transaction().execute(async (inner): Promise<Result<true>> => {
+      if ((await counted(inner, sent)) === null) return failure(CONFIRMED);
+      await inner.deleteFrom("attachment").where("sent", "=", sent).where("id", "=", id).execute();
+      return success(true);
+    }),
+  attachmentsOf: async (sent) =>
+    (await db.selectFrom("attachment").select(ATTACHMENT).where("sent", "=", sent).orderBy("added_at").orderBy("id").execute()).map(
+      attachmentFrom,
+    ),
+  attachment: async (id) => {
+    const row = await db.selectFrom("attachment").selectAll().where("id", "=", id).executeTakeFirst();
+    if (row === undefined) return null;
+    const { content, ...rest } = row;
+    return { ...attachmentFrom(rest), content: new Uint8Array(content) };
   },
 });
 
@@ -265,4 +351,5 @@ export const exchangesOn = (db: Kysely<Tables>): ExchangeStore => ({
     await db.updateTable("reply_link").set({ withdrawn_at: when }).where("mark", "=", mark).where("withdrawn_at", "is", null).execute();
   },
   ...repliesOf(db),
+  ...attachmentsOn(db),
 });

@@ -151,8 +151,41 @@ const exchanges: Migration = {
   },
 };
 
+/** Files that come with a reply, by which post a field was filled in, what a letter is for, and how far each visit's exchange is. */
+const replies = ({ types }: Database): Migration => ({
+  up: async (db: Kysely<unknown>) => {
+    await db.schema
+      .createTable("attachment")
+      .addColumn("id", "text", (column) => column.primaryKey())
+      .addColumn("sent", "text", (column) => column.notNull().references("sent.id"))
+      .addColumn("what", "text", (column) => column.notNull())
+      .addColumn("name", "text", (column) => column.notNull())
+      .addColumn("type", "text", (column) => column.notNull())
+      .addColumn("size", "integer", (column) => column.notNull())
+      .addColumn("digest", "text", (column) => column.notNull())
+      .addColumn("content", types.bytes, (column) => column.notNull())
+      .addColumn("who", "text", (column) => column.notNull())
+      .addColumn("added_at", "text", (column) => column.notNull())
+      .addUniqueConstraint("attachment_once", ["sent", "digest"])
+      .execute();
+    await db.schema.alterTable("reply_entry").addColumn("post", "text").execute();
+    await db.schema
+      .alterTable("sent")
+      .addColumn("kind", "text", (column) => column.notNull().defaultTo("letter"))
+      .execute();
+    await db.schema.alterTable("visit").addColumn("standing", "text").execute();
+    await db.schema.alterTable("visit").addColumn("due_on", "text").execute();
+  },
+});
+
 const provider = (database: Database): MigrationProvider => ({
-  getMigrations: async () => ({ "0001-first": first(database), "0002-doors": doors, "0003-typed": typed, "0004-exchanges": exchanges }),
+  getMigrations: async () => ({
+    "0001-first": first(database),
+    "0002-doors": doors,
+    "0003-typed": typed,
+    "0004-exchanges": exchanges,
+    "0005-replies": replies(database),
+  }),
 });
 
 /** Two programs that start at once both want to migrate; the one that comes second finds it done. */

@@ -5,9 +5,11 @@ import { changeFrame, count, insertMade, MEANWHILE, NO_VISIT, rolledBack, TakenB
 import { openDatabase } from "./database.ts";
 import { exchangesOn } from "./exchanges.ts";
 import type { Tables } from "./schema.ts";
-import type { Json, Store } from "./store.ts";
+import type { Json, Standing, Store } from "./store.ts";
 
-const visitsOf = (db: Kysely<Tables>): Pick<Store, "createVisit" | "listVisits" | "visit" | "saveAnswers" | "saveFrame" | "history"> => ({
+const visitsOf = (
+  db: Kysely<Tables>,
+): Pick<Store, "createVisit" | "listVisits" | "visit" | "keepStanding" | "saveAnswers" | "saveFrame" | "history"> => ({
   createVisit: (id, owner, { vessel, frame, sets }, answers, by) =>
     db.transaction().execute(async (inner) => {
       await inner
@@ -28,21 +30,41 @@ const visitsOf = (db: Kysely<Tables>): Pick<Store, "createVisit" | "listVisits" 
       await insertAnswers(inner, id, 1, answers, by);
     }),
 
-  listVisits: async ({ owner, named, limit, offset = 0 }) => {
+  listVisits: async ({ owner, named, limit, offset = 0, today }) => {
     const rows = await db
       .selectFrom("visit")
-      .select(["id", "vessel", "owner", "version", "frame", "changed_at", "changed_by"])
+      .select(["id", "vessel", "owner", "version", "frame", "changed_at", "changed_by", "standing"])
       .$if(owner !== undefined, (query) => query.where("owner", "=", owner ?? ""))
       .$if(named !== undefined, (query) =>
         query.where(({ eb, fn }) => eb(fn<string>("lower", ["vessel"]), "like", `%${(named ?? "").toLowerCase().replace(/[%_]/g, "")}%`)),
+      )
+      .$if(today !== undefined, (query) =>
+        query
+          .orderBy(({ eb }) =>
+            eb
+              .case()
+              .when("due_on", "<", today ?? "")
+              .then(0)
+              .else(1)
+              .end(),
+          )
+          .orderBy(({ eb, ref }) =>
+            eb
+              .case()
+              .when("due_on", "<", today ?? "")
+              .then(ref("due_on"))
+              .else("")
+              .end(),
+          ),
       )
       .orderBy("changed_at", "desc")
       .orderBy("id")
       .limit(limit)
       .offset(offset)
       .execute();
-    return rows.map(({ changed_at, changed_by, frame, ...row }) => ({
+    return rows.map(({ changed_at, changed_by, frame, standing, ...row }) => ({
       ...row,
+      ...(standing === null ? {} : { standing: JSON.parse(standing) as Standing }),
       frame: JSON.parse(frame) as Json,
       changedAt: changed_at,
       changedBy: changed_by,
@@ -66,6 +88,14 @@ const visitsOf = (db: Kysely<Tables>): Pick<Store, "createVisit" | "listVisits" 
         changedBy: row.changed_by,
       };
     }),
+
+  keepStanding: async (id, standing) => {
+    await db
+      .updateTable("visit")
+      .set({ standing: JSON.stringify(standing), due_on: standing.due?.day ?? null })
+      .where("id", "=", id)
+      .execute();
+  },
 
   saveAnswers: (id, writes, by) =>
     rolledBack(

@@ -14,6 +14,7 @@ export interface Tables {
   readonly reply_link: ReplyLinkRow;
   readonly reply: ReplyRow;
   readonly reply_entry: ReplyEntryRow;
+  readonly attachment: AttachmentRow;
 }
 
 /** A letter that went out. */
@@ -30,6 +31,7 @@ export interface SentRow {
   readonly asked: string;
   readonly who: string;
   readonly sent_at: string;
+  readonly kind: string;
 }
 
 /** What became of the mail to one recipient of a letter, each time it was tried. */
@@ -71,6 +73,22 @@ export interface ReplyEntryRow {
   readonly value: string | null;
   readonly who: string;
   readonly saved_at: string;
+  /** The key of the page that it was sent from; null where it told none. */
+  readonly post: string | null;
+}
+
+/** A file that came with the reply to a letter. */
+export interface AttachmentRow {
+  readonly id: string;
+  readonly sent: string;
+  readonly what: string;
+  readonly name: string;
+  readonly type: string;
+  readonly size: number;
+  readonly digest: string;
+  readonly content: Buffer;
+  readonly who: string;
+  readonly added_at: string;
 }
 
 /** A one-time link that makes an account; its code is kept nowhere. */
@@ -113,6 +131,10 @@ export interface VisitRow {
   readonly created_at: string;
   readonly changed_at: string;
   readonly changed_by: string;
+  /** JSON of how far the exchange is; null before the first letter. */
+  readonly standing: string | null;
+  /** The next day by which somebody is waited for; null where nobody is. */
+  readonly due_on: string | null;
 }
 
 /** One answer as it was given once. Rows are only ever added; the latest of a pointer counts. */

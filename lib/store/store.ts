@@ -40,6 +40,17 @@ export interface VisitLine {
   readonly frame: Json;
   readonly changedAt: string;
   readonly changedBy: string;
+  /** How far the exchange of letters is; left out before the first. */
+  readonly standing?: Standing;
+}
+
+/** How far the exchange of letters of a visit is, as its list tells it. */
+export interface Standing {
+  readonly stage: "waiting for the reply" | "reply to take in" | "next letter to send" | "settled" | "not settled";
+  /** The number of the last letter that went out. */
+  readonly letter: number;
+  /** The next day by which somebody is waited for, and for what; left out where nobody is. */
+  readonly due?: { readonly day: string; readonly what: "reply" | "confirmation" };
 }
 
 /** One answer to be kept; without a value it is taken back. */
@@ -103,8 +114,12 @@ export interface Store extends ExchangeStore {
     readonly named?: string;
     readonly limit: number;
     readonly offset?: number;
+    /** A plain date; where it is given, what is overdue on it comes first, the longest overdue before all. */
+    readonly today?: string;
   }) => Promise<readonly VisitLine[]>;
   readonly visit: (id: string) => Promise<StoredVisit | null>;
+  /** Keeps how far the exchange of a visit is; no change of the visit. */
+  readonly keepStanding: (id: string, standing: Standing) => Promise<void>;
   /** Keeps answers; those that somebody else answered meanwhile are told as conflicts. Fails where there is no such visit. */
   readonly saveAnswers: (id: string, writes: readonly Write[], by: Act) => Promise<Result<Saved>>;
   /** Keeps the frame, and answers that come with it. Fails where there is no such visit, or where the frame changed since the version seen. */

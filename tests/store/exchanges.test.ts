@@ -7,6 +7,7 @@ import { by, engines, FRAME, opened } from "./engines.ts";
 const letter = (number: number, more: Partial<SentLetter> = {}): SentLetter => ({
   id: `s${number}`,
   visit: "v1",
+  kind: "letter",
   number,
   made: `m${number}`,
   mark: `v1-${number}-0f0f`,

@@ -114,6 +114,7 @@ const prepared = async (
   const sent: SentLetter = {
     id: world.newId(),
     visit: stored.id,
+    kind: "letter",
     number,
     made: world.newId(),
     mark,
