@@ -17,6 +17,12 @@ const policyWith = (nonce: string): string =>
     "frame-ancestors 'self'",
   ].join("; ");
 
+/** Pages with a policy of their own, stricter than this: the letter as a page, and the reply's. */
+const OWN_POLICY = /\/letter\/page$|^\/reply(?:\/[^/]+|\/at\/[^/]+)?$/;
+
+/** What is added where people come by a private link: nobody else learns of the address. */
+const PRIVATE: Readonly<Record<string, string>> = { "referrer-policy": "no-referrer", "x-robots-tag": "noindex, nofollow" };
+
 const HEADERS: Readonly<Record<string, string>> = {
   "x-content-type-options": "nosniff",
   "referrer-policy": "same-origin",
@@ -32,9 +38,10 @@ export const proxy = (request: NextRequest): NextResponse => {
   headers.set("content-security-policy", policy);
   headers.set("x-forehail-path", `${request.nextUrl.pathname}${request.nextUrl.search}`);
   const response = NextResponse.next({ request: { headers } });
-  // The letter as a page has a policy of its own, stricter than this.
-  if (!request.nextUrl.pathname.endsWith("/letter/page")) response.headers.set("content-security-policy", policy);
-  for (const [name, value] of Object.entries(HEADERS)) response.headers.set(name, value);
+  const { pathname } = request.nextUrl;
+  if (!OWN_POLICY.test(pathname)) response.headers.set("content-security-policy", policy);
+  const more = pathname === "/reply" || pathname.startsWith("/reply/") ? PRIVATE : {};
+  for (const [name, value] of Object.entries({ ...HEADERS, ...more })) response.headers.set(name, value);
   return response;
 };
 

@@ -34,17 +34,20 @@ interface CoreFiles {
   readonly wake: Lasting;
   /** What keeps a form while it is filled in. */
   readonly keep: Lasting;
+  /** What saves a page of the vessel's reply while it is filled in. */
+  readonly reply: Lasting;
 }
 
 let files: Promise<CoreFiles> | undefined;
 
 /** The core and its rulebook for the browser. */
 export const coreFiles = (): Promise<CoreFiles> => {
-  files ??= Promise.all([script("core"), script("wake"), script("keep")]).then(([core, wake, keep]) => ({
+  files ??= Promise.all([script("core"), script("wake"), script("keep"), script("reply")]).then(([core, wake, keep, reply]) => ({
     script: core,
     rulebook: rules,
     wake,
     keep,
+    reply,
   }));
   return files;
 };

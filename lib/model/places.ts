@@ -10,6 +10,12 @@ export interface Place {
   readonly set: number;
 }
 
+/** What stands at a pointer of a visit, by its template; undefined where that is no fact. */
+export const specsBy = (facts: readonly FactSpec[]): ((at: string) => FactSpec | undefined) => {
+  const specs = new Map(facts.map((spec) => [spec.at, spec]));
+  return (at) => specs.get(at.replace(/^\/sets\/\d+\//, "/sets/*/").replace(/^\/support\/sisters\/[A-Z]\//, "/support/sisters/*/"));
+};
+
 /** The sets of a visit, each by the letter of its group of sister sets. */
 export type Sisters = readonly { readonly sisters: string }[];
 

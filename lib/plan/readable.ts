@@ -1,3 +1,4 @@
+import { specsBy } from "../model/places.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import { formatNumber, formatQuantity, isUnit, type UnitSystem } from "../units/units.ts";
 import type { Names } from "./say.ts";
@@ -47,10 +48,7 @@ export const namesIn = (plan: Plan, rulebook: Rulebook): Names => {
     ...plan.requests.flatMap((request) => (request.at === undefined ? [] : [[request.at, request.ref] as const])),
     ...plan.questions.map((question) => [question.at, question.ref] as const),
   ]);
-  const template = (at: string): string =>
-    at.replace(/^\/sets\/\d+\//, "/sets/*/").replace(/^\/support\/sisters\/[A-Z]\//, "/support/sisters/*/");
-  const specs = new Map(rulebook.facts.map((fact) => [fact.at, fact]));
-  return { specAt: (at) => specs.get(template(at)), refAt: (at) => refs.get(at) };
+  return { specAt: specsBy(rulebook.facts), refAt: (at) => refs.get(at) };
 };
 
 const methodNames = (ids: readonly string[], rulebook: Rulebook): string => {

@@ -17,16 +17,18 @@ export const openLink = async (store: Store, code: string, now: string): Promise
   return opens(link, now) ? link : null;
 };
 
-/** Under this the fields that belong to the whole reply are kept. */
-const WHOLE = "by";
+/** Under these the fields that belong to the whole reply are kept: who answers, and what is remarked. */
+export const WHO = "by";
+export const REMARKS = "remarks";
 
 /** The fields of each reference, and of the whole reply; what is filled in is kept by these. */
-const fieldsByRef = ({ questions, requests, tests }: Asked): ReadonlyMap<string, readonly string[]> =>
+export const fieldsByRef = ({ questions, requests, tests }: Asked): ReadonlyMap<string, readonly string[]> =>
   new Map<string, readonly string[]>([
     ...questions.map(({ ref }) => [ref, Object.values(questionFields(ref))] as const),
     ...requests.map(({ ref }) => [ref, Object.values(requestFields(ref))] as const),
     ...tests.map(({ ref }) => [ref, Object.values(testFields(ref))] as const),
-    [WHOLE, Object.values(OWN)],
+    [WHO, [OWN.name, OWN.role, OWN.contact]],
+    [REMARKS, [OWN.remarks]],
   ]);
 
 const LONGEST = 2_000;
@@ -36,6 +38,8 @@ export interface Filled {
   readonly ref: string;
   readonly fields: Readonly<Record<string, string>>;
   readonly seen: number;
+  /** A key of the page that it was filled in on. */
+  readonly post?: string;
 }
 
 /** What is filled in of a reply by now, by the names of the fields. */
@@ -55,11 +59,16 @@ export const fillIn = async (store: Store, sent: SentLetter, filled: readonly Fi
   if (strange.length > 0) return failure(...strange.map((name) => `no such field: ${quoted(name)}`));
   return store.saveEntries(
     sent.id,
-    filled.map(({ ref, fields, seen }) => {
+    filled.map(({ ref, fields, seen, post }) => {
       const written = Object.entries(fields)
         .map(([name, text]) => [name, text.slice(0, LONGEST)] as const)
         .filter(([, text]) => text.trim() !== "");
-      return { ref, seen, ...(written.length === 0 ? {} : { value: Object.fromEntries(written) as Json }) };
+      return {
+        ref,
+        seen,
+        ...(post === undefined ? {} : { post }),
+        ...(written.length === 0 ? {} : { value: Object.fromEntries(written) as Json }),
+      };
     }),
     by,
   );

@@ -1,0 +1,192 @@
+import type { ReactElement } from "react";
+import { OWN } from "../../lib/letter/formFields.ts";
+import { LONGEST_WORDS } from "../../lib/model/reply.ts";
+import type { Told } from "../../lib/reply/told.ts";
+import type { Attachment } from "../../lib/store/exchanges.ts";
+import type { FilledIn } from "./Fields.tsx";
+
+const Listed = ({ told }: { readonly told: readonly Told[] }): ReactElement => (
+  <dl>
+    {told.map(({ ref, text, says }) => (
+      <div key={ref} id={ref}>
+        <dt>{`${ref} ${text}`}</dt>
+        <dd>{says}</dd>
+      </div>
+    ))}
+  </dl>
+);
+
+const sizeOf = (bytes: number): string => (bytes < 1e6 ? `${Math.max(1, Math.round(bytes / 1e3))} kB` : `${(bytes / 1e6).toFixed(1)} MB`);
+
+interface CheckProps {
+  readonly told: readonly Told[];
+  readonly by: string;
+  readonly files: readonly Attachment[];
+}
+
+const FileList = ({ files }: Pick<CheckProps, "files">): ReactElement | null =>
+  files.length === 0 ? null : (
+    <>
+      <h2>{`Files (${files.length})`}</h2>
+      <ul>
+        {files.map(({ id, name, what, size }) => (
+          <li key={id}>{`${what}: ${name}, ${sizeOf(size)}`}</li>
+        ))}
+      </ul>
+    </>
+  );
+
+/** All that was filled in, and what was not, before it is confirmed. */
+export const CheckList = ({ told, by, files }: CheckProps): ReactElement => {
+  const open = told.filter(({ says }) => says === "");
+  return (
+    <>
+      <p>{by === "" ? "Nobody is named yet who answers: see the first page." : `Answered by ${by}.`}</p>
+      <h2>{`Answered (${told.length - open.length} of ${told.length})`}</h2>
+      <Listed told={told.filter(({ says }) => says !== "")} />
+      {open.length === 0 ? null : (
+        <>
+          <h2>{`Not answered (${open.length})`}</h2>
+          <p>What is left open is asked again in the next letter, and the tests that hang on it stay as proposed.</p>
+          <ul>
+            {open.map(({ ref, text }) => (
+              <li key={ref}>{`${ref} ${text}`}</li>
+            ))}
+          </ul>
+        </>
+      )}
+      <FileList files={files} />
+      <p>
+        Confirming ends this reply: nothing can be changed in it afterwards. The inspector then takes it in and sends the next letter, or
+        one that says that all is settled.
+      </p>
+    </>
+  );
+};
+
+interface FilesProps {
+  readonly files: readonly Attachment[];
+  readonly kinds: readonly { readonly value: string; readonly label: string }[];
+  /** What is taken, in words. */
+  readonly taken: string;
+  readonly hidden: readonly (readonly [name: string, value: string])[];
+  readonly faults: readonly string[];
+}
+
+/** Files that go with the reply, each sent by itself, so that a broken line costs one file only. */
+export const FilesForm = ({ files, kinds, taken, hidden, faults }: FilesProps): ReactElement => (
+  <form method="post" action="/reply/files" encType="multipart/form-data">
+    {hidden.map(([name, value]) => (
+      <input key={name} type="hidden" name={name} value={value} />
+    ))}
+    <h2>Files</h2>
+    {files.length === 0 ? (
+      <p>None yet. A test procedure, certificates, the record of the last test or photographs answer many questions at once.</p>
+    ) : (
+      <ul>
+        {files.map(({ id, name, what, size }) => (
+          <li key={id}>
+            {`${what}: ${name}, ${sizeOf(size)} `}
+            <button className="link" type="submit" name="drop" value={id} formNoValidate>
+              Take it away
+              <span className="unseen">{` (${name})`}</span>
+            </button>
+          </li>
+        ))}
+      </ul>
+    )}
+    <fieldset id="file" className={faults.length > 0 ? "wrong" : undefined}>
+      <legend>Add a file</legend>
+      {faults.map((says) => (
+        <p className="fault" key={says}>
+          <span className="unseen">Error: </span>
+          {says}
+        </p>
+      ))}
+      <label className="f">
+        <b>What it is</b>
+        <select name="what">
+          {kinds.map(({ value, label }) => (
+            <option key={value} value={value}>
+              {label}
+            </option>
+          ))}
+        </select>
+      </label>
+      <label className="f">
+        <b>File</b>
+        <small>{taken}</small>
+        <input type="file" name="file" accept=".pdf,.jpg,.jpeg,.png,application/pdf,image/jpeg,image/png" />
+      </label>
+      <button className="second" type="submit">
+        Send this file
+      </button>
+    </fieldset>
+  </form>
+);
+
+/** Remarks on the whole. */
+export const Remarks = ({ filled }: { readonly filled: FilledIn }): ReactElement => (
+  <fieldset id="remarks" className={filled.faults.has("remarks") ? "wrong" : undefined}>
+    <legend>Remarks</legend>
+    {(filled.faults.get("remarks") ?? []).map((says) => (
+      <p className="fault" key={says}>
+        {says}
+      </p>
+    ))}
+    <label className="f">
+      <small>Whatever the inspector should know besides; at most {LONGEST_WORDS} characters</small>
+      <textarea name={OWN.remarks} rows={4} maxLength={LONGEST_WORDS} defaultValue={filled.fields.get(OWN.remarks) ?? ""} />
+    </label>
+  </fieldset>
+);
+
+interface ReceiptProps {
+  readonly by: { readonly name: string; readonly role?: string | undefined };
+  /** The instant of the confirmation, in words. */
+  readonly when: string;
+  readonly told: readonly Told[];
+  readonly remarks: string;
+  readonly files: readonly Attachment[];
+  /** What was sent too late to become part of it. */
+  readonly left: readonly Told[];
+}
+
+/** What was confirmed, by whom and when; nothing of it can be changed any more. */
+export const Receipt = ({ by, when, told, remarks, files, left }: ReceiptProps): ReactElement => (
+  <>
+    <p className="note" role="status">
+      {`Confirmed by ${[by.name, by.role].filter((part) => part !== undefined).join(", ")} on ${when}. `}
+      <a href="/reply/receipt">Keep the receipt (PDF)</a>
+    </p>
+    {left.length === 0 ? null : (
+      <div className="summary" role="alert">
+        <h2>Not part of the reply</h2>
+        <p>The reply had been confirmed when this came. If it differs from what is below, tell the inspector by mail:</p>
+        <Listed told={left} />
+      </div>
+    )}
+    <p>The inspector takes it in next; the next letter says what it changed. Nothing is settled before.</p>
+    <h2>{`What was answered (${told.filter(({ says }) => says !== "").length} of ${told.length})`}</h2>
+    <Listed told={told.filter(({ says }) => says !== "")} />
+    {remarks === "" ? null : <p>{`Remarks: ${remarks}`}</p>}
+    <FileList files={files} />
+  </>
+);
+
+/** Said where a later letter went out meanwhile. */
+export const Replaced = ({
+  number,
+  sentOn,
+  ended,
+}: {
+  readonly number: number;
+  readonly sentOn: string;
+  readonly ended: boolean;
+}): ReactElement => (
+  <p>
+    {ended
+      ? `Letter ${number} of ${sentOn} ended the exchange; nothing needs to be answered any more.`
+      : `Please answer letter ${number} of ${sentOn}: its mail holds the link. What was filled in here and not confirmed is not taken.`}
+  </p>
+);

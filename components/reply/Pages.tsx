@@ -1,0 +1,197 @@
+import type { ReactElement, ReactNode } from "react";
+import { longDate } from "../../lib/letter/words.ts";
+import type { Asked } from "../../lib/plan/asked.ts";
+import type { ReplyStep } from "../../lib/reply/steps.ts";
+import { type FilledIn, QuestionPlace, RequestPlace, TestPlace } from "./Fields.tsx";
+
+/** What a mail's link shows before anything is opened: one button, the same for every link. */
+export const Landing = ({ code }: { readonly code: string }): ReactElement => (
+  <>
+    <p>This link opens the reply to a letter about the tests of a ship’s generating sets. Whoever has it can answer for the vessel.</p>
+    <form method="post" action="/reply/open">
+      <input type="hidden" name="code" value={code} />
+      <p className="acts">
+        <button type="submit">Open the reply</button>
+      </p>
+    </form>
+    <p className="quiet">Opening is a step of its own, so that mail programs that look at links open nothing.</p>
+  </>
+);
+
+/** What every link that opens nothing is answered with, whatever the reason. */
+export const Shut = (): ReactElement => (
+  <>
+    <p>This link opens no reply: it may have run out, been withdrawn or replaced, or not have been copied whole.</p>
+    <p>
+      Open the link in the latest letter’s mail again, whole. If it still opens nothing, ask the inspector who sent it for a new one; the
+      form in the letter’s last pages and a plain answer by mail are taken as well. What was filled in before is kept.
+    </p>
+  </>
+);
+
+/** How much of a page is answered, as its line in the list of pages tells. */
+export interface StepLine extends ReplyStep {
+  readonly answered: number;
+}
+
+interface FormProps {
+  readonly steps: readonly StepLine[];
+  readonly here: ReplyStep["id"];
+  /** What goes with every post: seal, key of the page, versions that were seen. */
+  readonly hidden: readonly (readonly [name: string, value: string])[];
+  /** Replaces the button that goes on. */
+  readonly act?: ReactElement | undefined;
+  /** Whether something on the page is wrong, so that going on all the same is offered. */
+  readonly leave?: boolean;
+  readonly children: ReactNode;
+}
+
+const countOf = ({ refs, answered }: StepLine): string => (refs.length === 0 ? "" : ` (${answered} of ${refs.length})`);
+
+/** The pages in their order; each can be gone to, and what is filled in here is saved on the way. */
+const Steps = ({ steps, here }: Pick<FormProps, "steps" | "here">): ReactElement => (
+  <details className="steps">
+    <summary>{`Page ${steps.findIndex(({ id }) => id === here) + 1} of ${steps.length}: all pages`}</summary>
+    <ol>
+      {steps.map((step) => (
+        <li key={step.id}>
+          {step.id === here ? (
+            <b>{`${step.title}${countOf(step)}`}</b>
+          ) : (
+            <button className="link" type="submit" formAction={`/reply/at/${step.id}`}>{`${step.title}${countOf(step)}`}</button>
+          )}
+        </li>
+      ))}
+    </ol>
+  </details>
+);
+
+/** A page that is filled in: one form, posted to the page that comes next, which answers with itself. */
+export const StepForm = ({ steps, here, hidden, act, leave = false, children }: FormProps): ReactElement => {
+  const place = steps.findIndex(({ id }) => id === here);
+  const [before, after] = [steps[place - 1], steps[place + 1]];
+  return (
+    <form method="post" action={`/reply/at/${after?.id ?? here}`} data-saves={`/reply/at/${here}`}>
+      {hidden.map(([name, value]) => (
+        <input key={name} type="hidden" name={name} value={value} />
+      ))}
+      {/* The first button is what the Enter key presses. */}
+      <button className="unseen" type="submit" tabIndex={-1} aria-hidden="true">
+        Save and continue
+      </button>
+      <Steps steps={steps} here={here} />
+      {children}
+      <p className="saved" role="status" />
+      <div className="acts">
+        {act ?? <button type="submit">Save and continue</button>}
+        {leave && after !== undefined ? (
+          <button className="second" type="submit" name="leave" value="yes">
+            Leave it so and go on
+          </button>
+        ) : null}
+        {before === undefined ? null : (
+          <button className="second" type="submit" formAction={`/reply/at/${before.id}`}>
+            Back
+          </button>
+        )}
+        {act === undefined ? (
+          <button className="second" type="submit" formAction={`/reply/at/${here}`}>
+            Save, and go on later
+          </button>
+        ) : null}
+      </div>
+    </form>
+  );
+};
+
+const grouped = <Item,>(items: readonly Item[], nameOf: (item: Item) => string): readonly (readonly [string, readonly Item[]])[] => {
+  const groups = new Map<string, Item[]>();
+  for (const item of items) groups.set(nameOf(item), [...(groups.get(nameOf(item)) ?? []), item]);
+  return [...groups];
+};
+
+/** What one page asks, under the names of the sets. */
+export const Places = ({ asked, filled }: { readonly asked: Asked; readonly filled: FilledIn }): ReactElement => (
+  <>
+    {grouped(asked.questions, ({ set }) => set).map(([set, questions]) => (
+      <section key={set}>
+        <h2>{set === "" ? "The ship" : set}</h2>
+        {questions.map((question) => (
+          <QuestionPlace key={question.ref} question={question} filled={filled} />
+        ))}
+      </section>
+    ))}
+    {asked.requests.map((request) => (
+      <RequestPlace key={request.ref} request={request} filled={filled} />
+    ))}
+    {grouped(asked.tests, ({ set }) => set).map(([set, tests]) => (
+      <section key={set}>
+        <h2>{set}</h2>
+        {tests.map((test) => (
+          <TestPlace key={test.ref} test={test} filled={filled} />
+        ))}
+      </section>
+    ))}
+  </>
+);
+
+const counted = (count: number, one: string, many: string): readonly string[] =>
+  count === 0 ? [] : [`${count} ${count === 1 ? one : many}`];
+
+interface GreetingProps {
+  readonly asked: Asked;
+  readonly reference: string;
+  readonly replyBy: string;
+  readonly today: string;
+  /** Size of the letter's PDF in kB. */
+  readonly kilobytes: number;
+  readonly recipient: string;
+}
+
+/** What the first page says: which letter, what is asked, by when, and how answering goes. */
+export const Greeting = ({ asked, reference, replyBy, today, kilobytes, recipient }: GreetingProps): ReactElement => {
+  const what = [
+    ...counted(asked.questions.length, "question to answer", "questions to answer"),
+    ...counted(asked.requests.length, "thing to arrange and confirm", "things to arrange and confirm"),
+    ...counted(asked.tests.length, "test to agree to", "tests to agree to"),
+  ];
+  return (
+    <>
+      <p>{`${recipient}, this is the reply to ${reference}.`}</p>
+      <ul>
+        {what.map((line) => (
+          <li key={line}>{line}</li>
+        ))}
+      </ul>
+      <p>
+        <b>{`Please answer by ${longDate(replyBy)}`}</b>
+        {replyBy < today ? ", which has passed: an answer is welcome all the same." : "."} The letter itself:{" "}
+        <a href="/reply/letter">{`PDF, ${kilobytes} kB`}</a>.
+      </p>
+      <p>
+        Each page is saved as you leave it. Several people may fill in the same reply through this link; nothing counts until one of you
+        presses “Confirm and send” on the last page. Leave out what you cannot answer: it is asked again.
+      </p>
+    </>
+  );
+};
+
+interface WrongProps {
+  readonly title: string;
+  readonly lines: readonly { readonly ref: string; readonly says: string }[];
+}
+
+/** All that is wrong on a page, each leading to its place. */
+export const Wrong = ({ title, lines }: WrongProps): ReactElement | null =>
+  lines.length === 0 ? null : (
+    <div className="summary" role="alert">
+      <h2>{title}</h2>
+      <ul>
+        {lines.map(({ ref, says }) => (
+          <li key={ref + says}>
+            <a href={`#${ref}`}>{`${ref === "by" ? "Who answers" : ref}: ${says}`}</a>
+          </li>
+        ))}
+      </ul>
+    </div>
+  );

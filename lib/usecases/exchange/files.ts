@@ -1,0 +1,3 @@
+export const WHAT_FILES: readonly { readonly value: string; readonly label: string }[] = [
+  { value: "test procedure", label: "Test procedure" },
+];

@@ -1,0 +1,85 @@
+import { OWN, testFields } from "../../letter/formFields.ts";
+import { type Fault, quoted } from "../../model/fault.ts";
+import { specsBy } from "../../model/places.ts";
+import type { Asked } from "../../plan/asked.ts";
+import { replyFromFields } from "../../reply/fromForm.ts";
+import { askedAt, type ReplyStep } from "../../reply/steps.ts";
+import type { Reading } from "../../reply/values.ts";
+import type { Rulebook } from "../../rulebook/types.ts";
+import type { Entry } from "../../store/exchanges.ts";
+import { type Filled, fieldsByRef, fieldsOf, REMARKS, WHO } from "./reply.ts";
+
+/** References under which a page of the reply keeps what is filled in on it. */
+export const refsOn = ({ kind, refs }: ReplyStep): readonly string[] => (kind === "start" ? [WHO] : kind === "check" ? [REMARKS] : refs);
+
+/** What a rulebook says of a fact at a place, for reading an answer to it. */
+export const readingOf = ({ facts }: Rulebook, today: string): Reading => ({ specAt: specsBy(facts), today });
+
+/** The versions of what a page showed, as it carries them: "Q1=3 Q2=0". */
+export const seenText = (refs: readonly string[], entries: readonly Entry[]): string => {
+  const versions = new Map(entries.map(({ ref, version }) => [ref, version]));
+  return refs.map((ref) => `${ref}=${versions.get(ref) ?? 0}`).join(" ");
+};
+
+const seenIn = (text: string): ReadonlyMap<string, number> =>
+  new Map(
+    text.split(" ").flatMap((part): readonly (readonly [string, number])[] => {
+      const [, ref, version] = /^([A-Za-z]+\d*)=(\d{1,9})$/.exec(part) ?? [];
+      return ref === undefined ? [] : [[ref, Number(version)]];
+    }),
+  );
+
+/** A page of the reply as it was posted. */
+export interface PostedStep {
+  /** What a field of the page holds; null where the page has none of that name. */
+  readonly field: (name: string) => string | null;
+  /** The versions that it showed, as `seenText` wrote them. */
+  readonly seen: string;
+  /** The key of the page. */
+  readonly post: string;
+}
+
+/** What a posted page fills in, by reference; places that it does not hold are left as they are. Pure. */
+export const filledIn = (asked: Asked, step: ReplyStep, { field, seen, post }: PostedStep): readonly Filled[] => {
+  const names = fieldsByRef(asked);
+  const versions = seenIn(seen);
+  return refsOn(step).flatMap((ref): readonly Filled[] => {
+    const own = (names.get(ref) ?? []).flatMap((name) => {
+      const text = field(name);
+      return text === null ? [] : [[name, text] as const];
+    });
+    return own.length === 0 ? [] : [{ ref, fields: Object.fromEntries(own), seen: versions.get(ref) ?? 0, post }];
+  });
+};
+
+/** The same with every test of the page agreed to of which nothing else was said. Pure. */
+export const allAgreed = (asked: Asked, filled: readonly Filled[]): readonly Filled[] => {
+  const tests = new Set(asked.tests.map(({ ref }) => ref));
+  return filled.map((one) =>
+    tests.has(one.ref) && Object.values(one.fields).every((text) => text.trim() === "")
+      ? { ...one, fields: { ...one.fields, [testFields(one.ref).says]: "agreed" } }
+      : one,
+  );
+};
+
+const NAMELESS = { name: "-" };
+
+/** What is wrong with what is filled in at some places, by reference. Pure. */
+export const faultsAt = (asked: Asked, refs: readonly string[], entries: readonly Entry[], reading: Reading): readonly Fault[] => {
+  const fields = new Map([...fieldsOf(entries)].filter(([name]) => name !== OWN.remarks || refs.includes(REMARKS)));
+  const read = replyFromFields(fields, { mark: "-", asked: askedAt(asked, refs) }, reading, NAMELESS);
+  return read.ok ? [] : read.faults;
+};
+
+/** A fault as the page of its reference says it. */
+export const faultWords = ({ given, wanted }: Fault): string => `given ${given}; wanted ${wanted}`;
+
+/** What somebody else filled in meanwhile, in words. */
+export const otherWords = ({ who, value }: Entry): string =>
+  `${who} filled this in otherwise meanwhile (${
+    value === undefined
+      ? "emptied it"
+      : Object.values(value as Readonly<Record<string, string>>)
+          .map(quoted)
+          .join(", ")
+  }). Yours is shown; saving again keeps yours`;
