@@ -1,0 +1,269 @@
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { questionFields, requestFields, testFields } from "../../lib/letter/formFields.ts";
+import { replySteps } from "../../lib/reply/steps.ts";
+import { askedThen } from "../../lib/usecases/exchange/askedStored.ts";
+import { fieldsOf } from "../../lib/usecases/exchange/reply.ts";
+import type { Sent } from "../../lib/usecases/exchange/send.ts";
+import { newVisitor, openBrowser, picture } from "./browser.ts";
+import { loadedNow, sentNow } from "./sent.ts";
+import { type Served, serve } from "./server.ts";
+
+let served: Served;
+let browser: Browser;
+beforeAll(async () => {
+  [served, browser] = await Promise.all([serve(), openBrowser()]);
+}, 120_000);
+afterAll(async () => {
+  await browser.close();
+  await served.stop();
+});
+
+const linkOf = (sent: Sent, place = 0): string => sent.links[place]?.link ?? "";
+
+const letter = async (name = "old-mechanical"): Promise<Sent> => sentNow(served, await loadedNow(served, name, served.people.mara));
+
+const opened = async (page: Page, link: string): Promise<void> => {
+  await page.goto(link);
+  await page.click("text=Open the reply");
+};
+
+const go = (page: Page): Promise<void> => page.click('.acts button:has-text("Save and continue")');
+
+const stored = async ({ letter: { id } }: Sent): Promise<ReadonlyMap<string, string>> => fieldsOf(await served.office.store.entriesOf(id));
+
+/** Goes through every page from the first, and stops at the one with this in its address. */
+const goTo = async (page: Page, end: string): Promise<void> => {
+  for (let pages = 0; pages < 40 && !page.url().endsWith(end); pages += 1) await go(page);
+  expect(page.url().endsWith(end), page.url()).toBe(true);
+};
+
+describe.each([true, false])("the reply, scripts %s", (javaScriptEnabled) => {
+  const visitor = () => newVisitor(browser, { javaScriptEnabled, viewport: { width: 390, height: 800 } });
+
+  test("is filled in page by page, kept, checked, confirmed, and then closed", async () => {
+    const sent = await letter();
+    const asked = askedThen(sent.letter.asked);
+    const { page, complaints } = await visitor();
+    await opened(page, linkOf(sent));
+    expect(await page.textContent("main")).toContain(`${asked.tests.length} tests to agree to`);
+    await page.fill('[name="by.name"]', "Rosaura Dañobeitia");
+    await page.fill('[name="by.role"]', "superintendent");
+    await go(page);
+    const question = asked.questions.find(({ choices }) => choices.length > 0);
+    const choice = question?.choices[0];
+    await page.check(`[name="${questionFields(question?.ref ?? "").answer}"][value="${choice?.value}"]`);
+    await goTo(page, "requests-1");
+    const [request] = asked.requests;
+    const names = requestFields(request?.ref ?? "");
+    await page.check(`[name="${names.says}"][value="instead"]`);
+    await page.fill(`[name="${names.words}"]`, "our own, calibrated in May");
+    await page.fill(`[name="${names.contact}"]`, "deck@owner.example");
+    await goTo(page, "tests-1");
+    await page.click("text=Agree to all tests on this page");
+    expect(await page.isChecked(`[name="${testFields(asked.tests[0]?.ref ?? "").says}"][value="agreed"]`)).toBe(true);
+    await goTo(page, "check");
+    const main = await page.textContent("main");
+    for (const words of ["Rosaura Dañobeitia, superintendent", choice?.label ?? "-", "our own, calibrated in May", "Not answered"])
+      expect(main).toContain(words);
+    await page.fill('[name="remarks"]', "Berth may change");
+    await page.click("text=Confirm and send");
+    expect(await page.textContent("h1")).toBe("The reply is confirmed and sent");
+    expect(await page.textContent("main")).toContain("Berth may change");
+    const { confirmed } = await served.office.store.replyOf(sent.letter.id);
+    expect(confirmed).toMatchObject({
+      who: "The superintendent",
+      reply: {
+        by: { name: "Rosaura Dañobeitia", role: "superintendent" },
+        requests: { [request?.ref ?? ""]: { says: "instead", words: "our own, calibrated in May", contact: "deck@owner.example" } },
+        remarks: "Berth may change",
+      },
+    });
+    // Whoever comes later, by whichever link, finds the receipt.
+    await opened(page, linkOf(sent, 1));
+    expect(await page.textContent("h1")).toBe("The reply is confirmed and sent");
+    expect(complaints).toEqual([]);
+    await picture(page, `reply-receipt-${javaScriptEnabled ? "scripts" : "plain"}`);
+  });
+
+  test("tells what is wrong where it stands, keeps it as typed, and does not confirm it", async () => {
+    const sent = await letter("almost-nothing-known");
+    const asked = askedThen(sent.letter.asked);
+    const { page } = await visitor();
+    await opened(page, linkOf(sent));
+    await page.click("summary");
+    await page.click('button:has-text("Check and send")');
+    await page.click("text=Confirm and send");
+    expect(await page.textContent("main")).toContain("the name of who answers");
+    expect((await served.office.store.replyOf(sent.letter.id)).confirmed).toBeUndefined();
+    const number = asked.questions.find(({ choices }) => choices.length === 0);
+    const field = questionFields(number?.ref ?? "").answer;
+    const step = replySteps(asked).find(({ refs }) => refs.includes(number?.ref ?? ""));
+    await page.click("summary");
+    await page.click(`button[formaction="/reply/at/${step?.id}"]`);
+    await page.fill(`[name="${field}"]`, "about a lot");
+    await go(page);
+    expect(await page.textContent(".summary")).toContain(number?.ref);
+    expect(await page.inputValue(`[name="${field}"]`)).toBe("about a lot");
+    expect((await stored(sent)).get(field)).toBe("about a lot");
+    await page.click("text=Leave it so and go on");
+    expect(await page.locator(".summary").count()).toBe(0);
+  });
+
+  test("is shared: what somebody else filled in meanwhile is told and not overwritten unseen", async () => {
+    const sent = await letter();
+    const [ref = ""] = askedThen(sent.letter.asked).questions.flatMap((one) => (one.choices.length > 1 ? [one.ref] : []));
+    const [one, other] = [await visitor(), await visitor()];
+    for (const [place, { page }] of [one, other].entries()) {
+      await opened(page, linkOf(sent, place));
+      await go(page);
+    }
+    const radio = (place: number): string => `#${ref} input[type=radio] >> nth=${place}`;
+    await one.page.check(radio(0));
+    await go(one.page);
+    await other.page.check(radio(1));
+    await go(other.page);
+    const told = (await other.page.textContent("main")) ?? "";
+    expect(told).toContain("The superintendent filled this in otherwise meanwhile");
+    const first = await one.page.context().newPage();
+    await first.goto(`${served.url}/reply/at/questions-1`);
+    expect(await first.isChecked(radio(0))).toBe(true);
+    // Pressed once more, knowing of the other's answer, one's own is kept.
+    expect(await other.page.isChecked(radio(1))).toBe(true);
+    await go(other.page);
+    await first.reload();
+    expect(await first.isChecked(radio(1))).toBe(true);
+  });
+});
+
+test("a post that was cut off can be sent again, as often as it takes, and once more after its answer came", async () => {
+  const sent = await letter();
+  const [ref = ""] = askedThen(sent.letter.asked).questions.map((one) => one.ref);
+  const { page } = await newVisitor(browser, { javaScriptEnabled: false });
+  await opened(page, linkOf(sent));
+  await go(page);
+  await page.check(`#${ref} input[type=radio] >> nth=0`);
+  await page.context().setOffline(true);
+  await go(page).catch(() => undefined);
+  await page.context().setOffline(false);
+  // The server takes the post, but the line breaks before its answer is there.
+  await page.goBack().catch(() => undefined);
+  if ((await page.locator(`#${ref}`).count()) === 0) await page.goto(`${served.url}/reply/at/questions-1`);
+  const token = await page.inputValue('[name="token"]');
+  const [post, seen] = [await page.inputValue('[name="post"]'), await page.inputValue('[name="seen"]')];
+  const field = questionFields(ref).answer;
+  const again = async (value: string): Promise<string> => {
+    const body = new URLSearchParams({ token, post, seen, from: "questions-1", [field]: value });
+    return (await fetch(`${served.url}/reply/at/questions-1`, { method: "POST", body })).text();
+  };
+  const values = askedThen(sent.letter.asked).questions[0]?.choices.map(({ value }) => value) ?? [];
+  for (const value of [values[0], values[0], values[1]]) expect(await again(value ?? "")).not.toContain("meanwhile");
+  expect((await stored(sent)).get(field)).toBe(values[1]);
+});
+
+test("two who confirm at once send one reply, and what came too late is shown to its sender", async () => {
+  const sent = await letter();
+  const [one, other] = [await newVisitor(browser), await newVisitor(browser)];
+  for (const [place, { page }] of [one, other].entries()) {
+    await opened(page, linkOf(sent, place));
+    if (place === 0) await page.fill('[name="by.name"]', "Rosaura Dañobeitia");
+    await page.click("summary");
+    await page.click('button:has-text("Check and send")');
+  }
+  await Promise.all([one.page, other.page].map((page) => page.click("text=Confirm and send")));
+  for (const { page } of [one, other]) expect(await page.textContent("h1")).toBe("The reply is confirmed and sent");
+  const { confirmed } = await served.office.store.replyOf(sent.letter.id);
+  expect(confirmed?.who).toMatch(/superintendent|Łukasz/);
+});
+
+describe("a link", () => {
+  test("opens nothing by being looked at, and the wrong, the withdrawn and the expired are answered alike and slowly", async () => {
+    const sent = await letter();
+    const { store, world } = served.office;
+    const looked = await fetch(linkOf(sent));
+    expect(looked.headers.get("set-cookie")).toBeNull();
+    expect(looked.headers.get("referrer-policy")).toBe("no-referrer");
+    expect(looked.headers.get("x-robots-tag")).toContain("noindex");
+    const post = async (code: string): Promise<{ status: number; text: string; took: number }> => {
+      const start = performance.now();
+      const answer = await fetch(`${served.url}/reply/open`, { method: "POST", body: new URLSearchParams({ code }) });
+      return { status: answer.status, text: await answer.text(), took: performance.now() - start };
+    };
+    const [withdrawn, expired] = (await store.linksOf(sent.letter.id)).map(({ mark }) => mark);
+    await store.withdrawLink(withdrawn ?? "", world.now());
+    const codes = new Map(
+      (await Promise.all(sent.links.map(async ({ link }) => link.split("/").at(-1) ?? ""))).map((code, place) => [place, code]),
+    );
+    const old = {
+      mark: "0".repeat(64),
+      sent: sent.letter.id,
+      recipient: "Old",
+      madeAt: world.now(),
+      expiresAt: "2020-01-01T00:00:00.000Z",
+    };
+    await store.keepLink(old);
+    expect(expired).toBeDefined();
+    const start = performance.now();
+    const outcomes = await Promise.all(["guessed", "", "x".repeat(43), codes.get(0) ?? "", codes.get(0) ?? ""].map(post));
+    // One of the two links is withdrawn; which, their marks tell in no order that can be known here.
+    const shut = outcomes.slice(0, 3);
+    expect(new Set(shut.map(({ text }) => text)).size).toBe(1);
+    for (const { status, text } of shut) {
+      expect(status).toBe(403);
+      expect(text).toContain("This link opens no reply");
+    }
+    // Each takes its turn: three wrong ones cannot be answered in the time of two.
+    expect(performance.now() - start).toBeGreaterThan(1000);
+    expect(Math.min(...shut.map(({ took }) => took))).toBeGreaterThan(380);
+  });
+
+  test("closes at once when it is withdrawn, though somebody has it open; what he had typed is not lost", async () => {
+    const sent = await letter();
+    const { page } = await newVisitor(browser, { javaScriptEnabled: false });
+    await opened(page, linkOf(sent));
+    await page.fill('[name="by.name"]', "Somebody");
+    await go(page);
+    for (const { mark } of await served.office.store.linksOf(sent.letter.id))
+      await served.office.store.withdrawLink(mark, served.office.world.now());
+    await go(page);
+    expect(await page.textContent("h1")).toBe("This link opens nothing");
+    expect((await stored(sent)).get("by.name")).toBe("Somebody");
+  });
+
+  test("never stands in what the server prints, nor in the log", async () => {
+    const sent = await letter();
+    const { page } = await newVisitor(browser);
+    const code = linkOf(sent).split("/").at(-1) ?? "-";
+    await opened(page, linkOf(sent));
+    await page.goto(`${served.url}/reply/${code}/further`).catch(() => undefined);
+    expect(served.printed()).not.toContain(code);
+    expect(JSON.stringify(await served.office.store.audited(500))).not.toContain(code);
+    expect(JSON.stringify(await served.office.store.linksOf(sent.letter.id))).not.toContain(code);
+  });
+
+  test("of a letter that a later one replaced says so and takes nothing", async () => {
+    const id = await loadedNow(served, "old-mechanical", served.people.mara);
+    const [first, second] = [await sentNow(served, id), await sentNow(served, id)];
+    const { page } = await newVisitor(browser);
+    await opened(page, linkOf(first));
+    expect(await page.textContent("h1")).toBe("Letter 2 has taken this one’s place");
+    await opened(page, linkOf(second));
+    expect(await page.textContent("header")).toContain("letter 2");
+  });
+});
+
+test("scripts save what is filled in by themselves, and again once the line is back", async () => {
+  const sent = await letter();
+  const { page, complaints } = await newVisitor(browser);
+  await opened(page, linkOf(sent));
+  await page.fill('[name="by.name"]', "Somebody");
+  await page.locator(".saved", { hasText: "Saved at" }).waitFor();
+  expect((await stored(sent)).get("by.name")).toBe("Somebody");
+  await page.context().setOffline(true);
+  await page.fill('[name="by.name"]', "Somebody else");
+  await page.locator(".saved", { hasText: "no connection" }).waitFor();
+  await page.context().setOffline(false);
+  await page.locator(".saved", { hasText: "Saved at" }).waitFor();
+  expect((await stored(sent)).get("by.name")).toBe("Somebody else");
+  expect(complaints.filter((text) => !text.includes("ERR_INTERNET_DISCONNECTED"))).toEqual([]);
+});
