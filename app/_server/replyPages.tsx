@@ -120,7 +120,12 @@ const bodyOf = async ({ at, step, filled }: Drawn) => {
   const by = [OWN.name, OWN.role].map((name) => filled.fields.get(name) ?? "").filter((part) => part !== "");
   return (
     <>
-      <CheckList told={toldFilled(asked, filled.fields)} by={by.join(", ")} files={await office.store.attachmentsOf(sent.id)} />
+      <CheckList
+        told={toldFilled(asked, filled.fields)}
+        by={by.join(", ")}
+        files={await office.store.attachmentsOf(sent.id)}
+        steps={replySteps(asked)}
+      />
       <Remarks filled={filled} />
     </>
   );

@@ -28,6 +28,8 @@ export const ReplyDocument = ({ title, head, wrong = false, script, children }: 
       <meta name="viewport" content="width=device-width, initial-scale=1" />
       <meta name="robots" content="noindex, nofollow" />
       <meta name="referrer" content="no-referrer" />
+      {/* Else a browser asks for one over the slow link. */}
+      <link rel="icon" href="data:," />
       <title>{`${wrong ? "Error: " : ""}${title}${head === null ? "" : ` – ${head.vessel}`}`}</title>
       {/* biome-ignore lint/security/noDangerouslySetInnerHtml: the sheet is ours and a constant; as a child its signs would be escaped */}
       <style dangerouslySetInnerHTML={{ __html: STYLE }} />

@@ -1,6 +1,8 @@
 import type { ReactElement } from "react";
 import { OWN } from "../../lib/letter/formFields.ts";
+import { refRange } from "../../lib/letter/words.ts";
 import { LONGEST_WORDS } from "../../lib/model/reply.ts";
+import type { ReplyStep } from "../../lib/reply/steps.ts";
 import type { Told } from "../../lib/reply/told.ts";
 import type { Attachment } from "../../lib/store/exchanges.ts";
 import type { FilledIn } from "./Fields.tsx";
@@ -22,6 +24,7 @@ interface CheckProps {
   readonly told: readonly Told[];
   readonly by: string;
   readonly files: readonly Attachment[];
+  readonly steps: readonly ReplyStep[];
 }
 
 const FileList = ({ files }: Pick<CheckProps, "files">): ReactElement | null =>
@@ -37,7 +40,7 @@ const FileList = ({ files }: Pick<CheckProps, "files">): ReactElement | null =>
   );
 
 /** All that was filled in, and what was not, before it is confirmed. */
-export const CheckList = ({ told, by, files }: CheckProps): ReactElement => {
+export const CheckList = ({ told, by, files, steps }: CheckProps): ReactElement => {
   const open = told.filter(({ says }) => says === "");
   return (
     <>
@@ -49,9 +52,17 @@ export const CheckList = ({ told, by, files }: CheckProps): ReactElement => {
           <h2>{`Not answered (${open.length})`}</h2>
           <p>What is left open is asked again in the next letter, and the tests that hang on it stay as proposed.</p>
           <ul>
-            {open.map(({ ref, text }) => (
-              <li key={ref}>{`${ref} ${text}`}</li>
-            ))}
+            {steps
+              .map((step) => ({ ...step, refs: step.refs.filter((ref) => open.some((one) => one.ref === ref)) }))
+              .filter(({ refs }) => refs.length > 0)
+              .map(({ id, title, refs }) => (
+                <li key={id}>
+                  <button className="link" type="submit" formAction={`/reply/at/${id}`}>
+                    {title}
+                  </button>
+                  {`: ${refRange(refs)}`}
+                </li>
+              ))}
           </ul>
         </>
       )}

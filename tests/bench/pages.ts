@@ -7,6 +7,7 @@ import { importVisit } from "../../lib/usecases/visits/importVisit.ts";
 import { chromiumAt, FLAGS, newVisitor, signIn } from "../browser/browser.ts";
 import { loaded, type Served, serve } from "../browser/server.ts";
 import { visit } from "../cli/cli.ts";
+import { slowLink } from "./slowLink.ts";
 
 const show = (what: string): void => console.log(what);
 
@@ -146,6 +147,7 @@ const browser = await chromium.launch({ executablePath: chromiumAt(), args: FLAG
 const parts = process.argv.slice(2);
 const wanted = (part: string): boolean => parts.length === 0 || parts.includes(part);
 if (wanted("keystrokes")) await keystrokes(served, browser);
+if (wanted("slowLink")) await slowLink(served, browser);
 await browser.close();
 if (wanted("lighthouse")) await scores(served);
 if (wanted("visits")) await manyVisits(served);
