@@ -25,6 +25,9 @@ const HEADERS: Readonly<Record<string, string>> = {
   "strict-transport-security": "max-age=31536000; includeSubDomains",
 };
 
+/** The letter as a page, and files that came from outside, have policies of their own, stricter than this. */
+const OWN_POLICY = /\/letter\/page$|^\/visits\/[^/]+\/files\/[^/]+$/;
+
 /** Puts the headers of safety on every answer; the nonce goes to the page by its request. */
 export const proxy = (request: NextRequest): NextResponse => {
   const policy = policyWith(Buffer.from(crypto.getRandomValues(new Uint8Array(18))).toString("base64"));
@@ -32,8 +35,7 @@ export const proxy = (request: NextRequest): NextResponse => {
   headers.set("content-security-policy", policy);
   headers.set("x-forehail-path", `${request.nextUrl.pathname}${request.nextUrl.search}`);
   const response = NextResponse.next({ request: { headers } });
-  // The letter as a page has a policy of its own, stricter than this.
-  if (!request.nextUrl.pathname.endsWith("/letter/page")) response.headers.set("content-security-policy", policy);
+  if (!OWN_POLICY.test(request.nextUrl.pathname)) response.headers.set("content-security-policy", policy);
   for (const [name, value] of Object.entries(HEADERS)) response.headers.set(name, value);
   return response;
 };
