@@ -17,8 +17,8 @@ const policyWith = (nonce: string): string =>
     "frame-ancestors 'self'",
   ].join("; ");
 
-/** Pages with a policy of their own, stricter than this: the letter as a page, and the reply's. */
-const OWN_POLICY = /\/letter\/page$|^\/reply(?:\/[^/]+|\/at\/[^/]+)?$/;
+/** What has a policy of its own, stricter than this: the letter as a page, files that came from outside, the reply's pages. */
+const OWN_POLICY = /\/letter\/page$|^\/visits\/[^/]+\/files\/[^/]+$|^\/reply(?:\/[^/]+|\/at\/[^/]+)?$/;
 
 /** What is added where people come by a private link: nobody else learns of the address. */
 const PRIVATE: Readonly<Record<string, string>> = { "referrer-policy": "no-referrer", "x-robots-tag": "noindex, nofollow" };

@@ -6,7 +6,7 @@ import { theOffice } from "./office.ts";
 import { readBody } from "./readForm.ts";
 import { markIn } from "./replyCookie.ts";
 import { type AtReply, replyAt } from "./replyDoor.ts";
-import { shutPage, tooLargePage } from "./replyPages.tsx";
+import { notReadPage, shutPage } from "./replyPages.tsx";
 
 type Context = { readonly params: Promise<Readonly<Record<string, string | readonly string[]>>> };
 type Handler = (request: Request, context: Context) => Promise<Response>;
@@ -63,7 +63,7 @@ export const writeOfReply =
     const office = await theOffice();
     if (fromElsewhere(request)) return shutPage();
     const form = await readBody(request, most);
-    if (!form.ok) return tooLargePage(form.faults.join("; "));
+    if (!form.ok) return notReadPage(form.faults[0]);
     const mark = markOfPage(String(form.value.get("token") ?? ""), office.secret, office.clock());
     const at = mark === null ? null : await replyAt(office, await office.store.link(mark));
     if (at === null) return shutPage();

@@ -5,9 +5,10 @@ import { type FilledIn, WhoPlace } from "../../components/reply/Fields.tsx";
 import { Greeting, Landing, Places, Shut, StepForm, type StepLine, Wrong } from "../../components/reply/Pages.tsx";
 import { replyPageToken } from "../../lib/access/replyLink.ts";
 import { OWN } from "../../lib/letter/formFields.ts";
-import { longDate } from "../../lib/letter/words.ts";
+import { capital, longDate } from "../../lib/letter/words.ts";
 import { valueAt } from "../../lib/model/fault.ts";
 import { replySchema } from "../../lib/model/reply.ts";
+import { ACCEPTED_ENDINGS, ACCEPTED_WORDS } from "../../lib/reply/fileKind.ts";
 import { askedAt, type ReplyStep, replySteps } from "../../lib/reply/steps.ts";
 import { type Told, toldFilled, toldOf } from "../../lib/reply/told.ts";
 import type { Entry } from "../../lib/store/exchanges.ts";
@@ -15,6 +16,7 @@ import { WHAT_FILES } from "../../lib/usecases/exchange/files.ts";
 import { faultsAt, faultWords, readingOf, refsOn, seenText } from "../../lib/usecases/exchange/fillStep.ts";
 import { fieldsOf, WHO } from "../../lib/usecases/exchange/reply.ts";
 import { coreFiles } from "./core.ts";
+import type { Unread } from "./readForm.ts";
 import { replyCookie } from "./replyCookie.ts";
 import type { AtReply } from "./replyDoor.ts";
 import { replyHtml } from "./replyHtml.ts";
@@ -61,16 +63,16 @@ export const landingPage = (code: string): Promise<Response> =>
     </ReplyDocument>,
   );
 
-/** What is said where more was sent than is read. */
-export const tooLargePage = (says: string): Promise<Response> =>
+/** What is said where what was sent could not be read: too large, or broken off on its way. */
+export const notReadPage = (unread: Unread | undefined): Promise<Response> =>
   replyHtml(
     <ReplyDocument title="This was not taken" head={null} wrong>
-      <p>{`${says}.`}</p>
+      <p>{`${capital(unread?.words ?? "this is no form")}.`}</p>
       <p>
-        Nothing of the reply was changed. <a href="/reply/at/files">Back to the files</a>
+        Nothing of the reply was changed; what was typed is still on the page before. <a href="/reply/at/files">To the files</a>
       </p>
     </ReplyDocument>,
-    { status: 413 },
+    { status: unread?.status ?? 400 },
   );
 
 export const todayOf = ({ office }: AtReply): string => office.world.now().slice(0, 10);
@@ -163,7 +165,8 @@ const filesOn = async ({ at, step, entries }: Drawn, faults: readonly string[]):
   <FilesForm
     files={await at.office.store.attachmentsOf(at.sent.id)}
     kinds={WHAT_FILES}
-    taken="PDF, JPEG or PNG; at most 10 MB each, 40 MB together"
+    taken={ACCEPTED_WORDS}
+    endings={ACCEPTED_ENDINGS}
     hidden={hiddenOf(at, step, entries)}
     faults={faults}
   />

@@ -1,6 +1,6 @@
 import type { ReactElement } from "react";
 import { OWN } from "../../lib/letter/formFields.ts";
-import { refRange } from "../../lib/letter/words.ts";
+import { capital, refRange } from "../../lib/letter/words.ts";
 import { LONGEST_WORDS } from "../../lib/model/reply.ts";
 import type { ReplyStep } from "../../lib/reply/steps.ts";
 import type { Told } from "../../lib/reply/told.ts";
@@ -33,7 +33,7 @@ const FileList = ({ files }: Pick<CheckProps, "files">): ReactElement | null =>
       <h2>{`Files (${files.length})`}</h2>
       <ul>
         {files.map(({ id, name, what, size }) => (
-          <li key={id}>{`${what}: ${name}, ${sizeOf(size)}`}</li>
+          <li key={id}>{`${capital(what)}: ${name}, ${sizeOf(size)}`}</li>
         ))}
       </ul>
     </>
@@ -77,15 +77,16 @@ export const CheckList = ({ told, by, files, steps }: CheckProps): ReactElement 
 
 interface FilesProps {
   readonly files: readonly Attachment[];
-  readonly kinds: readonly { readonly value: string; readonly label: string }[];
-  /** What is taken, in words. */
+  readonly kinds: readonly string[];
+  /** What is taken, in words, and by the endings of files. */
   readonly taken: string;
+  readonly endings: string;
   readonly hidden: readonly (readonly [name: string, value: string])[];
   readonly faults: readonly string[];
 }
 
 /** Files that go with the reply, each sent by itself, so that a broken line costs one file only. */
-export const FilesForm = ({ files, kinds, taken, hidden, faults }: FilesProps): ReactElement => (
+export const FilesForm = ({ files, kinds, taken, endings, hidden, faults }: FilesProps): ReactElement => (
   <form method="post" action="/reply/files" encType="multipart/form-data">
     {hidden.map(([name, value]) => (
       <input key={name} type="hidden" name={name} value={value} />
@@ -97,7 +98,7 @@ export const FilesForm = ({ files, kinds, taken, hidden, faults }: FilesProps): 
       <ul>
         {files.map(({ id, name, what, size }) => (
           <li key={id}>
-            {`${what}: ${name}, ${sizeOf(size)} `}
+            {`${capital(what)}: ${name}, ${sizeOf(size)} `}
             <button className="link" type="submit" name="drop" value={id} formNoValidate>
               Take it away
               <span className="unseen">{` (${name})`}</span>
@@ -117,9 +118,9 @@ export const FilesForm = ({ files, kinds, taken, hidden, faults }: FilesProps): 
       <label className="f">
         <b>What it is</b>
         <select name="what">
-          {kinds.map(({ value, label }) => (
-            <option key={value} value={value}>
-              {label}
+          {kinds.map((what) => (
+            <option key={what} value={what}>
+              {capital(what)}
             </option>
           ))}
         </select>
@@ -127,7 +128,7 @@ export const FilesForm = ({ files, kinds, taken, hidden, faults }: FilesProps): 
       <label className="f">
         <b>File</b>
         <small>{taken}</small>
-        <input type="file" name="file" accept=".pdf,.jpg,.jpeg,.png,application/pdf,image/jpeg,image/png" />
+        <input type="file" name="file" accept={endings} />
       </label>
       <button className="second" type="submit">
         Send this file

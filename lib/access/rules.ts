@@ -60,6 +60,7 @@ export const RULES = {
   "POST /visits/[visit]/letter/make": ofVisit,
   "GET /visits/[visit]/letter/page": ofVisit,
   "GET /visits/[visit]/letters/[made]": ofVisit,
+  "GET /visits/[visit]/files/[file]": ofVisit,
   "GET /visits/[visit]/lists/[list]": ofVisit,
   "GET /visits/[visit]/file": ofVisit,
   "GET /visits/[visit]/again": ofVisit,

@@ -6,23 +6,25 @@ import { type LetterAsked, replyFromForm } from "./fromForm.ts";
 import type { ReadForm } from "./readForm.ts";
 import type { Reading } from "./values.ts";
 
-const MEGABYTE = 1_000_000;
+export const MEGABYTE = 1_000_000;
 
 /** A filled form is never larger, in bytes; the letter with its form has a tenth of a megabyte to a few. */
 export const LARGEST_PDF = 40 * MEGABYTE;
 
 const file = (given: string, wanted: string): Fault => ({ at: "", given, wanted });
 
+/** Bytes in tenths of a megabyte, rounded up: what is a byte over a limit is not told to be the limit. */
+export const megabytes = (bytes: number): string => `${formatNumber(Math.ceil((bytes * 10) / MEGABYTE) / 10, 1)} MB`;
+
 /** What is wrong with a file of this many bytes before any of it is read; null where nothing is. */
-export const sizeFault = (bytes: number, most: number = LARGEST_PDF): Fault | null =>
-  bytes <= most
-    ? null
-    : file(`a file of ${formatNumber(bytes / MEGABYTE, 1)} MB`, `a filled form of at most ${formatNumber(most / MEGABYTE, 1)} MB`);
+export const sizeFault = (bytes: number, most: number = LARGEST_PDF, wanted = "a filled form"): Fault | null =>
+  bytes <= most ? null : file(`a file of ${megabytes(bytes)}`, `${wanted} of at most ${megabytes(most)}`);
 
 /** Programs look for the mark of a PDF file in its first kilobyte. */
 const HEAD = 1024;
 
-const isPdf = (bytes: Uint8Array): boolean => new TextDecoder("latin1").decode(bytes.subarray(0, HEAD)).includes("%PDF-");
+/** Where the mark of a PDF file stands; -1 where it has none. */
+export const markOfPdf = (bytes: Uint8Array): number => new TextDecoder("latin1").decode(bytes.subarray(0, HEAD)).indexOf("%PDF-");
 
 const WANTED = "the PDF letter with its form filled in and saved";
 
@@ -49,7 +51,7 @@ export const replyFromPdf = async (
 ): Promise<Result<Reply, Fault>> => {
   const large = sizeFault(bytes.byteLength, most);
   if (large !== null) return failure(large);
-  if (!isPdf(bytes)) return failure(file("a file that is no PDF", WANTED));
+  if (markOfPdf(bytes) < 0) return failure(file("a file that is no PDF", WANTED));
   const read = await readForm(bytes);
   if (read.found !== "fields") return failure(FAULTS[read.found]);
   return replyFromForm(new Map(read.fields.map(({ name, value }) => [name, value])), letter, reading, by);

@@ -127,7 +127,7 @@ describe("a file that is not the form as it was sent", () => {
     const never = () => Promise.reject(new Error("it was read"));
     expect(await replyFromPdf(new Uint8Array(LARGEST_PDF + 1), { asked, mark }, never)).toMatchObject({
       ok: false,
-      faults: [{ given: "a file of 40 MB" }],
+      faults: [{ given: "a file of 40.1 MB" }],
     });
     expect(await replyFromPdf(new Uint8Array(1001), { asked, mark }, never, { most: 1000 })).toMatchObject({ ok: false });
   });
