@@ -23,7 +23,7 @@ interface Props {
 /** What a choice does to the plan: each test before and after, then questions and requests. */
 export const Changes = ({ changes: { sums, tests, closed, asked, wanted, spared, altered }, confirmed }: Props) => (
   <>
-    <dl className="facts">
+    <dl className="facts weighed">
       <dt>Now</dt>
       <dd>{sums[0]}</dd>
       <dt>Then</dt>

@@ -1,10 +1,11 @@
+import { longDate } from "../../lib/letter/words.ts";
 import type { ExchangeRecord, RecordCell, RecordLetter, RecordRow } from "../../lib/usecases/exchange/record.ts";
 import { Scroll } from "../frame/Scroll.tsx";
 
 const KINDS: Readonly<Record<RecordLetter["kind"], string>> = {
-  letter: "asks",
-  settled: "ends the exchange: all agreed",
-  "not settled": "ends the exchange: what remains is named",
+  letter: "a letter that asks",
+  settled: "a letter that ends the exchange, all agreed",
+  "not settled": "a letter that ends the exchange and names what remains",
 };
 
 interface Words {
@@ -22,7 +23,7 @@ const Letter = ({ letter, visit, instant, who }: { readonly letter: RecordLetter
     <section>
       <h2>{`Letter ${number}`}</h2>
       <dl className="facts weighed">
-        <dt>Letter</dt>
+        <dt>Kind</dt>
         <dd>{KINDS[kind]}</dd>
         <dt>Sent</dt>
         <dd>{`${instant(sent.when)}, by ${who(sent.who)}`}</dd>
@@ -111,8 +112,8 @@ export const RecordTable = ({ letters, rows }: Pick<ExchangeRecord, "letters" | 
             <thead>
               <tr>
                 <th scope="col">Reference</th>
-                {letters.map(({ id, number }) => (
-                  <th scope="col" key={id}>{`Letter ${number}`}</th>
+                {letters.map(({ id, number, sent }) => (
+                  <th scope="col" key={id}>{`Letter ${number}, ${longDate(sent.when.slice(0, 10))}`}</th>
                 ))}
               </tr>
             </thead>

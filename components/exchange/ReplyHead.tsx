@@ -21,7 +21,7 @@ const KILOBYTE = 1000;
 
 /** Who answered, how, with which remarks and files. */
 export const ReplyHead = ({ by, remarks, files, confirmed }: Props) => (
-  <dl className="facts">
+  <dl className="facts weighed">
     <dt>Answered by</dt>
     <dd>{[by.name, by.role, by.contact].filter((part) => part !== undefined).join(", ")}</dd>
     {confirmed === undefined ? null : (

@@ -79,6 +79,12 @@ const own = ({ words, contact, by }: ReplyConfirmation): Pick<Weighed, "words" |
 const hadAs = ({ had }: AskedRequest, said: string | undefined): string | undefined =>
   said ?? had.find(({ value }) => value === IN_TIME)?.value ?? had[0]?.value;
 
+/** How a thing is known to be had already: a bare "yes" says nothing against it. */
+const knownHad = ({ at, had }: AskedRequest, weighing: Weighing): string | undefined => {
+  const was = at === undefined ? undefined : known(at, weighing);
+  return had.find(({ value }) => value === was)?.value;
+};
+
 const weighConfirmation = (request: AskedRequest, confirmation: ReplyConfirmation, weighing: Weighing): Weighed => {
   const { ref, at, refused } = request;
   const more = own(confirmation);
@@ -89,7 +95,7 @@ const weighConfirmation = (request: AskedRequest, confirmation: ReplyConfirmatio
       ? { ref, kind: "refused", plain: false, ...more }
       : { ...giving(ref, at, refused, "refused", weighing), ...more };
   const inTime = by !== undefined && by <= weighing.plan.visit.window.from;
-  const value = says === "yes" || inTime ? hadAs(request, had) : refused;
+  const value = says === "yes" || inTime ? hadAs(request, had ?? knownHad(request, weighing)) : refused;
   if (says === "by another date")
     return {
       ref,

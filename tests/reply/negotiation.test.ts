@@ -3,7 +3,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { type Draft, draftOf, type Given } from "../../lib/flow/draft.ts";
 import { previewOf } from "../../lib/flow/live.ts";
-import { NOT_TO_BE_HAD } from "../../lib/model/fact.ts";
+import { ABOARD, NOT_TO_BE_HAD } from "../../lib/model/fact.ts";
 import { REPLY_FORMAT, type Reply } from "../../lib/model/reply.ts";
 import { type Asked, askedOf } from "../../lib/plan/asked.ts";
 import { newPlanner } from "../../lib/plan/plan.ts";
@@ -168,6 +168,11 @@ describe("a reply is weighed against what is known", () => {
     expect(yes).toEqual([{ ref: bare.ref, kind: "confirmed", plain: true }]);
     expect(other).toEqual([{ ref: bare.ref, kind: "refused", plain: false }]);
     expect(takenIn(no === undefined ? [] : [no], new Set([request.ref])).confirmed).toEqual([]);
+    // A bare yes says nothing against that it is known to be aboard; a no does.
+    const answers = new Map([...draft.answers, [request.at ?? "", ABOARD]]);
+    const knowing = (says: "yes" | "no") => weigh(reply({ requests: { [request.ref]: { says } } }), { ...weighing, answers })[0];
+    expect(knowing("yes")).toMatchObject({ plain: true, write: { value: ABOARD } });
+    expect(knowing("no")).toMatchObject({ plain: false, was: ABOARD });
   });
 
   test("another date and another thing are never taken by themselves; a day after the visit begins is none", () => {

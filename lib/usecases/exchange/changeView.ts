@@ -2,7 +2,7 @@ import { changesBetween } from "../../compare/plans.ts";
 import { sumOf } from "../../flow/glance.ts";
 import type { Preview } from "../../flow/live.ts";
 import { wayWords } from "../../letter/changes.ts";
-import { capital, setNameOf } from "../../letter/words.ts";
+import { capital } from "../../letter/words.ts";
 import type { Plan, PlanProtection } from "../../plan/schema.ts";
 import type { Rulebook } from "../../rulebook/types.ts";
 
@@ -41,16 +41,12 @@ export const standsAs = (protection: PlanProtection, rulebook: Rulebook): string
 
 /** Everything of a plan by its reference, with what it is. */
 const namedIn = (plan: Plan, rulebook: Rulebook): ReadonlyMap<string, string> => {
-  const of = (at: string | undefined): string => {
-    const set = at === undefined ? "" : setNameOf(at, plan);
-    return set === "" ? "" : `${set}: `;
-  };
   const names = new Map(rulebook.protections.map(({ kind, name }) => [kind, name]));
   return new Map([
     ...plan.sets.flatMap((set) =>
       set.protections.map(({ ref, kind }) => [ref, `${set.name}: ${capital(names.get(kind) ?? kind)}`] as const),
     ),
-    ...plan.questions.map(({ ref, at, text }) => [ref, `${of(at)}${text}`] as const),
+    ...plan.questions.map(({ ref, text }) => [ref, text] as const),
     ...plan.requests.map(({ ref, text }) => [ref, capital(text)] as const),
   ]);
 };

@@ -15,7 +15,7 @@ import { formatNumber } from "../../units/units.ts";
 export interface AskedWords {
   readonly ref: string;
   readonly kind: "question" | "request" | "test";
-  /** The set it is about; empty where it is about the whole plant. */
+  /** The set that a test is of; empty for all else. */
   readonly set: string;
   readonly what: string;
   /** How a test was planned, by when a thing was to be confirmed. */
@@ -24,7 +24,8 @@ export interface AskedWords {
 
 /** Everything that a letter asked, in its order. */
 export const askedInWords = ({ questions, requests, tests }: Asked): readonly AskedWords[] => [
-  ...questions.map(({ ref, set, text }): AskedWords => ({ ref, kind: "question", set, what: text, detail: "" })),
+  // A question names its set by itself.
+  ...questions.map(({ ref, text }): AskedWords => ({ ref, kind: "question", set: "", what: text, detail: "" })),
   ...requests.map(
     ({ ref, text, confirmBy }): AskedWords => ({
       ref,
@@ -60,15 +61,18 @@ const answerSays = ({ choices, unit }: AskedQuestion, answer: ReplyAnswer): stri
 
 const confirmationSays = ({ had: ways }: AskedRequest, { says, had, by, words, contact }: ReplyConfirmation): string =>
   [
-    label(CONFIRMATIONS, says),
+    [label(CONFIRMATIONS, says), ...(says === "by another date" && by !== undefined ? [longDate(by)] : [])].join(": "),
     ...(had === undefined ? [] : [label(ways, had).toLowerCase()]),
-    ...(by === undefined ? [] : [says === "by another date" ? longDate(by) : `by ${longDate(by)}`]),
+    ...(by === undefined || says === "by another date" ? [] : [`by ${longDate(by)}`]),
     ...inQuotes(words),
     ...(contact === undefined ? [] : [`contact: ${contact}`]),
   ].join(", ");
 
 const agreementSays = (test: AskedTest, { says, method, words }: ReplyAgreement, rulebook: Rulebook): string =>
-  [label(AGREEMENTS, says), ...(method === undefined ? [] : [methodName(rulebook, test.kind, method)]), ...inQuotes(words)].join(", ");
+  [
+    [label(AGREEMENTS, says), ...(method === undefined ? [] : [methodName(rulebook, test.kind, method)])].join(": "),
+    ...inQuotes(words),
+  ].join(", ");
 
 export const methodName = (rulebook: Rulebook, kind: string, id: string): string =>
   rulebook.protections.find((entry) => entry.kind === kind)?.methods.find((method) => method.id === id)?.name ?? id;
@@ -120,8 +124,8 @@ const insteadOf = (ref: string, { plan, rulebook }: Telling): readonly string[] 
 const dateWords = ({ by = "", inTime, write }: Weighed, telling: Telling): string => {
   const from = longDate(telling.plan.visit.window.from);
   if (inTime === true) return `In time: the visit begins on ${from}. Taken, it counts as confirmed.`;
-  const counts = write === undefined ? "not as confirmed" : `as ${factWords(write.at, write.value, telling)}`;
-  return `${longDate(by)} is not in time: the visit begins on ${from}. Taken, it counts ${counts}.`;
+  const counts = write === undefined ? "not confirmed" : factWords(write.at, write.value, telling);
+  return `${longDate(by)} is not in time: the visit begins on ${from}. Taken, this counts: ${counts}.`;
 };
 
 const SAID: Readonly<Record<Weighed["kind"], string>> = {
@@ -160,7 +164,7 @@ export const weighedWords = (weighed: Weighed, telling: Telling): readonly strin
     case "will be found out":
       return ["The question stays open."];
     case "agreed":
-      return weighed.plain ? [] : ["Agreed with a remark: read whether it is a condition."];
+      return weighed.plain ? [] : ["With a remark: read whether it is a condition."];
     default:
       return own;
   }

@@ -41,13 +41,13 @@ const RecordPage = async ({ params }: Props) => {
       back={{ href: `/visits/${visit}/exchange`, words: "Back to the exchange" }}
       wide
     >
-      <p>Who agreed what, when, on which facts and which rulebook. Nothing in it is ever changed; every letter adds to it.</p>
-      {record.letters.length === 0 ? <p>No letter has gone out yet.</p> : null}
-      <div className="record-letters">
+      <div className="record-page">
+        <p>Who agreed what, when, on which facts and which rulebook. Nothing in it is ever changed; every letter adds to it.</p>
+        {record.letters.length === 0 ? <p>No letter has gone out yet.</p> : null}
         <RecordLetters letters={record.letters} visit={visit} {...words} />
+        <RecordDeviations deviations={record.deviations} {...words} />
+        <RecordTable letters={record.letters} rows={record.rows} />
       </div>
-      <RecordDeviations deviations={record.deviations} {...words} />
-      <RecordTable letters={record.letters} rows={record.rows} />
     </Page>
   );
 };
