@@ -3,8 +3,9 @@ import { redirect } from "next/navigation";
 import type { Person } from "../../lib/access/accounts.ts";
 import { formToken, personOfForm, sameOrigin } from "../../lib/access/formToken.ts";
 import { type Message, sealed, unsealed } from "../../lib/access/message.ts";
+import { pageBefore, refusalPage } from "../../lib/access/refusal.ts";
 import { hasNeed, mayOpen } from "../../lib/access/roles.ts";
-import { type Route, ruleOf } from "../../lib/access/rules.ts";
+import { type Route, ruleOf, tooLarge } from "../../lib/access/rules.ts";
 import type { Act, StoredVisit } from "../../lib/store/store.ts";
 import type { Office } from "../../lib/usecases/office.ts";
 import { theOffice } from "./office.ts";
@@ -105,29 +106,18 @@ export const see = (path: string, cookies: readonly string[] = []): Response => 
   return answer;
 };
 
-const LARGEST_FORM = 512 * 1024;
 export const LARGEST_FILE = 2 * 1024 * 1024;
 
 const wantsJson = (request: Request): boolean => request.headers.get("accept") === "application/json";
-
-const escaped = (text: string): string => text.replace(/[&<>"]/g, (sign) => `&#${sign.charCodeAt(0)};`);
 
 /** A refusal as a page of its own, with the way back; as data to a script. */
 export const turnedAway = (request: Request, status: number, words: string): Response =>
   wantsJson(request)
     ? Response.json({ problem: words }, { status })
-    : new Response(
-        `<!doctype html><html lang="en"><head><meta charset="utf-8"><title>This was not taken – Forehail</title></head><body><main><h1>This was not taken</h1><p>${escaped(words)}.</p><p>Nothing was changed. <a href="${escaped(pageOfForm(request))}">Back to the page</a></p></main></body></html>`,
-        { status, headers: { "content-type": "text/html; charset=utf-8" } },
-      );
+    : new Response(refusalPage(words, pageOfForm(request)), { status, headers: { "content-type": "text/html; charset=utf-8" } });
 
 /** Where a browser goes back to after signing in: the page that the form stood on, if it is ours. */
-const pageOfForm = (request: Request): string => {
-  const from = request.headers.get("referer");
-  if (from === null || !URL.canParse(from)) return "/";
-  const { pathname, search } = new URL(from);
-  return `${pathname}${search}`;
-};
+const pageOfForm = (request: Request): string => pageBefore(request.headers.get("referer"));
 
 type WriteRoute = Extract<Route, `POST ${string}`>;
 type Context = { readonly params: Promise<Readonly<Record<string, string | readonly string[]>>> };
@@ -149,8 +139,8 @@ const checked = async (route: WriteRoute, request: Request, { params }: Context)
     return turnedAway(request, status, words);
   };
   if (!sameOrigin(request.headers, office.urlGiven ? office.url : null)) return turn(403, `this was not sent from a page of ${office.url}`);
-  if (Number(request.headers.get("content-length") ?? 0) > LARGEST_FORM + LARGEST_FILE)
-    return turn(413, "this is too large: a visit file may have 2 MB, everything else half a megabyte");
+  const large = tooLarge(new URL(request.url).pathname, Number(request.headers.get("content-length") ?? 0));
+  if (large !== null) return turn(413, large);
   const form = await request.formData().catch(() => null);
   if (form === null) return turn(400, "this is no form");
   const formOf = personOfForm(String(form.get("token") ?? ""), office.secret, office.clock());

@@ -4,12 +4,22 @@ import type { Need } from "./roles.ts";
 export interface Rule {
   readonly need: Need;
   readonly visit?: true;
+  /** So many bytes a write may have where it may have more than others. */
+  readonly largest?: number;
 }
+
+const MEGABYTE = 1024 * 1024;
+
+/** So many bytes a write may have: a visit file is the largest. */
+const LARGEST = 2 * MEGABYTE;
+/** So many bytes the rest of a form may have, beside its file. */
+const AROUND = MEGABYTE / 2;
 
 const anybody: Rule = { need: "anybody" };
 const signedIn: Rule = { need: "signed in" };
 const supervisor: Rule = { need: "supervisor" };
 const ofVisit: Rule = { need: "signed in", visit: true };
+const withForm: Rule = { ...ofVisit, largest: 40 * MEGABYTE };
 
 /**
  * Who may come to each address. A test compares this table with the routes there are, so that none is without a rule, and tries each with
@@ -65,8 +75,28 @@ export const RULES = {
   "GET /visits/[visit]/file": ofVisit,
   "GET /visits/[visit]/again": ofVisit,
   "POST /visits/[visit]/again/create": ofVisit,
+  "GET /visits/[visit]/exchange/[sent]": ofVisit,
+  "POST /visits/[visit]/exchange/[sent]/load": withForm,
+  "POST /visits/[visit]/exchange/[sent]/read": ofVisit,
+  "POST /visits/[visit]/exchange/[sent]/key-in": ofVisit,
+  "POST /visits/[visit]/exchange/[sent]/confirm": ofVisit,
+  "POST /visits/[visit]/exchange/[sent]/weigh": ofVisit,
+  "POST /visits/[visit]/exchange/[sent]/take-in": ofVisit,
+  "GET /visits/[visit]/record": ofVisit,
 } as const satisfies Readonly<Record<string, Rule>>;
 
 export type Route = keyof typeof RULES;
 
 export const ruleOf = (route: Route): Rule => RULES[route];
+
+const withOwn = (Object.keys(RULES) as readonly Route[]).flatMap((route) => {
+  const { largest } = ruleOf(route);
+  const path = new RegExp(`^${route.replace("POST ", "").replaceAll(/\[[^\]]*\]/g, "[^/]+")}$`);
+  return largest === undefined ? [] : [{ path, largest }];
+});
+
+/** Why a write of so many bytes is turned away from an address before any of it is read; null where it is not. */
+export const tooLarge = (path: string, bytes: number): string | null => {
+  const most = withOwn.find((one) => one.path.test(path))?.largest ?? LARGEST;
+  return bytes <= most + AROUND ? null : `this is too large: at most ${most / MEGABYTE} MB can be sent to this page`;
+};

@@ -1,6 +1,8 @@
-import { createServer, type ServerResponse } from "node:http";
+import { createServer, type IncomingMessage, type ServerResponse } from "node:http";
 import compression from "compression";
 import next from "next";
+import { pageBefore, refusalPage } from "../access/refusal.ts";
+import { tooLarge } from "../access/rules.ts";
 import { brokenPage, lightPage } from "./lightPage.ts";
 
 /** How long answers that are on their way may take once the server is told to stop, in milliseconds. */
@@ -32,6 +34,20 @@ const lighten = (response: ServerResponse): void => {
   }) as typeof response.end;
 };
 
+/** Turns away what is too large by its own account before any of it is read: what stands before the pages would read it whole. */
+const isTurnedAway = ({ url = "/", headers }: IncomingMessage, response: ServerResponse): boolean => {
+  const words = tooLarge(url.replace(/\?.*$/, ""), Number(headers["content-length"] ?? 0));
+  if (words === null) return false;
+  response.writeHead(413, {
+    "content-type": "text/html; charset=utf-8",
+    "content-security-policy": "default-src 'none'",
+    "x-content-type-options": "nosniff",
+    connection: "close",
+  });
+  response.end(refusalPage(words, pageBefore(headers.referer ?? null)));
+  return true;
+};
+
 const port = Number(process.env["PORT"] ?? 3000);
 const hostname = process.env["HOST"] ?? "localhost";
 const app = next({ dev: false, dir: process.cwd(), hostname, port });
@@ -40,6 +56,7 @@ const handle = app.getRequestHandler();
 const compress = compression();
 
 const server = createServer((request, response) => {
+  if (isTurnedAway(request, response)) return;
   compress(request as Parameters<typeof compress>[0], response as Parameters<typeof compress>[1], () => {
     lighten(response);
     void handle(request, response);

@@ -13,7 +13,8 @@ const ranges = (refs: readonly string[]): string =>
     .filter((range) => range !== "")
     .join(", ");
 
-const wayWords = (protection: Replanned["after"], rulebook: Rulebook): string =>
+/** How a test is proven and what of its loop, in words. */
+export const wayWords = (protection: Replanned["after"], rulebook: Rulebook): string =>
   protection.decision.outcome === "combination"
     ? `${howWords(protection, rulebook)} (${provesWords(protection).replace(/\.$/, "").toLowerCase()})`
     : howWords(protection, rulebook);

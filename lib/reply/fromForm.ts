@@ -26,6 +26,8 @@ export interface LetterAsked {
   readonly asked: Asked;
   /** Marks of earlier letters of the same visit, so that an old form is told apart from a strange one. */
   readonly earlier?: readonly string[];
+  /** Marks of later letters of the same visit. */
+  readonly later?: readonly string[];
 }
 
 /** What stands in the fields of a form, by their names. */
@@ -48,7 +50,7 @@ const refOf = (name: string): string => /^[qrt]\.([QRT]\d+)\./.exec(name)?.[1] ?
 const AS_SENT = "the form as it was sent, with nothing added, taken away or altered but what is filled in";
 
 /** Whether it is the form of this letter as it was sent; else what is wrong. */
-const recognised = (fields: Fields, asked: Asked, { mark, earlier = [] }: LetterAsked): Result<undefined, Fault> => {
+const recognised = (fields: Fields, asked: Asked, { mark, earlier = [], later = [] }: LetterAsked): Result<undefined, Fault> => {
   const format = writtenIn(fields, KEPT.format);
   if (!KEPT_NAMES.every((name) => fields.has(name)) || format === "")
     return failure({ at: FILE, given: "a form that is not of our letters", wanted: "the form in the last pages of our letter" });
@@ -59,7 +61,9 @@ const recognised = (fields: Fields, asked: Asked, { mark, earlier = [] }: Letter
       at: FILE,
       given: earlier.includes(given)
         ? `the form of an older letter of this visit, ${quoted(given)}`
-        : `the form of another visit, ${quoted(given)}`,
+        : later.includes(given)
+          ? `the form of a later letter of this visit, ${quoted(given)}`
+          : `the form of another visit, ${quoted(given)}`,
       wanted: `the form of letter ${quoted(mark)}`,
     });
   const expected = new Set(fieldNames(asked));

@@ -29,6 +29,8 @@ export interface Weighed {
   readonly was?: Given;
   /** The day that is named. */
   readonly by?: string;
+  /** Whether another date that is named is early enough for the visit. */
+  readonly inTime?: boolean;
   /** The vessel's own words. */
   readonly words?: string;
   readonly contact?: string;
@@ -77,6 +79,12 @@ const own = ({ words, contact, by }: ReplyConfirmation): Pick<Weighed, "words" |
 const hadAs = ({ had }: AskedRequest, said: string | undefined): string | undefined =>
   said ?? had.find(({ value }) => value === IN_TIME)?.value ?? had[0]?.value;
 
+/** How a thing is known to be had already: a bare "yes" says nothing against it. */
+const knownHad = ({ at, had }: AskedRequest, weighing: Weighing): string | undefined => {
+  const was = at === undefined ? undefined : known(at, weighing);
+  return had.find(({ value }) => value === was)?.value;
+};
+
 const weighConfirmation = (request: AskedRequest, confirmation: ReplyConfirmation, weighing: Weighing): Weighed => {
   const { ref, at, refused } = request;
   const more = own(confirmation);
@@ -87,12 +95,13 @@ const weighConfirmation = (request: AskedRequest, confirmation: ReplyConfirmatio
       ? { ref, kind: "refused", plain: false, ...more }
       : { ...giving(ref, at, refused, "refused", weighing), ...more };
   const inTime = by !== undefined && by <= weighing.plan.visit.window.from;
-  const value = says === "yes" || inTime ? hadAs(request, had) : refused;
+  const value = says === "yes" || inTime ? hadAs(request, had ?? knownHad(request, weighing)) : refused;
   if (says === "by another date")
     return {
       ref,
       kind: "another date",
       plain: false,
+      inTime,
       ...(at === undefined || value === undefined ? {} : { write: { at, value } }),
       ...more,
     };
@@ -141,30 +150,36 @@ export interface TakenIn {
   /** Tests that the vessel agreed to as planned. */
   readonly agreed: readonly string[];
   /** Ways that the vessel proposed and the inspector takes. */
-  readonly deviations: readonly { readonly protection: string; readonly method: string; readonly words?: string }[];
+  readonly deviations: readonly {
+    readonly protection: string;
+    readonly method: string;
+    readonly words?: string;
+    /** Why the inspector takes it. */
+    readonly reason?: string;
+  }[];
+  /** References of what is taken, whatever it writes. */
+  readonly taken: readonly string[];
   /** References of what was said and is not taken. */
   readonly left: readonly string[];
 }
 
 /** What of a request counts as confirmed once it is taken; another date does only where it is in time. */
-const isHad = ({ kind, write }: Weighed, { asked }: Pick<Weighing, "asked">): boolean => {
-  if (kind === "confirmed" || kind === "proposed instead") return true;
-  const refused = asked.requests.find(({ at }) => at !== undefined && at === write?.at)?.refused;
-  return kind === "another date" && write?.value !== refused;
-};
+const isHad = ({ kind, inTime }: Weighed): boolean =>
+  kind === "confirmed" || kind === "proposed instead" || (kind === "another date" && inTime === true);
 
 /** What of a weighed reply is written where these references are taken: answers, confirmations, agreements, deviations. Pure. */
-export const takenIn = (weighed: readonly Weighed[], taken: ReadonlySet<string>, letter: Pick<Weighing, "asked">): TakenIn => {
+export const takenIn = (weighed: readonly Weighed[], taken: ReadonlySet<string>): TakenIn => {
   const own = weighed.filter(({ ref }) => taken.has(ref));
   return {
     answers: own.flatMap(({ write }) => write ?? []),
     confirmed: own
-      .filter((one) => isHad(one, letter))
+      .filter(isHad)
       .map(({ ref, by, words }) => ({ request: ref, ...(by === undefined ? {} : { by }), ...(words === undefined ? {} : { words }) })),
     agreed: own.filter(({ kind }) => kind === "agreed").map(({ ref }) => ref),
     deviations: own.flatMap(({ ref, proposal, words }) =>
       proposal === undefined ? [] : [{ protection: ref, method: proposal.method, ...(words === undefined ? {} : { words }) }],
     ),
+    taken: own.map(({ ref }) => ref),
     left: weighed.filter(({ ref }) => !taken.has(ref)).map(({ ref }) => ref),
   };
 };

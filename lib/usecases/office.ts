@@ -8,6 +8,7 @@ import type { World } from "../kernel/ports.ts";
 import { failure, type Result, success } from "../kernel/result.ts";
 import { openPool, type Renderer } from "../letter/render.ts";
 import { newPlanner, type Planner } from "../plan/plan.ts";
+import { formReader, type ReadForm } from "../reply/readForm.ts";
 import { rulebook } from "../rulebook/rulebook.ts";
 import { openDatabase } from "../store/database.ts";
 import { storeOn } from "../store/open.ts";
@@ -20,6 +21,8 @@ export interface Office {
   readonly accounts: Accounts;
   readonly planner: Planner;
   readonly letters: Renderer;
+  /** Reads the form of a PDF file that came from outside. */
+  readonly readForm: ReadForm;
   readonly preview: PreviewFor;
   readonly world: World;
   /** Milliseconds since 1970. */
@@ -78,6 +81,7 @@ export const openOffice = async (env: Environment): Promise<Result<Office>> => {
       { timeout: SLOWEST_LETTER, memory: HEAP_MB, waiting: MOST_WAITING },
       pathToFileURL(resolve(/* turbopackIgnore: true */ bundleAt(env, "worker.mjs"))),
     ),
+    readForm: formReader(undefined, pathToFileURL(resolve(/* turbopackIgnore: true */ bundleAt(env, "formReader.mjs")))),
     world: { now: () => new Date().toISOString(), newId: () => randomUUID() },
     clock: () => Date.now(),
     secret,

@@ -3,7 +3,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { type Draft, draftOf, type Given } from "../../lib/flow/draft.ts";
 import { previewOf } from "../../lib/flow/live.ts";
-import { NOT_TO_BE_HAD } from "../../lib/model/fact.ts";
+import { ABOARD, NOT_TO_BE_HAD } from "../../lib/model/fact.ts";
 import { REPLY_FORMAT, type Reply } from "../../lib/model/reply.ts";
 import { type Asked, askedOf } from "../../lib/plan/asked.ts";
 import { newPlanner } from "../../lib/plan/plan.ts";
@@ -69,7 +69,7 @@ const exchanged = ({ draft, confirmed }: Exchange, next: () => number): Exchange
   const plan = planOf(draft);
   const asked = askedOf(plan, rulebook);
   const weighed = weigh(fullReply(asked, next), { asked, plan, answers: draft.answers });
-  const taken = takenIn(weighed, new Set(weighed.filter(({ plain }) => plain).map(({ ref }) => ref)), { asked });
+  const taken = takenIn(weighed, new Set(weighed.filter(({ plain }) => plain).map(({ ref }) => ref)));
   const frame = { ...draft.frame, references: plan.references };
   const withAnswers = (given: typeof taken.answers, to: Draft): Draft => ({
     frame,
@@ -167,7 +167,12 @@ describe("a reply is weighed against what is known", () => {
     ];
     expect(yes).toEqual([{ ref: bare.ref, kind: "confirmed", plain: true }]);
     expect(other).toEqual([{ ref: bare.ref, kind: "refused", plain: false }]);
-    expect(takenIn(no === undefined ? [] : [no], new Set([request.ref]), weighing).confirmed).toEqual([]);
+    expect(takenIn(no === undefined ? [] : [no], new Set([request.ref])).confirmed).toEqual([]);
+    // A bare yes says nothing against that it is known to be aboard; a no does.
+    const answers = new Map([...draft.answers, [request.at ?? "", ABOARD]]);
+    const knowing = (says: "yes" | "no") => weigh(reply({ requests: { [request.ref]: { says } } }), { ...weighing, answers })[0];
+    expect(knowing("yes")).toMatchObject({ plain: true, write: { value: ABOARD } });
+    expect(knowing("no")).toMatchObject({ plain: false, was: ABOARD });
   });
 
   test("another date and another thing are never taken by themselves; a day after the visit begins is none", () => {
@@ -175,6 +180,13 @@ describe("a reply is weighed against what is known", () => {
     const { from } = plan.visit.window;
     expect(by(from)).toMatchObject({ kind: "another date", plain: false, write: { value: "in time" } });
     expect(by("2099-01-01")).toMatchObject({ plain: false, write: { value: NOT_TO_BE_HAD } });
+    const [early, late, none] = [
+      by(from),
+      by("2099-01-01"),
+      weigh(reply({ requests: { [bare.ref]: { says: "by another date", by: from } } }), weighing)[0],
+    ].map((one) => (one === undefined ? [] : takenIn([one], new Set([one.ref])).confirmed.map(({ by: day }) => day)));
+    // What answers no fact of its own can be had by another day too.
+    expect([early, late, none]).toEqual([[from], [], [from]]);
     expect(weigh(reply({ requests: { [request.ref]: { says: "instead", words: "our own gauge" } } }), weighing)).toEqual([
       { ref: request.ref, kind: "proposed instead", plain: false, words: "our own gauge" },
     ]);
@@ -185,7 +197,7 @@ describe("a reply is weighed against what is known", () => {
     const [method] = protection?.verdicts ?? [];
     const [item] = weigh(reply({ tests: { [planned.ref]: { says: "another way", method: method?.method ?? "" } } }), weighing);
     expect(item).toEqual({ ref: planned.ref, kind: "another way", plain: false, proposal: { method: method?.method, verdict: method } });
-    const outcome = takenIn(item === undefined ? [] : [item], new Set([planned.ref]), weighing);
+    const outcome = takenIn(item === undefined ? [] : [item], new Set([planned.ref]));
     expect(outcome).toMatchObject({
       answers: [],
       confirmed: [],
@@ -200,11 +212,12 @@ describe("a reply is weighed against what is known", () => {
 
   test("what is not taken is left, and named", () => {
     const weighed = weigh(fullReply(asked, chance(1)), weighing);
-    expect(takenIn(weighed, new Set(), weighing)).toEqual({
+    expect(takenIn(weighed, new Set())).toEqual({
       answers: [],
       confirmed: [],
       agreed: [],
       deviations: [],
+      taken: [],
       left: weighed.map(({ ref }) => ref),
     });
   });

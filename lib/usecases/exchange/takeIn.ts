@@ -1,9 +1,12 @@
-import type { Given } from "../../flow/draft.ts";
+import type { Draft, Given } from "../../flow/draft.ts";
 import { type Preview, previewOf } from "../../flow/live.ts";
 import { failure, type Result, success } from "../../kernel/result.ts";
 import { type Reply, replySchema } from "../../model/reply.ts";
+import { text } from "../../model/text.ts";
 import type { Asked } from "../../plan/asked.ts";
 import type { Planner } from "../../plan/plan.ts";
+import { listAnd } from "../../plan/say.ts";
+import type { Plan } from "../../plan/schema.ts";
 import { type TakenIn, takenIn, type Weighed, weigh } from "../../reply/weigh.ts";
 import type { SentLetter } from "../../store/exchanges.ts";
 import type { Act, Json, Store, StoredVisit } from "../../store/store.ts";
@@ -47,22 +50,36 @@ export interface Decided {
   readonly reasons: ReadonlyMap<string, string>;
 }
 
+interface Deviation {
+  readonly protection: string;
+  readonly method: string;
+  readonly reason: string;
+}
+
 interface FrameParts {
-  readonly deviations?: readonly { readonly protection: string; readonly method: string; readonly reason: string }[];
+  readonly deviations?: readonly Deviation[];
   readonly confirmed?: readonly { readonly request: string; readonly letter: number }[];
   readonly letters?: readonly { readonly number: number; readonly sentOn: string; readonly repliedOn?: string }[];
 }
 
+/** The frame with the ways that are taken; by their pointers, so that each takes the place of one that was chosen before. */
+const withWays = (frame: object, { deviations }: TakenIn, { tests }: Asked): object => {
+  if (deviations.length === 0) return frame;
+  const atOf = (ref: string): string => tests.find((test) => test.ref === ref)?.at ?? ref;
+  const insisted = new Set(deviations.flatMap(({ protection }) => [protection, atOf(protection)]));
+  return {
+    ...frame,
+    deviations: [
+      ...((frame as FrameParts).deviations ?? []).filter(({ protection }) => !insisted.has(protection)),
+      ...deviations.map(({ protection, method, reason = "" }): Deviation => ({ protection: atOf(protection), method, reason })),
+    ],
+  };
+};
+
 /** The frame of a visit with what was taken in of the reply to one letter. */
-const frameWith = (
-  frame: object,
-  { confirmed, deviations }: TakenIn,
-  { number }: SentLetter,
-  { reasons, day }: { readonly reasons: Decided["reasons"]; readonly day: string },
-): object => {
+const frameWith = (frame: object, { confirmed }: TakenIn, { number }: SentLetter, day: string): object => {
   const own = frame as FrameParts;
   const again = new Set(confirmed.map(({ request }) => request));
-  const insisted = new Set(deviations.map(({ protection }) => protection));
   return {
     ...frame,
     letters: (own.letters ?? []).map((letter) => (letter.number === number ? { ...letter, repliedOn: day } : letter)),
@@ -70,56 +87,127 @@ const frameWith = (
       ...(own.confirmed ?? []).filter(({ request }) => !again.has(request)),
       ...confirmed.map((one) => ({ ...one, letter: number })),
     ],
-    ...(deviations.length === 0
-      ? {}
-      : {
-          deviations: [
-            ...(own.deviations ?? []).filter(({ protection }) => !insisted.has(protection)),
-            ...deviations.map(({ protection, method, words }) => ({
-              protection,
-              method,
-              reason: reasons.get(protection) ?? (words === undefined ? "proposed by the vessel" : `proposed by the vessel: ${words}`),
-            })),
-          ],
-        }),
   };
 };
 
-/** The visit as it would be with what is taken; for showing what a reply changes before it is taken in. Pure. */
-export const previewTaken = (stored: StoredVisit, outcome: TakenIn, planner: Planner): Preview => {
+/** A visit as it is filled in, with what is taken. */
+const draftTaken = (stored: StoredVisit, outcome: TakenIn, asked: Asked): Draft => {
   const { draft } = openVisit(stored);
   const answers = new Map<string, Given>([...draft.answers, ...outcome.answers.map(({ at, value }) => [at, value] as const)]);
-  return previewOf({ ...draft, answers }, planner);
+  return { frame: withWays(draft.frame, outcome, asked), answers };
 };
+
+/** The visit as it would be planned with what is taken; for showing what a reply changes before it is taken in. Pure. */
+export const previewTaken = (
+  stored: StoredVisit,
+  outcome: TakenIn,
+  { planner, asked }: { readonly planner: Planner; readonly asked: Asked },
+): Preview => previewOf(draftTaken(stored, outcome, asked), planner);
+
+/** What keeps something from being taken in, with the references that it is about; none where it is about the visit itself. */
+export interface TakingFault {
+  readonly refs: readonly string[];
+  readonly says: string;
+}
+
+/** What contradicts itself once this is taken, each with the references without which it would not. */
+const contradictions = (
+  waits: Extract<Preview, { readonly waits: unknown }>["waits"],
+  outcome: TakenIn,
+  weighed: readonly Weighed[],
+  preview: (outcome: TakenIn) => Preview,
+): readonly TakingFault[] => {
+  const given = weighed.filter(({ write }) => write !== undefined && outcome.answers.some(({ at }) => at === write.at));
+  const without = given.map(({ ref, write }) => {
+    const rest = preview({ ...outcome, answers: outcome.answers.filter(({ at }) => at !== write?.at) });
+    return { ref, still: "plan" in rest ? [] : rest.waits.map(({ says }) => says) };
+  });
+  return waits.map(({ says }) => ({ refs: without.filter(({ still }) => !still.includes(says)).map(({ ref }) => ref), says }));
+};
+
+const LONGEST_REASON = 600;
+
+/** What keeps a proposed way from being taken, once everything else is. */
+const unfit = ({ deviations }: TakenIn, { plan }: { readonly plan: Plan }): readonly TakingFault[] => {
+  const protections = plan.sets.flatMap((set) => set.protections);
+  return deviations.flatMap(({ protection, method, reason = "" }) => {
+    const verdict = protections.find(({ ref }) => ref === protection)?.verdicts.find((one) => one.method === method);
+    if (verdict?.verdict !== "fit")
+      return [
+        {
+          refs: [protection],
+          says: `the proposed way is ${verdict?.verdict ?? "none of this test’s"}: ${verdict?.reason ?? "it is not among its methods"}`,
+        },
+      ];
+    const read = text(LONGEST_REASON).safeParse(reason);
+    return read.success
+      ? []
+      : [{ refs: [protection], says: `reason: ${read.error.issues[0]?.message ?? "wanted"}, why this way is taken` }];
+  });
+};
+
+/** Ways that the plan refuses although they are fit by themselves. */
+const refusedIn = ({ deviations }: TakenIn, { plan }: { readonly plan: Plan }): readonly TakingFault[] =>
+  plan.sets
+    .flatMap(({ protections }) => protections)
+    .flatMap(({ ref, deviation }) =>
+      deviation?.refused === true && deviations.some(({ protection }) => protection === ref)
+        ? [{ refs: [ref], says: `the proposed way is refused: ${deviation.reason}` }]
+        : [],
+    );
+
+export interface Taking {
+  readonly outcome: TakenIn;
+  /** The visit as it would be planned then. */
+  readonly after: Extract<Preview, { readonly plan: unknown }>;
+}
+
+/**
+ * What taking this in would write and how the visit would be planned then; or everything that stands against it: answers that contradict each other or
+ * what is known, ways that are not fit once the answers are known, ways without a reason. Pure.
+ */
+export const takingIn = (
+  stored: StoredVisit,
+  { asked, weighed, planner }: Pick<ToTakeIn, "asked" | "weighed"> & Pick<Office, "planner">,
+  { taken, reasons }: Decided,
+): Result<Taking, TakingFault> => {
+  const plain = takenIn(weighed, taken);
+  const deviations = plain.deviations.map((one) => ({ ...one, reason: (reasons.get(one.protection) ?? "").trim() }));
+  const outcome = { ...plain, deviations };
+  const preview = (of: TakenIn): Preview => previewTaken(stored, of, { planner, asked });
+  const known = preview({ ...outcome, deviations: [] });
+  if (!("plan" in known)) return failure(...contradictions(known.waits, { ...outcome, deviations: [] }, weighed, preview));
+  const against = unfit(outcome, known);
+  if (against.length > 0) return failure(...against);
+  const after = deviations.length === 0 ? known : preview(outcome);
+  if (!("plan" in after)) return failure(...after.waits.map(({ says }) => ({ refs: [], says })));
+  const refused = refusedIn(outcome, after);
+  return refused.length === 0 ? success({ outcome, after }) : failure(...refused);
+};
+
+/** A fault with its references in front: "T3: the proposed way is barred: …". */
+export const takingFaultWords = ({ refs, says }: TakingFault): string => (refs.length === 0 ? says : `${listAnd(refs)}: ${says}`);
 
 /**
  * Takes in what the inspector decided of a confirmed reply: answers, confirmations and proposed ways at once or, where something stands against it,
  * nothing. Fails where the reply was taken in already, where the answers taken contradict what is known, where a proposed way is not
- * fit once they are known, or where somebody else changed the visit meanwhile. What is left is kept as left, by its references.
+ * fit once they are known or has no reason, or where somebody else changed the visit meanwhile. What is left is kept as left, by its references.
  */
 export const takeInReply = async (
   { store, planner }: Office,
   stored: StoredVisit,
   sent: SentLetter,
-  { taken, reasons }: Decided,
+  decided: Decided,
   by: Act,
 ): Promise<Result<TakenIn>> => {
   const weighed = await weighReply({ store, planner }, stored, sent);
   if (!weighed.ok) return weighed;
   if (weighed.value.done) return failure("the reply was taken in already");
-  const outcome = takenIn(weighed.value.weighed, taken, weighed.value);
-  const after = previewTaken(stored, outcome, planner);
-  if (!("plan" in after)) return failure(...after.waits.map(({ says }) => says));
-  const protections = after.plan.sets.flatMap((set) => set.protections);
-  const unfit = outcome.deviations.flatMap(({ protection, method }) => {
-    const verdict = protections.find(({ ref }) => ref === protection)?.verdicts.find((one) => one.method === method);
-    return verdict?.verdict === "fit"
-      ? []
-      : [`${protection}: the proposed way is ${verdict?.verdict ?? "none of this test's"}: ${verdict?.reason ?? "not known"}`];
-  });
-  if (unfit.length > 0) return failure(...unfit);
+  const taking = takingIn(stored, { ...weighed.value, planner }, decided);
+  if (!taking.ok) return failure(...taking.faults.map(takingFaultWords));
+  const { outcome } = taking.value;
   const { draft } = openVisit(stored);
-  const frame = frameWith(draft.frame, outcome, sent, { reasons, day: by.when.slice(0, 10) });
+  const frame = withWays(frameWith(draft.frame, outcome, sent, by.when.slice(0, 10)), outcome, weighed.value.asked);
   const answers = outcome.answers.map(({ at, value }) => ({ at: storedPointer(at, stored.sets), value: value as Json }));
   const kept = await store.saveFrame(stored.id, storedFrame(frame, stored.sets), stored.frameVersion, by, answers);
   if (!kept.ok) return kept;

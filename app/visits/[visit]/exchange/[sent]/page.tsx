@@ -1,0 +1,201 @@
+import { LoadReply } from "../../../../../components/exchange/LoadReply.tsx";
+import { faultWords, LinesTold, ReadReply } from "../../../../../components/exchange/ReadReply.tsx";
+import { ReplyHead } from "../../../../../components/exchange/ReplyHead.tsx";
+import { faultAtField, TakeIn } from "../../../../../components/exchange/TakeIn.tsx";
+import { Taken } from "../../../../../components/exchange/Taken.tsx";
+import { ErrorSummary } from "../../../../../components/form/Fields.tsx";
+import { Page } from "../../../../../components/frame/Page.tsx";
+import { PlanPanel } from "../../../../../components/plan/PlanPanel.tsx";
+import { longDate } from "../../../../../lib/letter/words.ts";
+import type { SentLetter } from "../../../../../lib/store/exchanges.ts";
+import { askedThen } from "../../../../../lib/usecases/exchange/askedStored.ts";
+import { firstChoice, keptChoice, shownMark } from "../../../../../lib/usecases/exchange/choice.ts";
+import { CAME, mailKept, readKept, readMark } from "../../../../../lib/usecases/exchange/loadReply.ts";
+import { replyKept, takenLines } from "../../../../../lib/usecases/exchange/record.ts";
+import { askedInWords, repliedInWords } from "../../../../../lib/usecases/exchange/replyWords.ts";
+import { weighReply } from "../../../../../lib/usecases/exchange/takeIn.ts";
+import { takeInView } from "../../../../../lib/usecases/exchange/takeInView.ts";
+import { filesOf, sentOfVisit, whoIn } from "../../../../_server/exchange.ts";
+import { type AtVisit, admitToVisit, missing, saidIn } from "../../../../_server/gate.ts";
+import { barOf, instant } from "../../../../_server/words.ts";
+
+type Props = {
+  readonly params: Promise<{ readonly visit: string; readonly sent: string }>;
+  readonly searchParams: Promise<Readonly<Record<string, string | undefined>>>;
+};
+
+interface Shown {
+  readonly at: AtVisit;
+  readonly sent: SentLetter;
+  readonly query: Readonly<Record<string, string | undefined>>;
+}
+
+const frameOf = ({ at: { person, token, stored }, sent }: Shown, title: string) => ({
+  title,
+  caption: `Letter ${sent.number}, sent ${longDate(sent.when.slice(0, 10))}`,
+  person,
+  token,
+  visit: barOf(stored, "none"),
+  back: { href: `/visits/${stored.id}/exchange`, words: "Back to the exchange" },
+  wide: true,
+});
+
+const problemsIn = (problem: string | undefined): readonly { readonly id: string; readonly says: string }[] =>
+  problem === undefined ? [] : problem.split("\n").map((says) => ({ id: "", says }));
+
+/** A letter without a reply that is confirmed. */
+const loading = async (shown: Shown) => {
+  const { at, sent, query } = shown;
+  const { office, person, token, stored } = at;
+  const { rulebook } = office.planner;
+  const [read, mail, entries] = [
+    await readKept(office.store, sent, person.id),
+    await mailKept(office.store, sent, person.id),
+    (await office.store.entriesOf(sent.id)).filter(({ value }) => value !== undefined),
+  ];
+  const action = `/visits/${stored.id}/exchange/${sent.id}`;
+  const { problem } = saidIn(office, query);
+  const field = read?.way === "form" ? "file" : "mail";
+  const faults = [
+    ...problemsIn(problem).map((one) => ({ ...one, id: "file" })),
+    ...(read?.faults ?? []).map((one) => ({ id: one.at === "by" && field === "mail" ? "mail-name" : field, says: faultWords(one) })),
+  ];
+  const asked = askedThen(sent.asked);
+  const words = askedInWords(asked);
+  const says = read?.reply === undefined ? new Map<string, string>() : repliedInWords(read.reply, asked, rulebook);
+  const last = [...entries].sort((one, other) => one.version - other.version).at(-1);
+  const first = (id: string): string | undefined => faults.find((one) => one.id === id)?.says;
+  return (
+    <Page {...frameOf(shown, "Load a reply")} errors={faults.length > 0}>
+      <ErrorSummary faults={faults} />
+      {read?.reply !== undefined || read === null || read.told.length === 0 ? null : <LinesTold told={read.told} />}
+      {sent.kind === "letter" ? null : <p>This letter ended the exchange: it asked nothing, and waits for no reply.</p>}
+      {last === undefined ? null : (
+        <p className="note">
+          {`On its own page the vessel has filled in ${entries.length} ${entries.length === 1 ? "place" : "places"}, last ${instant(last.when)} by ${last.who}, and has not confirmed it. It stays in the record; what you confirm here takes its place.`}
+        </p>
+      )}
+      {read?.reply === undefined ? (
+        <p>
+          {`The vessel answers on its own page by ${longDate(sent.replyBy)}. Where its answer comes another way, it comes in here. Nothing is taken in before you have looked at what was understood.`}
+        </p>
+      ) : (
+        <ReadReply
+          reply={read.reply}
+          told={read.told}
+          from={`${CAME[read.way]}${read.file === "" ? "" : ` ${read.file}`}`}
+          lines={words.flatMap((one) => {
+            const own = says.get(one.ref);
+            return own === undefined ? [] : [{ ...one, says: own }];
+          })}
+          unanswered={words.filter(({ ref }) => !says.has(ref))}
+          action={action}
+          token={token}
+          shown={readMark(read)}
+        />
+      )}
+      <LoadReply
+        action={action}
+        token={token}
+        mail={mail}
+        faults={{ file: first("file"), mail: first("mail"), "mail-name": first("mail-name") }}
+      />
+    </Page>
+  );
+};
+
+/** A confirmed reply that is to be taken in, or that was. */
+const taking = async (shown: Shown) => {
+  const { at, sent, query } = shown;
+  const { office, person, token, stored } = at;
+  const { store, planner } = office;
+  const state = await store.replyOf(sent.id);
+  const reply = replyKept(state);
+  const who = await whoIn(office);
+  const head =
+    reply === null ? null : (
+      <ReplyHead
+        by={reply.by}
+        remarks={reply.remarks}
+        files={await filesOf(office, sent)}
+        confirmed={state.confirmed === undefined ? "" : `${instant(state.confirmed.when)}, ${who(state.confirmed.who)}`}
+      />
+    );
+  if (state.taken !== undefined)
+    return (
+      <Page {...frameOf(shown, "Reply taken in")}>
+        <Taken
+          lines={takenLines({ sent, state }, planner.rulebook)}
+          by={who(state.taken.who)}
+          when={instant(state.taken.when)}
+          visit={stored.id}
+        />
+        <h2>The reply</h2>
+        {head}
+      </Page>
+    );
+  const weighed = await weighReply({ store, planner }, stored, sent);
+  const preview = office.preview(stored);
+  if (!weighed.ok)
+    return (
+      <Page {...frameOf(shown, "Take in the reply")}>
+        {head}
+        {"waits" in preview ? (
+          <PlanPanel preview={preview} visit={stored.id} set={null} kind="" />
+        ) : (
+          <p>{`The reply cannot be taken in: ${weighed.faults.join("; ")}.`}</p>
+        )}
+      </Page>
+    );
+  const choice = (await keptChoice(store, { visit: stored.id, sent: sent.id }, person.id)) ?? firstChoice(weighed.value.weighed);
+  const view = takeInView(stored, weighed.value, { planner, choice });
+  const { problem } = saidIn(office, query);
+  const undecided = view.undecided.map((ref) => {
+    const barred = view.items.find((item) => item.ref === ref)?.barred !== undefined;
+    return { id: `${ref}-${barred ? "leave" : "take"}`, says: `${ref}: not decided yet; choose “Take it” or “Leave it”` };
+  });
+  const against = "against" in view.effect ? view.effect.against.map((fault) => faultAtField(fault, view.items)) : [];
+  const tried = query["tried"] === undefined ? [] : [...undecided, ...against];
+  const faults = tried.length > 0 ? tried : problemsIn(problem).map((one) => ({ ...one, id: "changes" }));
+  return (
+    <Page {...frameOf(shown, "Take in the reply")} errors={faults.length > 0}>
+      <ErrorSummary faults={faults} />
+      {head}
+      <p>
+        What the reply says is weighed against what is known today. Nothing of it is in the plan yet: you take it or leave it, and see
+        before what it changes.
+      </p>
+      {view.items.length === 0 ? <p>The reply answers nothing that is still asked; taking it in only keeps that it came.</p> : null}
+      <TakeIn
+        view={view}
+        choice={choice}
+        action={`/visits/${stored.id}/exchange/${sent.id}`}
+        token={token}
+        shown={shownMark(choice, stored)}
+        faults={faults}
+      />
+      {view.unanswered.length === 0 ? null : (
+        <details>
+          <summary>{`Not answered: ${view.unanswered.length}`}</summary>
+          <ul>
+            {view.unanswered.map(({ ref, set, what }) => (
+              <li key={ref}>{`${ref}${set === "" ? "" : `, ${set}`}: ${what}`}</li>
+            ))}
+          </ul>
+        </details>
+      )}
+    </Page>
+  );
+};
+
+const ReplyPage = async ({ params, searchParams }: Props) => {
+  const { visit, sent: id } = await params;
+  const at = await admitToVisit("GET /visits/[visit]/exchange/[sent]", visit);
+  const sent = await sentOfVisit(at.office, visit, id);
+  if (sent === null) return missing();
+  const shown: Shown = { at, sent, query: await searchParams };
+  const { confirmed } = await at.office.store.replyOf(sent.id);
+  return confirmed === undefined ? loading(shown) : taking(shown);
+};
+
+export default ReplyPage;

@@ -1,0 +1,156 @@
+import * as z from "zod";
+import { digestOf } from "../../kernel/digest.ts";
+import { failure, type Result, success } from "../../kernel/result.ts";
+import type { Fault } from "../../model/fault.ts";
+import { type Reply, replySchema } from "../../model/reply.ts";
+import type { LetterAsked } from "../../reply/fromForm.ts";
+import { replyFromMail } from "../../reply/fromMail.ts";
+import { replyFromPdf } from "../../reply/fromPdf.ts";
+import type { ReadForm } from "../../reply/readForm.ts";
+import type { Reading } from "../../reply/values.ts";
+import type { Rulebook } from "../../rulebook/types.ts";
+import type { SentLetter } from "../../store/exchanges.ts";
+import type { Act, Store } from "../../store/store.ts";
+import { askedThen } from "./askedStored.ts";
+import { confirmReply } from "./reply.ts";
+
+/** The ways in which a reply comes that is not filled in on the vessel's page, as the record tells them. */
+export const CAME = { form: "from the filled form", mail: "from the vessel’s e-mail" } as const;
+
+const fault = z.object({ at: z.string(), given: z.string(), wanted: z.string() });
+const told = z.object({ line: z.number(), text: z.string(), why: z.union([z.string(), z.array(fault).readonly()]) });
+const readSchema = z.object({
+  way: z.enum(["form", "mail"]),
+  /** The name of the file, for showing only; empty for a message. */
+  file: z.string(),
+  /** Left out where it could not be read. */
+  reply: replySchema.optional(),
+  faults: z.array(fault).readonly(),
+  /** Lines of a message that were not taken, or not all of them. */
+  told: z.array(told).readonly(),
+});
+
+/** What was read from a form or a message, to be looked at before it is confirmed. */
+export type ReadReply = Readonly<z.infer<typeof readSchema>>;
+
+const mailSchema = z.object({ text: z.string(), name: z.string(), role: z.string() });
+
+/** A message as it was pasted, and who wrote it. */
+export type PastedMail = Readonly<z.infer<typeof mailSchema>>;
+
+interface Office {
+  readonly store: Store;
+  readonly rulebook: Rulebook;
+}
+
+const readPage = ({ id, visit }: SentLetter): string => `${visit} reply-read ${id}`;
+const mailPage = ({ id, visit }: SentLetter): string => `${visit} reply-mail ${id}`;
+
+const keepRead = (store: Store, sent: SentLetter, read: ReadReply | null, by: Act): Promise<void> =>
+  store.keepTyped(readPage(sent), read === null ? null : JSON.stringify(read), by);
+
+/** What a person had read last of a reply to a letter; null where nothing is kept. */
+export const readKept = async (store: Store, sent: SentLetter, who: string): Promise<ReadReply | null> => {
+  const kept = await store.typed(readPage(sent), who);
+  const read = readSchema.safeParse(JSON.parse(kept?.text ?? "null"));
+  return read.success ? read.data : null;
+};
+
+/** A message as a person pasted it; null where there is none. */
+export const mailKept = async (store: Store, sent: SentLetter, who: string): Promise<PastedMail | null> => {
+  const kept = await store.typed(mailPage(sent), who);
+  const read = mailSchema.safeParse(JSON.parse(kept?.text ?? "null"));
+  return read.success ? read.data : null;
+};
+
+/** Tells what was read from anything else: what is confirmed is what was shown. */
+export const readMark = (read: ReadReply): string => digestOf(read);
+
+const askedBy = async (store: Store, { mark, asked, visit, number }: SentLetter): Promise<LetterAsked> => {
+  const all = await store.sentOf(visit);
+  const marks = (which: (other: number) => boolean): readonly string[] => all.filter((one) => which(one.number)).map((one) => one.mark);
+  return { mark, asked: askedThen(asked), earlier: marks((other) => other < number), later: marks((other) => other > number) };
+};
+
+/** What is known when a reply is read. It may have been written some days ago, but not before its letter. */
+const readingOf = ({ rulebook }: Office, { when }: SentLetter): Reading => ({
+  specAt: (at) => {
+    const template = at.replace(/^\/sets\/\d+\//, "/sets/*/").replace(/^\/support\/sisters\/[A-Z]\//, "/support/sisters/*/");
+    return rulebook.facts.find((spec) => spec.at === template);
+  },
+  today: when.slice(0, 10),
+});
+
+/** So many faults are kept to be shown; whoever altered a form has one for every field. */
+const MOST_FAULTS = 60;
+
+export interface FilledForm {
+  readonly bytes: Uint8Array;
+  /** The name of its file. */
+  readonly file: string;
+  /** Who answers where the form does not say; empty where that is not known. */
+  readonly name: string;
+}
+
+/** Reads a filled form and keeps what was read, or everything that is wrong with it, to be looked at. Nothing of it is taken in. */
+export const readFilledForm = async (
+  office: Office & { readonly readForm: ReadForm },
+  sent: SentLetter,
+  { bytes, file, name }: FilledForm,
+  by: Act,
+): Promise<ReadReply> => {
+  const letter = await askedBy(office.store, sent);
+  const who = name.trim() === "" ? {} : { by: { name: name.trim() } };
+  const reply = await replyFromPdf(bytes, letter, office.readForm, { ...readingOf(office, sent), ...who });
+  const read: ReadReply = {
+    way: "form",
+    file,
+    told: [],
+    ...(reply.ok ? { reply: reply.value, faults: [] } : { faults: reply.faults.slice(0, MOST_FAULTS) }),
+  };
+  await keepRead(office.store, sent, read, by);
+  return read;
+};
+
+const isEmpty = ({ questions, requests, tests }: Reply): boolean =>
+  [questions, requests, tests].every((part) => Object.keys(part).length === 0);
+
+/** Reads a pasted message and keeps it as it was pasted, with what was understood of it and what was not. Nothing of it is taken in. */
+export const readPastedMail = async (office: Office, sent: SentLetter, mail: PastedMail, by: Act): Promise<ReadReply> => {
+  await office.store.keepTyped(mailPage(sent), JSON.stringify(mail), by);
+  const letter = await askedBy(office.store, sent);
+  const role = mail.role.trim();
+  const who = { name: mail.name.trim(), ...(role === "" ? {} : { role }) };
+  const result = replyFromMail(mail.text, letter, who, readingOf(office, sent));
+  const nothing: Fault = { at: "", given: "a message in which nothing was understood", wanted: "lines such as “Q3: dry” or “R5: yes”" };
+  const read: ReadReply = !result.ok
+    ? { way: "mail", file: "", faults: result.faults, told: [] }
+    : isEmpty(result.value.reply)
+      ? { way: "mail", file: "", faults: [nothing], told: result.value.told }
+      : { way: "mail", file: "", reply: result.value.reply, faults: [], told: result.value.told };
+  await keepRead(office.store, sent, read, by);
+  return read;
+};
+
+/** Forgets what was read; a message stays as it was pasted. */
+export const putAside = (store: Store, sent: SentLetter, by: Act): Promise<void> => keepRead(store, sent, null, by);
+
+/**
+ * Confirms what was read as the vessel's reply, told by whom and how it came. Fails where it is not what was shown, where nothing could be read, or where
+ * the reply was confirmed already.
+ */
+export const confirmRead = async (
+  store: Store,
+  sent: SentLetter,
+  { name, shown }: { readonly name: string; readonly shown: string },
+  by: Act,
+): Promise<Result<ReadReply>> => {
+  const read = await readKept(store, sent, by.who);
+  if (read?.reply === undefined) return failure("There is nothing read that could be confirmed; read it again");
+  if (readMark(read) !== shown) return failure("Something else was read meanwhile; look at what is shown now, then confirm it");
+  const confirmed = await confirmReply(store, sent, read.reply, { who: `${name}, ${CAME[read.way]}`, when: by.when });
+  if (!confirmed.ok) return failure("The reply to this letter was confirmed already");
+  await keepRead(store, sent, null, by);
+  await store.keepTyped(mailPage(sent), null, by);
+  return success(read);
+};

@@ -1,0 +1,171 @@
+import { answerWords } from "../../flow/questions.ts";
+import { AGREEMENTS, CONFIRMATIONS } from "../../letter/formFields.ts";
+import { optionWords } from "../../letter/protections.ts";
+import { longDate } from "../../letter/words.ts";
+import type { FactSpec } from "../../model/fact.ts";
+import type { Reply, ReplyAgreement, ReplyAnswer, ReplyConfirmation } from "../../model/reply.ts";
+import type { Asked, AskedQuestion, AskedRequest, AskedTest, Choice } from "../../plan/asked.ts";
+import { capital } from "../../plan/say.ts";
+import type { Plan } from "../../plan/schema.ts";
+import type { Weighed } from "../../reply/weigh.ts";
+import type { Rulebook } from "../../rulebook/types.ts";
+import { formatNumber } from "../../units/units.ts";
+
+/** One thing that a letter asked, in words. */
+export interface AskedWords {
+  readonly ref: string;
+  readonly kind: "question" | "request" | "test";
+  /** The set that a test is of; empty for all else. */
+  readonly set: string;
+  readonly what: string;
+  /** How a test was planned, by when a thing was to be confirmed. */
+  readonly detail: string;
+}
+
+/** Everything that a letter asked, in its order. */
+export const askedInWords = ({ questions, requests, tests }: Asked): readonly AskedWords[] => [
+  // A question names its set by itself.
+  ...questions.map(({ ref, text }): AskedWords => ({ ref, kind: "question", set: "", what: text, detail: "" })),
+  ...requests.map(
+    ({ ref, text, confirmBy }): AskedWords => ({
+      ref,
+      kind: "request",
+      set: "",
+      what: capital(text),
+      detail: `to be confirmed by ${longDate(confirmBy)}`,
+    }),
+  ),
+  ...tests.map(
+    ({ ref, set, name, way }): AskedWords => ({
+      ref,
+      kind: "test",
+      set,
+      what: capital(name),
+      detail: way === "" ? "no acceptable way was left" : `planned: ${way}`,
+    }),
+  ),
+];
+
+const label = (choices: readonly Choice[], value: string): string => choices.find((choice) => choice.value === value)?.label ?? value;
+
+const inQuotes = (words: string | undefined): readonly string[] => (words === undefined ? [] : [`“${words}”`]);
+
+const answerSays = ({ choices, unit }: AskedQuestion, answer: ReplyAnswer): string => {
+  if (answer.says === "we will find out")
+    return answer.by === undefined ? "Not known yet" : `Not known yet; will be found out by ${longDate(answer.by)}`;
+  const { value } = answer;
+  if (typeof value === "string") return label(choices, value);
+  if (typeof value === "number") return `${formatNumber(value, 6)}${unit === undefined ? "" : ` ${unit}`}`;
+  return `${formatNumber(value.value, 6)} ${value.unit}`;
+};
+
+const confirmationSays = ({ had: ways }: AskedRequest, { says, had, by, words, contact }: ReplyConfirmation): string =>
+  [
+    [label(CONFIRMATIONS, says), ...(says === "by another date" && by !== undefined ? [longDate(by)] : [])].join(": "),
+    ...(had === undefined ? [] : [label(ways, had).toLowerCase()]),
+    ...(by === undefined || says === "by another date" ? [] : [`by ${longDate(by)}`]),
+    ...inQuotes(words),
+    ...(contact === undefined ? [] : [`contact: ${contact}`]),
+  ].join(", ");
+
+const agreementSays = (test: AskedTest, { says, method, words }: ReplyAgreement, rulebook: Rulebook): string =>
+  [
+    [label(AGREEMENTS, says), ...(method === undefined ? [] : [methodName(rulebook, test.kind, method)])].join(": "),
+    ...inQuotes(words),
+  ].join(", ");
+
+export const methodName = (rulebook: Rulebook, kind: string, id: string): string =>
+  rulebook.protections.find((entry) => entry.kind === kind)?.methods.find((method) => method.id === id)?.name ?? id;
+
+/** What a reply says, by reference, in words. What it does not answer is left out. */
+export const repliedInWords = (
+  reply: Pick<Reply, "questions" | "requests" | "tests">,
+  { questions, requests, tests }: Asked,
+  rulebook: Rulebook,
+): ReadonlyMap<string, string> => {
+  const told: (readonly [string, string])[] = [];
+  for (const question of questions) {
+    const answer = reply.questions[question.ref];
+    if (answer !== undefined) told.push([question.ref, answerSays(question, answer)]);
+  }
+  for (const request of requests) {
+    const confirmation = reply.requests[request.ref];
+    if (confirmation !== undefined) told.push([request.ref, confirmationSays(request, confirmation)]);
+  }
+  for (const test of tests) {
+    const agreement = reply.tests[test.ref];
+    if (agreement !== undefined) told.push([test.ref, agreementSays(test, agreement, rulebook)]);
+  }
+  return new Map(told);
+};
+
+/** What the words for a weighed thing are made from. */
+export interface Telling {
+  readonly plan: Plan;
+  readonly rulebook: Rulebook;
+  readonly specAt: (at: string) => FactSpec | undefined;
+}
+
+const factWords = (at: string, value: Parameters<typeof answerWords>[1], { specAt }: Telling): string => {
+  const spec = specAt(at);
+  return spec === undefined ? String(typeof value === "object" ? value.value : value) : answerWords({ spec }, value);
+};
+
+/** What each test that needs a thing is proven by once that is refused. */
+const insteadOf = (ref: string, { plan, rulebook }: Telling): readonly string[] => {
+  const kinds = new Map(plan.sets.flatMap(({ protections }) => protections.map((one) => [one.ref, one.kind] as const)));
+  const { ifRefused = [] } = plan.requests.find((request) => request.ref === ref) ?? {};
+  return ifRefused.map(
+    ({ protection, to, unproven }) =>
+      `${protection}: ${optionWords(kinds.get(protection) ?? "", { methods: to, unproven, when: true }, rulebook)}`,
+  );
+};
+
+const dateWords = ({ by = "", inTime, write }: Weighed, telling: Telling): string => {
+  const from = longDate(telling.plan.visit.window.from);
+  if (inTime === true) return `In time: the visit begins on ${from}. Taken, it counts as confirmed.`;
+  const counts = write === undefined ? "not confirmed" : factWords(write.at, write.value, telling);
+  return `${longDate(by)} is not in time: the visit begins on ${from}. Taken, this counts: ${counts}.`;
+};
+
+const SAID: Readonly<Record<Weighed["kind"], string>> = {
+  answer: "Answer",
+  correction: "Correction",
+  "will be found out": "Not known yet",
+  confirmed: "Confirmed",
+  refused: "Refused",
+  "another date": "Another date",
+  "proposed instead": "Proposed instead",
+  agreed: "Agreed",
+  "another way": "Another way",
+};
+
+/** What a weighed thing is called. */
+export const weighedName = ({ kind }: Weighed): string => SAID[kind];
+
+const wasWords = ({ was, write }: Weighed, telling: Telling): string =>
+  was === undefined || write === undefined
+    ? ""
+    : `Was known as: ${factWords(write.at, was, telling)}. Now: ${factWords(write.at, write.value, telling)}.`;
+
+/** What a weighed thing means for the visit, sentence by sentence; none where it says all by itself. */
+export const weighedWords = (weighed: Weighed, telling: Telling): readonly string[] => {
+  const was = wasWords(weighed, telling);
+  const own = was === "" ? [] : [was];
+  switch (weighed.kind) {
+    case "another date":
+      return [dateWords(weighed, telling)];
+    case "refused": {
+      const instead = insteadOf(weighed.ref, telling);
+      return [...own, ...(instead.length === 0 ? [] : [`Then it is decided instead: ${instead.join("; ")}.`])];
+    }
+    case "proposed instead":
+      return ["Taken, it counts as confirmed with these words."];
+    case "will be found out":
+      return ["The question stays open."];
+    case "agreed":
+      return weighed.plain ? [] : ["With a remark: read whether it is a condition."];
+    default:
+      return own;
+  }
+};

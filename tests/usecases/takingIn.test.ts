@@ -1,0 +1,245 @@
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import type { World } from "../../lib/kernel/ports.ts";
+import { success } from "../../lib/kernel/result.ts";
+import { CFR_OFFSHORE } from "../../lib/model/facts/visit.ts";
+import type { Reply } from "../../lib/model/reply.ts";
+import { postOffice } from "../../lib/outside/postOffice.ts";
+import { newPlanner } from "../../lib/plan/plan.ts";
+import { rulebook } from "../../lib/rulebook/rulebook.ts";
+import type { SentLetter } from "../../lib/store/exchanges.ts";
+import { openStore } from "../../lib/store/open.ts";
+import type { Json, Store, StoredVisit } from "../../lib/store/store.ts";
+import { askedThen } from "../../lib/usecases/exchange/askedStored.ts";
+import { type Choice, decidedBy, firstChoice, keepChoice, keptChoice, shownMark, undecidedIn } from "../../lib/usecases/exchange/choice.ts";
+import { confirmRead, mailKept, readKept, readMark, readPastedMail } from "../../lib/usecases/exchange/loadReply.ts";
+import { recordOf, takenLines } from "../../lib/usecases/exchange/record.ts";
+import { confirmReply } from "../../lib/usecases/exchange/reply.ts";
+import { sendLetter } from "../../lib/usecases/exchange/send.ts";
+import { type ToTakeIn, takeInReply, takingIn, weighReply } from "../../lib/usecases/exchange/takeIn.ts";
+import { takeInView } from "../../lib/usecases/exchange/takeInView.ts";
+import { chooseMethod } from "../../lib/usecases/visits/deviate.ts";
+import { importVisit } from "../../lib/usecases/visits/importVisit.ts";
+import { planVisit } from "../../lib/usecases/visits/planVisit.ts";
+import { scratch, visit } from "../cli/cli.ts";
+
+const planner = newPlanner(rulebook);
+const anna = { who: "anna", when: "2026-03-02T08:00:00.000Z" };
+const chief = { who: "Chief engineer", when: "2026-03-03T08:00:00.000Z" };
+let made = 0;
+const world: World = {
+  now: () => anna.when,
+  newId: () => {
+    made += 1;
+    return `${made}`.padStart(8, "0");
+  },
+};
+
+let store: Store;
+beforeAll(async () => {
+  const opened = await openStore(":memory:");
+  if (!opened.ok) throw new Error(opened.faults.join());
+  store = opened.value;
+});
+afterAll(() => store.close());
+
+const storedOf = async (id: string): Promise<StoredVisit> => {
+  const stored = await store.visit(id);
+  if (stored === null) throw new Error("no visit");
+  return stored;
+};
+const loaded = async (name: string): Promise<string> => {
+  const id = await importVisit({ store, world, planner }, readFileSync(visit(name), "utf8"), "anna");
+  if (!id.ok) throw new Error(JSON.stringify(id.faults));
+  return id.value;
+};
+const sentOf = async (id: string): Promise<SentLetter> => {
+  const render = () => Promise.resolve(success(Uint8Array.of(37, 80)));
+  const sending = { store, world, planner, render, post: postOffice({}, join(scratch(), "outbox")), url: "https://plans.example" };
+  const toSend = {
+    to: [{ name: "The superintendent", address: "super@owner.example" }],
+    units: "metric",
+    from: "a@office.example",
+  } as const;
+  const sent = await sendLetter(sending, await storedOf(id), toSend, anna);
+  if (!sent.ok) throw new Error(sent.faults.join("; "));
+  return sent.value.letter;
+};
+const confirmed = async (letter: SentLetter, more: Partial<Reply>): Promise<void> => {
+  const by = { name: "Ł. Wrona", role: "Chief engineer" };
+  const reply: Reply = { format: "forehail reply 1", letter: letter.mark, by, questions: {}, requests: {}, tests: {}, ...more };
+  if (!(await confirmReply(store, letter, reply, chief)).ok) throw new Error("not confirmed");
+};
+const weighedOf = async (letter: SentLetter): Promise<ToTakeIn> => {
+  const weighed = await weighReply({ store, planner }, await storedOf(letter.visit), letter);
+  if (!weighed.ok) throw new Error(weighed.faults.join());
+  return weighed.value;
+};
+/** The test of a letter that could be done in another way that is fit. */
+const otherWay = (letter: SentLetter) => {
+  const test = askedThen(letter.asked).tests.find(({ others }) => others.length > 0);
+  const [way] = test?.others ?? [];
+  if (test === undefined || way === undefined) throw new Error("no other way is fit");
+  return { ...test, way };
+};
+
+describe("what is chosen of a reply", () => {
+  test("begins with all that is plain, is kept, and is not decided before each of the others is", async () => {
+    const letter = await sentOf(await loaded("old-mechanical"));
+    const { ref, way } = otherWay(letter);
+    const [plain, other] = askedThen(letter.asked).requests.filter(({ at }) => at === undefined);
+    await confirmed(letter, {
+      requests: { [plain?.ref ?? ""]: { says: "yes" }, [other?.ref ?? ""]: { says: "instead", words: "our own" } },
+      tests: { [ref]: { says: "another way", method: way.value } },
+    });
+    const { weighed } = await weighedOf(letter);
+    const first = firstChoice(weighed);
+    expect(first.plain).toEqual([plain?.ref]);
+    expect(undecidedIn(weighed, first)).toEqual([other?.ref, ref]);
+    const choice: Choice = { plain: [], others: { [other?.ref ?? ""]: "leave", [ref]: "take" }, reasons: { [ref]: "why not" } };
+    const replying = { visit: letter.visit, sent: letter.id };
+    await keepChoice(store, replying, choice, anna);
+    expect(await keptChoice(store, replying, "anna")).toEqual(choice);
+    expect(await keptChoice(store, replying, "somebody else")).toBeNull();
+    expect(undecidedIn(weighed, choice)).toEqual([]);
+    expect([...decidedBy(weighed, choice).taken]).toEqual([ref]);
+    const mark = shownMark(choice, { version: 3 });
+    expect(shownMark({ ...choice, plain: [plain?.ref ?? ""] }, { version: 3 })).not.toBe(mark);
+    expect(shownMark({ ...choice, reasons: {} }, { version: 3 })).not.toBe(mark);
+    expect(shownMark(choice, { version: 4 })).not.toBe(mark);
+  });
+
+  test("is shown in words with what it changes, before and after", async () => {
+    const letter = await sentOf(await loaded("old-mechanical"));
+    const { ref, way } = otherWay(letter);
+    await confirmed(letter, { tests: { [ref]: { says: "another way", method: way.value } } });
+    const weighed = await weighedOf(letter);
+    const choice: Choice = { plain: [], others: { [ref]: "take" }, reasons: { [ref]: "the crew is used to it" } };
+    const view = takeInView(await storedOf(letter.visit), weighed, { planner, choice });
+    expect(view.items).toMatchObject([{ ref, plain: false, way: { name: way.label, verdict: "fit" } }]);
+    expect(view.items[0]?.says).toBe(`We propose another way: ${way.label}`);
+    const tests = "changes" in view.effect ? view.effect.changes.tests : [];
+    const changed = tests.find((one) => one.ref === ref);
+    expect(changed?.after).toContain(way.label);
+    expect(changed?.before).not.toContain(way.label);
+    expect(view.unanswered).toHaveLength(
+      askedThen(letter.asked).questions.length + askedThen(letter.asked).requests.length + askedThen(letter.asked).tests.length - 1,
+    );
+  });
+
+  test("takes a proposed way with its reason only, in the place of one chosen before, and the visit is planned with it", async () => {
+    const id = await loaded("old-mechanical");
+    const letter = await sentOf(id);
+    const { ref, at, way } = otherWay(letter);
+    const seen = (await storedOf(id)).frameVersion;
+    const chosen = await chooseMethod({ store, planner }, await storedOf(id), { at, method: way.value, reason: "mine", seen }, anna);
+    expect(chosen.ok).toBe(true);
+    await confirmed(letter, { tests: { [ref]: { says: "another way", method: way.value } } });
+    const take = async (reason: string) =>
+      takeInReply({ store, planner }, await storedOf(id), letter, { taken: new Set([ref]), reasons: new Map([[ref, reason]]) }, anna);
+    const refused = await take(" ");
+    expect(refused.ok ? "" : refused.faults.join()).toContain(`${ref}: reason`);
+    expect((await take("the vessel’s own gear")).ok).toBe(true);
+    const plan = planVisit(await storedOf(id), planner);
+    const planned = plan.ok ? plan.value.plan.sets.flatMap(({ protections }) => protections).find((one) => one.ref === ref) : undefined;
+    expect(planned?.deviation).toMatchObject({ method: way.value, reason: "the vessel’s own gear", refused: false });
+  });
+
+  test("is refused by reference where it contradicts what is known, and nothing is taken", async () => {
+    const id = await loaded("almost-nothing-known");
+    const before = await storedOf(id);
+    const frame = before.frame as { readonly visit: { readonly vessel: object } };
+    const vessel = { ...frame.visit.vessel, offshoreSupplyVessel: "no" };
+    const changed = { ...frame, visit: { ...frame.visit, vessel } } as unknown as Json;
+    await store.saveFrame(id, { vessel: "-", frame: changed, sets: before.sets }, before.frameVersion, anna);
+    const letter = await sentOf(id);
+    const { questions } = askedThen(letter.asked);
+    const rules = questions.find(({ at }) => at === "/ruleBasis");
+    const other = questions.find(({ at, choices }) => at !== "/ruleBasis" && choices.length > 0);
+    await confirmed(letter, {
+      questions: {
+        [rules?.ref ?? ""]: { says: "answer", value: CFR_OFFSHORE },
+        [other?.ref ?? ""]: { says: "answer", value: other?.choices[0]?.value ?? "" },
+      },
+    });
+    const weighed = await weighedOf(letter);
+    const stored = await storedOf(id);
+    const all = decidedBy(weighed.weighed, firstChoice(weighed.weighed));
+    const taking = takingIn(stored, { ...weighed, planner }, all);
+    expect(taking.ok ? [] : taking.faults.map(({ refs }) => refs)).toEqual([[rules?.ref]]);
+    const refused = await takeInReply({ store, planner }, stored, letter, all, anna);
+    expect(refused.ok ? "" : refused.faults.join()).toContain(`${rules?.ref}: `);
+    expect((await storedOf(id)).version).toBe(stored.version);
+    expect((await store.replyOf(letter.id)).taken).toBeUndefined();
+  });
+});
+
+describe("a pasted message", () => {
+  test("is kept as it was, shown as it was understood, and confirmed as shown only; how it came is told", async () => {
+    const letter = await sentOf(await loaded("old-mechanical"));
+    const question = askedThen(letter.asked).questions.find(({ choices }) => choices.length > 0);
+    const office = { store, rulebook };
+    const nothing = await readPastedMail(office, letter, { text: "Good day\r\nall well", name: "Ł. Wrona", role: "" }, anna);
+    expect(nothing.reply).toBeUndefined();
+    expect(nothing.faults).toMatchObject([{ at: "" }]);
+    const mail = { text: `Good day\r\n${question?.ref}: ${question?.choices[0]?.label}\r\nQ998: dry`, name: "Ł. Wrona", role: "Chief" };
+    const read = await readPastedMail(office, letter, mail, anna);
+    expect(await mailKept(store, letter, "anna")).toEqual(mail);
+    expect(read.reply?.questions).toEqual({ [question?.ref ?? ""]: { says: "answer", value: question?.choices[0]?.value } });
+    expect(read.told.map(({ line }) => line)).toEqual([1, 3]);
+    expect((await confirmRead(store, letter, { name: "Anna", shown: readMark(nothing) }, anna)).ok).toBe(false);
+    expect((await store.replyOf(letter.id)).confirmed).toBeUndefined();
+    expect((await confirmRead(store, letter, { name: "Anna", shown: readMark(read) }, anna)).ok).toBe(true);
+    expect((await store.replyOf(letter.id)).confirmed?.who).toBe("Anna, from the vessel’s e-mail");
+    expect(await readKept(store, letter, "anna")).toBeNull();
+  });
+});
+
+test("the record tells every letter, and each reference through all of them, with deviations and who chose them", async () => {
+  const id = await loaded("old-mechanical");
+  const first = await sentOf(id);
+  const { ref, way } = otherWay(first);
+  const [taken, left] = askedThen(first.asked).requests.filter(({ at }) => at === undefined);
+  await confirmed(first, {
+    requests: { [taken?.ref ?? ""]: { says: "yes" }, [left?.ref ?? ""]: { says: "instead", words: "our own" } },
+    tests: { [ref]: { says: "another way", method: way.value } },
+    remarks: "We sail on the 12th",
+  });
+  const decided = { taken: new Set([taken?.ref ?? "", ref]), reasons: new Map([[ref, "the crew is used to it"]]) };
+  expect((await takeInReply({ store, planner }, await storedOf(id), first, decided, anna)).ok).toBe(true);
+  const second = await sentOf(id);
+  const kept = await Promise.all(
+    [first, second].map(async (sent) => ({ sent, made: await store.made(sent.made), state: await store.replyOf(sent.id), entries: [] })),
+  );
+  const [one] = kept;
+  const record = recordOf(kept, { rulebook, now: null, log: [] });
+  expect(record.letters).toMatchObject([
+    {
+      number: 1,
+      sent: anna,
+      to: ["The superintendent (super@owner.example)"],
+      reply: { confirmed: chief, remarks: "We sail on the 12th" },
+      taken: anna,
+    },
+    { number: 2 },
+  ]);
+  expect(record.letters[0]?.made?.rulebook).toBe(`${rulebook.version} ${planner.digest}`);
+  expect(record.letters[1]?.reply).toBeUndefined();
+  const row = record.rows.find((each) => each.ref === ref);
+  expect(row?.cells).toMatchObject([
+    { says: `We propose another way: ${way.label}`, became: "taken" },
+    { says: "", became: "" },
+  ]);
+  expect(row?.cells[0]?.asked).not.toContain(way.label);
+  expect(row?.cells[1]?.asked).toContain(way.label);
+  expect(record.rows.find((each) => each.ref === left?.ref)?.cells[0]).toMatchObject({ became: "left" });
+  expect(record.rows.map(({ ref: each }) => each[0]).join("")).toMatch(/^T+Q*R+$/);
+  expect(record.deviations).toMatchObject([{ ref, method: way.label, reason: "the crew is used to it", letter: 2, chosen: anna }]);
+  const lines = one === undefined ? [] : takenLines(one, rulebook);
+  expect(lines.map(({ ref: each, state }) => [each, state])).toEqual([
+    [taken?.ref, "taken"],
+    [left?.ref, "left"],
+    [ref, "taken"],
+  ]);
+});
