@@ -2,6 +2,7 @@ import { readdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { type Environment, openOffice } from "../usecases/office.ts";
 import { importVisit } from "../usecases/visits/importVisit.ts";
+import { aheadOf } from "./demoDays.ts";
 import { DEMO_PASSWORD, DEMO_PEOPLE, makeDemoPeople } from "./demoPeople.ts";
 
 const VISITS = "fixtures/visits";
@@ -14,7 +15,11 @@ const loadDemo = async (env: Environment, url: string): Promise<void> => {
   const owner = (await makeDemoPeople({ accounts, clock })).get("mara") ?? "";
   const files = (await readdir(VISITS)).filter((name) => name.endsWith(".json")).sort();
   for (const name of files) {
-    const kept = await importVisit({ store, world, planner }, await readFile(join(VISITS, name), "utf8"), owner);
+    const kept = await importVisit(
+      { store, world, planner },
+      aheadOf(await readFile(join(VISITS, name), "utf8"), world.now().slice(0, 10)),
+      owner,
+    );
     if (!kept.ok) throw new Error(`${name}: ${kept.faults.map(({ at, wanted }) => `${at}: ${wanted}`).join("; ")}`);
   }
   await letters.close();

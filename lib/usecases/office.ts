@@ -39,8 +39,8 @@ export type Environment = Readonly<Record<string, string | undefined>>;
 
 const HEAP_MB = 512;
 const MOST_WAITING = 40;
-/** A letter with its reply form about a whole engine room takes ten seconds on a machine that does nothing else, and longer on a busy one. */
-const SLOWEST_LETTER = 60_000;
+/** A long letter with its reply form takes eight seconds on a machine that does nothing else, and was seen to take over forty on a busy one. */
+const SLOWEST_LETTER = 120_000;
 
 /** The folder of the embedded database and of what goes with it; made where it is missing, readable by its owner only. */
 const folderOf = (env: Environment): string => {

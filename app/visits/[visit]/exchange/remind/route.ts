@@ -4,17 +4,11 @@ import { sendingFrom } from "../../../../_server/letters.ts";
 import { alone, put } from "../../../../_server/once.ts";
 import type { OnceLinks } from "../../../../_server/sendForm.ts";
 
-/** The letter that is reminded of: the one named, or the last one of the visit. */
-const letterIn = async ({ office, form, stored }: WritingVisit) => {
-  const letters = await office.store.sentOf(stored.id);
-  return form.has("sent") ? letters.find(({ id }) => id === textIn(form, "sent")) : letters.at(-1);
-};
-
 const act = async (writing: WritingVisit): Promise<string> => {
-  const { office, stored, person, by, log } = writing;
+  const { office, form, stored, person, by, log } = writing;
   const here = `/visits/${stored.id}/exchange`;
-  const sent = await letterIn(writing);
-  if (sent === undefined) return `${here}?${said(office, { problem: "There is no such letter of this visit" })}`;
+  const sent = await office.store.sent(textIn(form, "sent"));
+  if (sent === null || sent.visit !== stored.id) return `${here}?${said(office, { problem: "There is no such letter of this visit" })}`;
   const reminded = await remind(sendingFrom(office), sent, person.email, by);
   if (!reminded.ok) return `${here}?${said(office, { problem: `Not reminded: ${reminded.faults.join("; ")}` })}`;
   const { told, deliveries } = reminded.value;
@@ -28,5 +22,5 @@ const act = async (writing: WritingVisit): Promise<string> => {
 
 /** Reminds of a letter; pressed twice it is done once. */
 export const POST = writeOfVisit("POST /visits/[visit]/exchange/remind", async (writing) =>
-  see(await alone(`remind ${writing.stored.id}`, () => act(writing))),
+  see(await alone(`remind ${textIn(writing.form, "sent")} ${writing.person.id}`, () => act(writing))),
 );
