@@ -69,7 +69,9 @@ const Recipients = ({ known, without, typed, faults, further }: Pick<Props, "kno
   </>
 );
 
-const Wait = (): ReactNode => <p className="hint">Laying out the reply form takes up to half a minute, longer on a busy machine. Press once, and wait.</p>;
+const Wait = (): ReactNode => (
+  <p className="hint">Laying out the reply form takes up to half a minute, longer on a busy machine. Press once, and wait.</p>
+);
 
 /** Whom the letter goes to, what each mail holds, and the button that sends it. */
 export const SendForm = ({ action, hidden, number, settled, mailText, faults, ...people }: Props) => (

@@ -11,7 +11,7 @@ export interface Known extends Recipient {
   readonly role: string;
 }
 
-type People = Visit["visit"]["people"];
+type People = readonly Visit["visit"]["people"][number][];
 
 /** Those of the vessel's side with an e-mail address. */
 export const knownIn = (people: People): readonly Known[] =>
