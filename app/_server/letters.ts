@@ -1,5 +1,6 @@
 import { letterOf } from "../../lib/letter/letter.ts";
 import type { UnitSystem } from "../../lib/units/units.ts";
+import type { SendingWorld } from "../../lib/usecases/exchange/send.ts";
 import type { Letters } from "../../lib/usecases/letterFor.ts";
 import type { Office } from "../../lib/usecases/office.ts";
 
@@ -9,3 +10,13 @@ export const lettersIn = ({ letters }: Office, units: UnitSystem): Pick<Letters,
 });
 
 export const unitsIn = (given: string | null | undefined): UnitSystem => (given === "us" ? "us" : "metric");
+
+/** The office as whoever sends something to the vessel wants it. */
+export const sendingFrom = ({ store, world, planner, letters, post, url }: Office): SendingWorld => ({
+  store,
+  world,
+  planner,
+  render: letters.render,
+  post,
+  url,
+});

@@ -3,6 +3,7 @@ import { Page } from "../../components/frame/Page.tsx";
 import { Scroll } from "../../components/frame/Scroll.tsx";
 import { valueAt } from "../../lib/model/fault.ts";
 import type { VisitLine } from "../../lib/store/store.ts";
+import { standingWords } from "../../lib/usecases/exchange/standing.ts";
 import { admitPerson, saidIn } from "../_server/gate.ts";
 import { aboutVisit, instant, namesIn } from "../_server/words.ts";
 
@@ -15,17 +16,36 @@ const setsIn = ({ frame }: VisitLine): number => {
   return Array.isArray(sets) ? sets.length : 0;
 };
 
+/** How far the exchange of letters is, leading to it; what is overdue is told by weight and words, and can be reminded of. */
+const Exchange = ({ line: { id, standing }, today }: { readonly line: VisitLine; readonly today: string }) => {
+  if (standing === undefined) return "no letter sent yet";
+  const { words, overdue } = standingWords(standing, today);
+  return (
+    <>
+      <a href={`/visits/${id}/exchange`}>{overdue ? <strong>{words}</strong> : words}</a>
+      {overdue && standing.stage === "waiting for the reply" ? (
+        <>
+          {" "}
+          <a href={`/visits/${id}/exchange#remind`}>Remind</a>
+        </>
+      ) : null}
+    </>
+  );
+};
+
 const Visits = async ({ searchParams }: Props) => {
   const { office, person, token } = await admitPerson("GET /visits");
   const query = await searchParams;
   const { q = "", from = "0" } = query;
   const { problem } = saidIn(office, query);
+  const today = office.world.now().slice(0, 10);
   const offset = Math.max(0, Math.trunc(Number(from)) || 0);
   const lines = await office.store.listVisits({
     ...(person.role === "supervisor" ? {} : { owner: person.id }),
     ...(q === "" ? {} : { named: q }),
     limit: A_PAGE + 1,
     offset,
+    today,
   });
   const nameOf = await namesIn(office);
   const shown = lines.slice(0, A_PAGE);
@@ -70,6 +90,7 @@ const Visits = async ({ searchParams }: Props) => {
                 <th scope="col">Vessel</th>
                 <th scope="col">Place and days</th>
                 <th scope="col">Sets</th>
+                <th scope="col">Exchange</th>
                 {person.role === "supervisor" ? <th scope="col">Inspector</th> : null}
                 <th scope="col">Last changed</th>
               </tr>
@@ -82,6 +103,9 @@ const Visits = async ({ searchParams }: Props) => {
                   </th>
                   <td>{aboutVisit(line) === "" ? "not told yet" : aboutVisit(line)}</td>
                   <td className="number">{setsIn(line)}</td>
+                  <td>
+                    <Exchange line={line} today={today} />
+                  </td>
                   {person.role === "supervisor" ? <td>{nameOf(line.owner)}</td> : null}
                   <td>{`${instant(line.changedAt)}, ${nameOf(line.changedBy)}`}</td>
                 </tr>

@@ -10,7 +10,7 @@ export interface VisitBar {
   readonly id: string;
   readonly vessel: string;
   readonly about: string;
-  readonly here: "parts" | "board" | "check" | "letter" | "none";
+  readonly here: "parts" | "board" | "check" | "letter" | "exchange" | "none";
 }
 
 interface Props {
@@ -31,6 +31,7 @@ const PLACES = [
   ["board", "Board", "/board"],
   ["check", "Check answers", "/check"],
   ["letter", "Letter", "/letter"],
+  ["exchange", "Exchange", "/exchange"],
 ] as const;
 
 const Bar = ({ visit: { id, vessel, about, here } }: { readonly visit: VisitBar }) => (

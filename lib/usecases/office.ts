@@ -7,6 +7,9 @@ import { type Accounts, openAccounts } from "../access/accounts.ts";
 import type { World } from "../kernel/ports.ts";
 import { failure, type Result, success } from "../kernel/result.ts";
 import { openPool, type Renderer } from "../letter/render.ts";
+import { messageOf } from "../model/fault.ts";
+import { type PostOffice, postOffice } from "../outside/postOffice.ts";
+import { mailServerOf } from "../outside/smtpUrl.ts";
 import { newPlanner, type Planner } from "../plan/plan.ts";
 import { formReader, type ReadForm } from "../reply/readForm.ts";
 import { rulebook } from "../rulebook/rulebook.ts";
@@ -23,6 +26,7 @@ export interface Office {
   readonly letters: Renderer;
   /** Reads the form of a PDF file that came from outside. */
   readonly readForm: ReadForm;
+  readonly post: PostOffice;
   readonly preview: PreviewFor;
   readonly world: World;
   /** Milliseconds since 1970. */
@@ -38,7 +42,8 @@ export type Environment = Readonly<Record<string, string | undefined>>;
 
 const HEAP_MB = 512;
 const MOST_WAITING = 40;
-const SLOWEST_LETTER = 20_000;
+/** A long letter with its reply form takes eight seconds on a machine that does nothing else, and was seen to take over forty on a busy one. */
+const SLOWEST_LETTER = 120_000;
 
 /** The folder of the embedded database and of what goes with it; made where it is missing, readable by its owner only. */
 const folderOf = (env: Environment): string => {
@@ -60,13 +65,22 @@ const secretOf = (env: Environment, folder: string): string => {
 export const bundleAt = (env: Environment, name: string): string =>
   join(/* turbopackIgnore: true */ env["FOREHAIL_BUNDLES"] ?? "node_modules/.cache/forehail", name);
 
-/** Opens an office by its environment: DATABASE_URL, FOREHAIL_DATA, FOREHAIL_SECRET, FOREHAIL_URL. Fails with the reason. */
+/** The office's post; where no mail server is named, mails are laid into a folder beside the database. */
+const postOf = (env: Environment, folder: string): Result<PostOffice> => {
+  const given = env["SMTP_URL"]?.trim() ?? "";
+  const server = given === "" ? null : mailServerOf(given);
+  return server === null || server.ok ? success(postOffice(env, join(folder, "outbox"))) : failure(...server.faults.map(messageOf));
+};
+
+/** Opens an office by its environment: DATABASE_URL, FOREHAIL_DATA, FOREHAIL_SECRET, FOREHAIL_URL, SMTP_URL. Fails with the reason. */
 export const openOffice = async (env: Environment): Promise<Result<Office>> => {
   const folder = folderOf(env);
   const secret = secretOf(env, folder);
   if (secret.length < 32) return failure("FOREHAIL_SECRET: given fewer than 32 characters; wanted at least 32 that nobody can guess");
   const url = env["FOREHAIL_URL"] ?? `http://localhost:${env["PORT"] ?? "3000"}`;
   if (!URL.canParse(url)) return failure(`FOREHAIL_URL: given "${url}"; wanted an address such as https://plans.example.org`);
+  const post = postOf(env, folder);
+  if (!post.ok) return post;
   const database = await openDatabase(env["DATABASE_URL"] ?? join(folder, "office.db"));
   if (!database.ok) return database;
   const accounts = await openAccounts(database.value, { secret, url });
@@ -75,6 +89,7 @@ export const openOffice = async (env: Environment): Promise<Result<Office>> => {
     store: storeOn(database.value.db),
     accounts,
     planner,
+    post: post.value,
     preview: previewsBy(planner),
     letters: openPool(
       Math.max(1, availableParallelism() - 1),

@@ -87,6 +87,8 @@ const addressOf = (route: string): string =>
     .replace("[list]", "requests.csv")
     .replace("[set]", "1")
     .replace("[kind]", "overspeed")
+    .replace("[code]", "nothing")
+    .replace("[step]", "start")
     .replace("[name]", "nothing");
 
 /** What each form needs so as not to be refused for what it says; the rest is refused or answered by its own rule. */

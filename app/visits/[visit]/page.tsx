@@ -137,8 +137,12 @@ const VisitPage = async ({ params }: Props) => {
               <span className="state" />
             </li>
             <li>
-              <a href={`/visits/${visit}/letter`}>Preview and make the letter</a>
+              <a href={`/visits/${visit}/letter`}>Preview, make and send the letter</a>
               <span className="state" />
+            </li>
+            <li>
+              <a href={`/visits/${visit}/exchange`}>Exchange with the vessel</a>
+              <span className="state">letters sent, links, replies</span>
             </li>
             <li>
               <a href={`/visits/${visit}/file`}>Save the visit file</a>

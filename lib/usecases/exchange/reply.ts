@@ -87,7 +87,9 @@ export const confirmAsFilled = async (store: Store, sent: SentLetter, reading: R
 /** Ends the exchange with a reply that came in the form of the letter, by mail, or on paper and was keyed in. Fails where it was ended already. */
 export const confirmReply = async (store: Store, sent: SentLetter, reply: Reply, by: Act): Promise<Result<Reply, Fault>> => {
   const done = await store.confirmReply(sent.id, JSON.parse(JSON.stringify(reply)) as Json, by);
-  return done.ok
-    ? success(reply)
-    : failure(...done.faults.map((wanted) => ({ at: "", given: `a reply to letter ${sent.number}`, wanted: `none more: ${wanted}` })));
+  if (!done.ok)
+    return failure(...done.faults.map((wanted) => ({ at: "", given: `a reply to letter ${sent.number}`, wanted: `none more: ${wanted}` })));
+  // Whatever else is under way, the reply that came goes before it; no plan is needed to say so.
+  await store.keepStanding(sent.visit, { stage: "reply to take in", letter: sent.number });
+  return success(reply);
 };

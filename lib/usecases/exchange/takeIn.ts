@@ -13,6 +13,7 @@ import type { Act, Json, Store, StoredVisit } from "../../store/store.ts";
 import { storedPointer } from "../visits/places.ts";
 import { openVisit, storedFrame } from "../visits/visitDraft.ts";
 import { askedNow } from "./askedStored.ts";
+import { keepStandingOf } from "./standing.ts";
 
 interface Office {
   readonly store: Store;
@@ -212,5 +213,7 @@ export const takeInReply = async (
   const kept = await store.saveFrame(stored.id, storedFrame(frame, stored.sets), stored.frameVersion, by, answers);
   if (!kept.ok) return kept;
   const recorded = await store.keepTaken(sent.id, JSON.parse(JSON.stringify(outcome)) as Json, by);
-  return recorded.ok ? success(outcome) : recorded;
+  if (!recorded.ok) return recorded;
+  await keepStandingOf(store, planner, stored.id);
+  return success(outcome);
 };

@@ -1,11 +1,15 @@
+import { SendSection } from "../../../../components/exchange/SendSection.tsx";
 import { ErrorSummary, Hidden } from "../../../../components/form/Fields.tsx";
 import { Page } from "../../../../components/frame/Page.tsx";
 import { Scroll } from "../../../../components/frame/Scroll.tsx";
 import { TypedNote } from "../../../../components/visits/TypedNote.tsx";
+import type { Made } from "../../../../lib/store/store.ts";
 import { missingWords } from "../../../../lib/usecases/visits/particulars.ts";
 import { planVisit } from "../../../../lib/usecases/visits/planVisit.ts";
 import { admitToVisit, saidIn } from "../../../_server/gate.ts";
 import { unitsIn } from "../../../_server/letters.ts";
+import { readSending, sendingPage } from "../../../_server/sendForm.ts";
+import { sendView } from "../../../_server/sendView.ts";
 import { barOf, instant, namesIn, typedTitles } from "../../../_server/words.ts";
 
 type Props = {
@@ -13,12 +17,83 @@ type Props = {
   readonly searchParams: Promise<Readonly<Record<string, string | undefined>>>;
 };
 
+interface OthersProps {
+  readonly here: string;
+  readonly units: string;
+  /** Whether a technician is asked for. */
+  readonly jobs: boolean;
+}
+
+const ForOthers = ({ here, units, jobs }: OthersProps) => (
+  <>
+    <h2>For others than the vessel</h2>
+    <ul>
+      <li>
+        {"Requests for whoever arranges them: "}
+        <a href={`${here}/lists/requests.xlsx`}>workbook (XLSX)</a>, <a href={`${here}/lists/requests.csv`}>plain list (CSV)</a>
+      </li>
+      <li>
+        <a href={`${here}/lists/visit.ics`}>Calendar file</a>: the visit, the day to reply by, the days to confirm by
+      </li>
+      {jobs ? (
+        <li>
+          <a href={`${here}/lists/jobs.pdf?units=${units}`}>Job sheet for the technicians (PDF)</a>
+        </li>
+      ) : null}
+      <li>
+        <a href={`${here}/lists/inspector.pdf?units=${units}`}>The plan for the inspector (PDF)</a>: findings, every way and verdict, what
+        to watch
+      </li>
+    </ul>
+  </>
+);
+
+interface MadeProps {
+  readonly here: string;
+  readonly letters: readonly Omit<Made, "file" | "plan" | "pdf">[];
+  readonly nameOf: (id: string) => string;
+}
+
+const MadeLetters = ({ here, letters, nameOf }: MadeProps) => (
+  <>
+    <h2>Letters made</h2>
+    {letters.length === 0 ? (
+      <p>None yet.</p>
+    ) : (
+      <Scroll label="Letters made">
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">Made</th>
+              <th scope="col">By</th>
+              <th scope="col">From version</th>
+              <th scope="col">Rulebook</th>
+            </tr>
+          </thead>
+          <tbody>
+            {letters.map(({ id, when, who, version, rulebook }) => (
+              <tr key={id}>
+                <th scope="row">
+                  <a href={`${here}/letters/${id}`}>{`${instant(when)} (PDF)`}</a>
+                </th>
+                <td>{nameOf(who)}</td>
+                <td className="number">{version}</td>
+                <td>{rulebook}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </Scroll>
+    )}
+  </>
+);
+
 const LetterPage = async ({ params, searchParams }: Props) => {
   const { visit } = await params;
   const { office, person, token, stored } = await admitToVisit("GET /visits/[visit]/letter", visit);
   const query = await searchParams;
-  const { made, units: chosen } = query;
-  const { problem } = saidIn(office, query);
+  const { made, units: chosen, again } = query;
+  const { problem, done } = saidIn(office, query);
   const units = unitsIn(chosen);
   const nameOf = await namesIn(office);
   const letters = await office.store.madeOf(visit);
@@ -26,7 +101,13 @@ const LetterPage = async ({ params, searchParams }: Props) => {
   const preview = planned.ok ? null : office.preview(stored);
   const waits = preview !== null && "waits" in preview ? preview.waits : [];
   const missing = missingWords(stored);
-  const faults = problem === undefined ? [] : problem.split("\n").map((says) => ({ id: "make", says }));
+  const kept = readSending((await office.store.typed(sendingPage(visit), person.id))?.text);
+  const sending = planned.ok ? await sendView(office, stored, planned.value, kept) : null;
+  const unsent = again === undefined || sending === null ? [] : (kept?.faults ?? []);
+  const faults = [
+    ...(problem === undefined ? [] : problem.split("\n").map((says) => ({ id: "make", says }))),
+    ...unsent.map(({ field, says }) => ({ id: field, says })),
+  ];
   const here = `/visits/${visit}`;
   const latest = letters.find(({ id }) => id === made);
   return (
@@ -40,6 +121,11 @@ const LetterPage = async ({ params, searchParams }: Props) => {
       wide
     >
       <ErrorSummary faults={faults} />
+      {done === undefined ? null : (
+        <p className="note" role="status">
+          {done}
+        </p>
+      )}
       {latest === undefined ? null : (
         <p className="note" role="status">
           {"The letter is made and kept. "}
@@ -51,7 +137,7 @@ const LetterPage = async ({ params, searchParams }: Props) => {
         <>
           <p>
             This is the letter as it would go out today. What is not known yet is asked in it. Making it keeps a copy with the answers and
-            the rulebook it was made from; nothing is sent.
+            the rulebook it was made from; nothing is sent. <a href="#send">Send it</a> further down.
           </p>
           <div className="acts" id="make">
             <form method="post" action={`${here}/letter/make`}>
@@ -86,58 +172,13 @@ const LetterPage = async ({ params, searchParams }: Props) => {
           </ul>
         </>
       )}
-      {planned.ok ? (
-        <>
-          <h2>For others than the vessel</h2>
-          <ul>
-            <li>
-              {"Requests for whoever arranges them: "}
-              <a href={`${here}/lists/requests.xlsx`}>workbook (XLSX)</a>, <a href={`${here}/lists/requests.csv`}>plain list (CSV)</a>
-            </li>
-            <li>
-              <a href={`${here}/lists/visit.ics`}>Calendar file</a>: the visit, the day to reply by, the days to confirm by
-            </li>
-            {planned.value.plan.requests.some(({ kind }) => kind === "technician") ? (
-              <li>
-                <a href={`${here}/lists/jobs.pdf?units=${units}`}>Job sheet for the technicians (PDF)</a>
-              </li>
-            ) : null}
-            <li>
-              <a href={`${here}/lists/inspector.pdf?units=${units}`}>The plan for the inspector (PDF)</a>: findings, every way and verdict,
-              what to watch
-            </li>
-          </ul>
-        </>
-      ) : null}
-      <h2>Letters made</h2>
-      {letters.length === 0 ? (
-        <p>None yet.</p>
-      ) : (
-        <Scroll label="Letters made">
-          <table>
-            <thead>
-              <tr>
-                <th scope="col">Made</th>
-                <th scope="col">By</th>
-                <th scope="col">From version</th>
-                <th scope="col">Rulebook</th>
-              </tr>
-            </thead>
-            <tbody>
-              {letters.map(({ id, when, who, version, rulebook }) => (
-                <tr key={id}>
-                  <th scope="row">
-                    <a href={`${here}/letters/${id}`}>{`${instant(when)} (PDF)`}</a>
-                  </th>
-                  <td>{nameOf(who)}</td>
-                  <td className="number">{version}</td>
-                  <td>{rulebook}</td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </Scroll>
+      {sending === null ? null : (
+        <SendSection here={here} token={token} units={units} version={stored.version} from={person.email} view={sending} faults={unsent} />
       )}
+      {planned.ok ? (
+        <ForOthers here={here} units={units} jobs={planned.value.plan.requests.some(({ kind }) => kind === "technician")} />
+      ) : null}
+      <MadeLetters here={here} letters={letters} nameOf={nameOf} />
     </Page>
   );
 };

@@ -1,0 +1,214 @@
+import { basename } from "node:path";
+import type { LetterView, LinkView, MailView } from "../../components/exchange/LetterCard.tsx";
+import type { OpenPoint, WhereaboutsView } from "../../components/exchange/Whereabouts.tsx";
+import { fieldId } from "../../components/form/QuestionField.tsx";
+import { testAt } from "../../components/plan/address.ts";
+import type { Message } from "../../lib/access/message.ts";
+import { opens } from "../../lib/access/replyLink.ts";
+import { pageOf } from "../../lib/flow/live.ts";
+import { longDate } from "../../lib/letter/words.ts";
+import { isEmail } from "../../lib/model/text.ts";
+import { capital } from "../../lib/plan/say.ts";
+import type { Delivery, ReplyLink } from "../../lib/store/exchanges.ts";
+import type { StoredVisit } from "../../lib/store/store.ts";
+import { addressIn, lastDayOf, usualLastDay } from "../../lib/usecases/exchange/links.ts";
+import { toldBy } from "../../lib/usecases/exchange/mailed.ts";
+import type { LetterState } from "../../lib/usecases/exchange/overview.ts";
+import { reminderAhead } from "../../lib/usecases/exchange/remind.ts";
+import { dueWords, settlementNow, standingOf, standingWords } from "../../lib/usecases/exchange/standing.ts";
+import type { Office } from "../../lib/usecases/office.ts";
+import { openVisit } from "../../lib/usecases/visits/visitDraft.ts";
+import { instant } from "./words.ts";
+
+/** What the words of the exchange need of the world. */
+interface Saying {
+  readonly nameOf: (id: string) => string;
+  readonly now: string;
+  /** The last day that a new link has by itself. */
+  readonly usual: string;
+  readonly said: Message;
+}
+
+const became = (delivery: Delivery): string => {
+  const { where } = toldBy(delivery);
+  const when = instant(delivery.when);
+  switch (delivery.how) {
+    case "outbox":
+      return `Laid into the outbox as ${basename(where)}, ${when}. Open it with a mail program and send it.`;
+    case "sent":
+      return `Taken by the mail server ${where}, ${when}`;
+    case "failed":
+      return `Not handed over, ${when}: ${where}. Look whether the address is right and the mail server can be reached (SMTP_URL), then try again; or pass the link on by hand.`;
+  }
+};
+
+const mailsOf = ({ sent, deliveries, links }: LetterState, saying: Saying): readonly MailView[] =>
+  deliveries.map((delivery, place): MailView => {
+    const { address, how } = delivery;
+    const name = sent.to.find((one) => one.address === address)?.name ?? "";
+    const link = links.findLast(({ recipient }) => recipient === name);
+    const latest = deliveries.findLast((one) => one.address === address) === delivery;
+    return {
+      key: `${place}`,
+      to: name === "" ? address : `${name}, ${address}`,
+      what: capital(toldBy(delivery).what),
+      became: became(delivery),
+      ...(how === "failed" && latest && link !== undefined ? { again: { mark: link.mark, until: untilOf(link, saying) } } : {}),
+    };
+  });
+
+const untilOf = (link: ReplyLink, { now, usual }: Saying): string => {
+  const own = lastDayOf(link);
+  return own >= now.slice(0, 10) ? own : usual;
+};
+
+const linkWords = (link: ReplyLink, saying: Saying): string => {
+  if (link.withdrawnAt !== undefined) return `withdrawn ${instant(link.withdrawnAt)}`;
+  return opens(link, saying.now) ? `opens until ${longDate(lastDayOf(link))}` : `opened until ${longDate(lastDayOf(link))}`;
+};
+
+/** The links that open, and of a recipient who has none of them the last one. */
+const linksOf = ({ sent, links }: LetterState, saying: Saying): readonly LinkView[] =>
+  sent.to.flatMap(({ name }) => {
+    const own = links.filter(({ recipient }) => recipient === name);
+    const standing = own.filter((link) => opens(link, saying.now));
+    const shown = standing.length > 0 ? standing : own.slice(-1);
+    const gone = own.length - shown.length;
+    return shown.map((link, place): LinkView => {
+      const id = `until-${link.mark.slice(0, 10)}`;
+      const here = saying.said.field === id;
+      const more = place > 0 || gone === 0 ? "" : `; ${gone === 1 ? "one earlier opens" : `${gone} earlier open`} nothing any more`;
+      const address = addressIn(sent, name);
+      return {
+        mark: link.mark,
+        id,
+        recipient: name,
+        says: `${linkWords(link, saying)}, made ${instant(link.madeAt)}${more}`,
+        stands: standing.length > 0,
+        address: isEmail(address) ? address : "",
+        until: here ? (saying.said.typed ?? "") : untilOf(link, saying),
+        fault: here ? saying.said.problem : undefined,
+      };
+    });
+  });
+
+const TITLES = {
+  letter: "",
+  settled: ": the visit is settled",
+  "not settled": ": ended, not settled",
+} as const;
+
+const replyWords = ({ reply: { confirmed, taken }, progress: { filled, asked, last } }: LetterState, { nameOf }: Saying): string => {
+  const by = ({ who, when }: { readonly who: string; readonly when: string }): string => `by ${nameOf(who)}, ${instant(when)}`;
+  if (confirmed !== undefined) return `confirmed ${by(confirmed)}; ${taken === undefined ? "not taken in yet" : `taken in ${by(taken)}`}.`;
+  if (filled === 0) return "nothing filled in yet.";
+  return `${filled} of ${asked} filled in${last === undefined ? "" : `, last ${by(last)}`}.`;
+};
+
+const replyAct = ({ confirmed, taken }: LetterState["reply"]): string =>
+  confirmed === undefined ? "Load or key in a reply" : taken === undefined ? "Take in the reply" : "See what was taken in";
+
+const KB = 1000;
+
+/** A letter that went out, as its page shows it. */
+export const letterView = (state: LetterState, visit: string, saying: Saying): LetterView => {
+  const { sent, reply, files } = state;
+  const asks = sent.kind === "letter";
+  return {
+    id: sent.id,
+    title: `Letter ${sent.number}${TITLES[sent.kind]}`,
+    sent: `${instant(sent.when)}, by ${saying.nameOf(sent.who)}.`,
+    to: sent.to.map(({ name }) => name).join(", "),
+    paper: sent.made,
+    ...(asks
+      ? {
+          due: reply.confirmed === undefined ? dueWords(sent.replyBy, saying.now.slice(0, 10)) : longDate(sent.replyBy),
+          reply: capital(replyWords(state, saying)),
+          act: { href: `/visits/${visit}/exchange/${sent.id}`, words: replyAct(reply) },
+        }
+      : {}),
+    files: files.map(({ id, name, what, size, who, when }) => ({
+      id,
+      words: `${name} (${what}, ${Math.ceil(size / KB)} kB), from ${saying.nameOf(who)}, ${instant(when)}`,
+    })),
+    mails: mailsOf(state, saying),
+    links: linksOf(state, saying),
+  };
+};
+
+const openOf = (office: Office, stored: StoredVisit): WhereaboutsView["open"] => {
+  const now = settlementNow(stored, office.planner);
+  if (now === null) return null;
+  const { draft } = openVisit(stored);
+  const { plan, settlement } = now;
+  const pageAt = (at: string): string => `/visits/${stored.id}/ask/${pageOf(at, draft, office.planner) ?? "support"}#${fieldId(at)}`;
+  const tests = plan.sets.flatMap(({ name, protections }) => protections.map((one) => ({ ...one, set: name })));
+  const nameOf = (kind: string): string => office.planner.rulebook.protections.find((one) => one.kind === kind)?.name ?? kind;
+  return {
+    questions: plan.questions
+      .filter(({ ref }) => settlement.questions.includes(ref))
+      .map(({ ref, text, at }): OpenPoint => ({ ref, words: text, href: pageAt(at) })),
+    requests: plan.requests
+      .filter(({ ref }) => settlement.requests.includes(ref))
+      .map(
+        ({ ref, text, at, confirmBy }): OpenPoint => ({
+          ref,
+          words: `${text}, to be confirmed by ${longDate(confirmBy)}`,
+          href: at === undefined ? `/visits/${stored.id}/letter` : pageAt(at),
+        }),
+      ),
+    without: tests
+      .filter(({ ref }) => settlement.without.includes(ref))
+      .map(({ ref, kind, at, set }): OpenPoint => ({ ref, words: `${nameOf(kind)}, ${set}`, href: testAt(stored.id, { at }) })),
+    settled: settlement.settled,
+  };
+};
+
+/** Where the exchange of a visit stands, what is open and what is next. */
+export const whereabouts = async (office: Office, stored: StoredVisit, letters: readonly LetterState[]): Promise<WhereaboutsView> => {
+  const now = office.world.now();
+  const here = `/visits/${stored.id}`;
+  const standing = standingOf(letters, undefined);
+  const open = openOf(office, stored);
+  if (standing === null)
+    return {
+      says: "No letter has gone out yet.",
+      overdue: false,
+      open,
+      next: { href: `${here}/letter#send`, words: "Look at letter 1 and send it" },
+    };
+  const { words, overdue } = standingWords(standing, now.slice(0, 10));
+  const view = { says: `${words}.`, overdue, open };
+  const last = letters.at(-1)?.sent;
+  const waits = letters.find(({ sent }) => sent.number === standing.letter)?.sent;
+  switch (standing.stage) {
+    case "waiting for the reply": {
+      if (last === undefined) return view;
+      const ahead = await reminderAhead(office.store, last, now);
+      return {
+        ...view,
+        reminder: ahead.ok
+          ? { sent: last.id, to: ahead.value.to.map(({ name }) => name).join(", "), text: ahead.value.text }
+          : { none: ahead.faults.join("; ") },
+      };
+    }
+    case "reply to take in":
+      return { ...view, next: { href: `${here}/exchange/${waits?.id ?? ""}`, words: `Take in the reply to letter ${standing.letter}` } };
+    case "next letter to send":
+      return {
+        ...view,
+        next: {
+          href: `${here}/letter#send`,
+          words: open?.settled === true ? "Look at the settled letter and send it" : `Look at letter ${standing.letter + 1} and send it`,
+        },
+      };
+    default:
+      return view;
+  }
+};
+
+/** The last day that a new link to a visit has by itself; empty where the visit's days are not told. */
+export const usualIn = (office: Office, stored: StoredVisit): string => {
+  const now = settlementNow(stored, office.planner);
+  return now === null ? "" : usualLastDay(now.plan.visit);
+};

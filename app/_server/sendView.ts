@@ -1,0 +1,98 @@
+import { longDate } from "../../lib/letter/words.ts";
+import { letterMailText } from "../../lib/outside/letterMail.ts";
+import type { StoredVisit } from "../../lib/store/store.ts";
+import { aboutSent } from "../../lib/usecases/exchange/mailed.ts";
+import { knownIn, type TypedRecipients, withoutAddress } from "../../lib/usecases/exchange/recipients.ts";
+import { linkExpires } from "../../lib/usecases/exchange/send.ts";
+import { type Stage, settlementNow } from "../../lib/usecases/exchange/standing.ts";
+import type { Office } from "../../lib/usecases/office.ts";
+import type { Planned } from "../../lib/usecases/planFile.ts";
+import { fileOfVisit } from "../../lib/usecases/visits/planVisit.ts";
+import { FURTHER, type KeptSending } from "./sendForm.ts";
+
+/** A thing to be told before a letter is sent; with `count` the day to count from can be set to today. */
+export interface Doubt {
+  readonly says: string;
+  readonly count?: true;
+}
+
+/** What stands in the way of sending, or at least wants a look. */
+const doubtsOf = ({ plan }: Planned, before: readonly Stage[], { now, url, urlGiven }: Told): readonly Doubt[] => {
+  const today = now.slice(0, 10);
+  const { preparedOn, replyBy } = plan.visit;
+  const last = before.at(-1);
+  const past = replyBy < today ? `, and it would ask for a reply by ${longDate(replyBy)}, which is past` : "";
+  return [
+    ...(preparedOn === today ? [] : [{ says: `The letter counts its days from ${longDate(preparedOn)}${past}.`, count: true as const }]),
+    ...(last === undefined || last.sent.kind === "letter"
+      ? []
+      : [{ says: `The exchange was ended by letter ${last.sent.number}; another letter opens it again.` }]),
+    ...(last?.sent.kind !== "letter" || last.reply.taken !== undefined
+      ? []
+      : [
+          {
+            says:
+              last.reply.confirmed === undefined
+                ? `Letter ${last.sent.number} still waits for its reply; another letter beside it asks the vessel twice.`
+                : `The reply to letter ${last.sent.number} came and is not taken in yet; this letter would not know of it.`,
+          },
+        ]),
+    ...(urlGiven
+      ? []
+      : [
+          {
+            says: `The private links begin with ${url}, since this office was not told its address (FOREHAIL_URL); the ship must reach it.`,
+          },
+        ]),
+  ];
+};
+
+interface Told {
+  readonly now: string;
+  readonly url: string;
+  readonly urlGiven: boolean;
+}
+
+const LINK = "(the private link of each recipient stands here)";
+
+/** What the letter's page shows of sending the letter of a visit that can be planned. */
+export const sendView = async (office: Office, stored: StoredVisit, planned: Planned, kept: KeptSending | null) => {
+  const { store, planner, world, post, url, urlGiven } = office;
+  const { plan, read } = planned;
+  const { people } = read.visit.visit;
+  const number = read.visit.letters.length + 1;
+  const letters = await Promise.all((await store.sentOf(stored.id)).map(async (sent) => ({ sent, reply: await store.replyOf(sent.id) })));
+  const about = aboutSent(fileOfVisit(stored, planner), plan, number);
+  const known = knownIn(people);
+  const typed: TypedRecipients = kept ?? {
+    known: known.map(({ place }) => place),
+    further: FURTHER.map(() => ({ name: "", address: "" })),
+  };
+  const settled = settlementNow(stored, planner)?.settlement.settled === true;
+  const mail = {
+    ...about,
+    kind: settled ? ("settled" as const) : ("letter" as const),
+    from: "",
+    to: { name: "(name of the recipient)", address: "" },
+    link: LINK,
+    replyBy: plan.visit.replyBy,
+    pdf: new Uint8Array(),
+    calendar: "",
+    stem: "",
+    messageId: "",
+    date: "",
+  };
+  const now = world.now();
+  return {
+    number,
+    office: about.office,
+    bySmtp: post.how === "sent",
+    replyBy: plan.visit.replyBy,
+    /** Why nothing can be sent as it stands; null where it can. */
+    past: linkExpires(plan.visit) <= now ? plan.visit.window.to : null,
+    doubts: doubtsOf(planned, letters, { now, url, urlGiven }),
+    form: { number, settled, known, without: withoutAddress(people), typed, mailText: letterMailText(mail), further: FURTHER },
+  };
+};
+
+export type SendView = Awaited<ReturnType<typeof sendView>>;

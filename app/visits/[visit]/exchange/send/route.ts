@@ -1,0 +1,75 @@
+import { recipientsIn } from "../../../../../lib/usecases/exchange/recipients.ts";
+import { linkExpires, sendLetter } from "../../../../../lib/usecases/exchange/send.ts";
+import { keepStandingOf, settlementNow } from "../../../../../lib/usecases/exchange/standing.ts";
+import { planVisit } from "../../../../../lib/usecases/visits/planVisit.ts";
+import { said, see, textIn, type WritingVisit, writeOfVisit } from "../../../../_server/gate.ts";
+import { sendingFrom, unitsIn } from "../../../../_server/letters.ts";
+import { alone, put } from "../../../../_server/once.ts";
+import { type KeptSending, type OnceLinks, recipientsTyped, sendingPage } from "../../../../_server/sendForm.ts";
+
+type Faults = KeptSending["faults"];
+
+const one = (field: string, says: string): Faults => [{ field, says }];
+
+/** Back to the letter with what was typed and what is wrong with it. */
+const again = async ({ office, form, stored, by }: WritingVisit, faults: Faults): Promise<string> => {
+  const kept: KeptSending = JSON.parse(JSON.stringify({ ...recipientsTyped(form), faults }));
+  await office.store.keepTyped(sendingPage(stored.id), JSON.stringify(kept), by);
+  return `/visits/${stored.id}/letter?again=1&units=${unitsIn(textIn(form, "units"))}#problems`;
+};
+
+const sentAlready = ({ office, stored }: WritingVisit, number: number): string =>
+  `/visits/${stored.id}/exchange?${said(office, { done: `Letter ${number} was sent already; nothing was sent again.` })}`;
+
+/** What keeps the letter from going out as it was asked for; nothing where all is well. */
+const against = ({ office, form, stored, by }: WritingVisit, kind: string, days: Parameters<typeof linkExpires>[0]): Faults => {
+  if (Number(textIn(form, "version")) !== stored.version)
+    return one("send-now", "The visit was changed after you opened this page. Look at the letter again, then send it");
+  if (linkExpires(days) <= by.when)
+    return one("send-now", `Days of the visit: given ${days.window.to} as the last, which is past; wanted days to come`);
+  if (kind === "not settled" && !form.has("end")) return one("end", "I mean to end it: given no tick; nothing was sent");
+  if (kind === "settled" && settlementNow(stored, office.planner)?.settlement.settled !== true)
+    return one("send-now", "The visit is not settled any more. Look at the exchange again, then send a letter");
+  return [];
+};
+
+/** Sends the letter and says where to go on. */
+const send = async (writing: WritingVisit, number: number): Promise<string> => {
+  const { office, form, stored, person, by, log } = writing;
+  const before = await office.store.sentOf(stored.id);
+  if (before.some((letter) => letter.number === number)) return sentAlready(writing, number);
+  const planned = planVisit(stored, office.planner);
+  if (!planned.ok) return `/visits/${stored.id}/letter`;
+  const { people } = planned.value.read.visit.visit;
+  const kind = (["settled", "not settled"] as const).find((name) => name === textIn(form, "kind")) ?? "letter";
+  const to = recipientsIn(people, recipientsTyped(form));
+  const faults = [...(to.ok ? [] : to.faults), ...against(writing, kind, planned.value.plan.visit)];
+  if (!to.ok || faults.length > 0) return again(writing, faults);
+  const toSend = { to: to.value, units: unitsIn(textIn(form, "units")), from: person.email, kind };
+  const sent = await sendLetter(sendingFrom(office), stored, toSend, by);
+  if (!sent.ok) {
+    if ((await office.store.sentOf(stored.id)).some((letter) => letter.number === number)) return sentAlready(writing, number);
+    await log("refused", stored.id, `sending letter ${number}: ${sent.faults.join("; ")}`.slice(0, 500));
+    return again(writing, one("send-now", `It was not sent: ${sent.faults.slice(0, 8).join("; ")}`));
+  }
+  await keepStandingOf(office.store, office.planner, stored.id);
+  await office.store.keepTyped(sendingPage(stored.id), null, by);
+  await log("letter sent", stored.id, `letter ${number}, ${kind}, to ${to.value.map(({ name }) => name).join(", ")}`);
+  const links: OnceLinks = { visit: stored.id, links: sent.value.links };
+  return `/visits/${stored.id}/exchange?links=${put(person.id, links)}`;
+};
+
+/** Pressed twice while the first is under way it is done once, and both are answered alike. */
+export const POST = writeOfVisit(
+  "POST /visits/[visit]/exchange/send",
+  async (writing) => {
+    const { form, stored, person } = writing;
+    const number = Number(textIn(form, "number"));
+    return see(await alone(`send ${stored.id} ${number} ${person.id}`, () => send(writing, number)));
+  },
+  async ({ office, form, params }, person) => {
+    const kept: KeptSending = JSON.parse(JSON.stringify({ ...recipientsTyped(form), faults: [] }));
+    const by = { who: person, when: office.world.now() };
+    await office.store.keepTyped(sendingPage(String(params["visit"])), JSON.stringify(kept), by);
+  },
+);

@@ -1,0 +1,171 @@
+import { Hidden, TextField } from "../form/Fields.tsx";
+import { Scroll } from "../frame/Scroll.tsx";
+
+export interface MailView {
+  readonly key: string;
+  readonly to: string;
+  readonly what: string;
+  readonly became: string;
+  /** The link that another try would renew; undefined where none is needed. */
+  readonly again?: { readonly mark: string; readonly until: string };
+}
+
+export interface LinkView {
+  readonly mark: string;
+  readonly id: string;
+  readonly recipient: string;
+  readonly says: string;
+  readonly stands: boolean;
+  /** Where a mail with a new one can go; empty where no address is known. */
+  readonly address: string;
+  readonly until: string;
+  readonly fault?: string | undefined;
+}
+
+export interface LetterView {
+  readonly id: string;
+  readonly title: string;
+  readonly sent: string;
+  readonly to: string;
+  readonly paper: string;
+  /** Undefined for a letter that asks for no reply. */
+  readonly due?: string;
+  readonly reply?: string;
+  readonly act?: { readonly href: string; readonly words: string };
+  readonly files: readonly { readonly id: string; readonly words: string }[];
+  readonly mails: readonly MailView[];
+  readonly links: readonly LinkView[];
+}
+
+interface Props {
+  readonly here: string;
+  readonly token: string;
+  readonly letter: LetterView;
+}
+
+const Mails = ({ here, token, letter }: Props) => (
+  <Scroll label={`Mails of ${letter.title}`}>
+    <table className="mails">
+      <thead>
+        <tr>
+          <th scope="col">To</th>
+          <th scope="col">Mail</th>
+          <th scope="col">What became of it</th>
+        </tr>
+      </thead>
+      <tbody>
+        {letter.mails.map(({ key, to, what, became, again }) => (
+          <tr key={key}>
+            <th scope="row">{to}</th>
+            <td>{what}</td>
+            <td>
+              {became}
+              {again === undefined ? null : (
+                <form method="post" action={`${here}/exchange/link`}>
+                  <Hidden values={{ token, act: "renew", sent: letter.id, mark: again.mark, until: again.until, mail: "on" }} />
+                  <button type="submit" className="second">
+                    Try again, with a new link
+                  </button>
+                </form>
+              )}
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  </Scroll>
+);
+
+const Link = ({ here, token, letter, link }: Props & { readonly link: LinkView }) => (
+  <li>
+    <p>
+      <strong>{link.recipient}</strong>
+      {`: ${link.says}`}
+    </p>
+    <details open={link.fault !== undefined}>
+      <summary>{link.stands ? "Renew or withdraw" : "Make a new one"}</summary>
+      <form method="post" action={`${here}/exchange/link`} noValidate>
+        <Hidden values={{ token, sent: letter.id, mark: link.mark }} />
+        <TextField
+          id={link.id}
+          name="until"
+          label="Opens until"
+          hint="Its last day, for example 2027-03-24 or 24 March 2027"
+          value={link.until}
+          fault={link.fault}
+        />
+        {link.address === "" ? null : (
+          <div className="option">
+            <input type="checkbox" id={`${link.id}-mail`} name="mail" defaultChecked />
+            <label htmlFor={`${link.id}-mail`}>{`Send the letter with it to ${link.address} once more`}</label>
+          </div>
+        )}
+        <div className="acts">
+          <button type="submit" name="act" value="renew" className="second">
+            {link.stands ? "Renew: a new one in its place" : "Make a new link"}
+          </button>
+          {link.stands ? (
+            <button type="submit" name="act" value="withdraw" className="danger">
+              Withdraw: it opens nothing any more
+            </button>
+          ) : null}
+        </div>
+      </form>
+    </details>
+  </li>
+);
+
+/** A letter that went out: what it is, what became of its mails, how far its reply is, and its links. */
+export const LetterCard = (props: Props) => {
+  const { here, letter } = props;
+  const { id, title, sent, to, paper, due, reply, act, files, mails, links } = letter;
+  return (
+    <section className="went-out" aria-labelledby={`letter-${id}`}>
+      <h2 id={`letter-${id}`}>{title}</h2>
+      <dl className="told">
+        <dt>Sent</dt>
+        <dd>
+          {sent} <a href={`${here}/letters/${paper}`}>As it went out (PDF)</a>
+        </dd>
+        <dt>To</dt>
+        <dd>{to}</dd>
+        {due === undefined ? null : (
+          <>
+            <dt>Reply due</dt>
+            <dd>{due}</dd>
+          </>
+        )}
+        {reply === undefined ? null : (
+          <>
+            <dt>Reply</dt>
+            <dd>
+              {reply} {act === undefined ? null : <a href={act.href}>{act.words}</a>}
+            </dd>
+          </>
+        )}
+        {files.length === 0 ? null : (
+          <>
+            <dt>Files that came</dt>
+            <dd>
+              <ul>
+                {files.map((file) => (
+                  <li key={file.id}>
+                    <a href={`${here}/files/${file.id}`}>{file.words}</a>
+                  </li>
+                ))}
+              </ul>
+            </dd>
+          </>
+        )}
+      </dl>
+      <h3>Private links</h3>
+      <ul className="links">
+        {links.map((link) => (
+          <Link key={link.mark} {...props} link={link} />
+        ))}
+      </ul>
+      <h3>Mails</h3>
+      {mails.length === 0 ? <p>None was handed over.</p> : <Mails {...props} />}
+    </section>
+  );
+};

@@ -1,0 +1,88 @@
+import { longDate } from "../../letter/words.ts";
+import type { Planner } from "../../plan/plan.ts";
+import type { Plan } from "../../plan/schema.ts";
+import { type Settlement, settlementOf } from "../../reply/settlement.ts";
+import type { ReplyState, SentLetter } from "../../store/exchanges.ts";
+import type { Standing, Store, StoredVisit } from "../../store/store.ts";
+import { planVisit } from "../visits/planVisit.ts";
+import { openVisit } from "../visits/visitDraft.ts";
+
+/** A letter that went out, with how far its reply is. */
+export interface Stage {
+  readonly sent: Pick<SentLetter, "kind" | "number" | "replyBy">;
+  readonly reply: ReplyState;
+}
+
+/**
+ * How far the exchange of a visit is by its letters, the first first; null before the first. A reply that came and was not taken in goes before
+ * all else. `confirmBy` is the earliest day by which a request is to be confirmed. Pure.
+ */
+export const standingOf = (letters: readonly Stage[], confirmBy: string | undefined): Standing | null => {
+  const last = letters.at(-1);
+  if (last === undefined) return null;
+  const waiting = letters.findLast(({ reply }) => reply.confirmed !== undefined && reply.taken === undefined);
+  if (waiting !== undefined) return { stage: "reply to take in", letter: waiting.sent.number };
+  const { kind, number, replyBy } = last.sent;
+  if (kind !== "letter") return { stage: kind, letter: number };
+  if (last.reply.taken === undefined) return { stage: "waiting for the reply", letter: number, due: { day: replyBy, what: "reply" } };
+  return {
+    stage: "next letter to send",
+    letter: number,
+    ...(confirmBy === undefined ? {} : { due: { day: confirmBy, what: "confirmation" } }),
+  };
+};
+
+/** How far a visit is from being settled, with the plan that tells it; null where it cannot be planned as it stands. */
+export const settlementNow = (stored: StoredVisit, planner: Planner): { readonly plan: Plan; readonly settlement: Settlement } | null => {
+  const planned = planVisit(stored, planner);
+  if (!planned.ok) return null;
+  const { plan, read } = planned.value;
+  const confirmed = new Set(read.visit.confirmed.map(({ request }) => request));
+  return { plan, settlement: settlementOf(plan, confirmed, openVisit(stored).draft.answers) };
+};
+
+/** The earliest day by which a request that is still open is to be confirmed; undefined where none is open. */
+const confirmByOf = (stored: StoredVisit, planner: Planner): string | undefined => {
+  const now = settlementNow(stored, planner);
+  if (now === null) return undefined;
+  const open = now.plan.requests.filter(({ ref }) => now.settlement.requests.includes(ref));
+  return open.map(({ confirmBy }) => confirmBy).sort()[0];
+};
+
+/** Works out how far the exchange of a visit is and keeps it for the list of visits; after whatever changes it. */
+export const keepStandingOf = async (store: Store, planner: Planner, visit: string): Promise<void> => {
+  const stored = await store.visit(visit);
+  if (stored === null) return;
+  const letters = await Promise.all((await store.sentOf(visit)).map(async (sent) => ({ sent, reply: await store.replyOf(sent.id) })));
+  const standing = standingOf(letters, confirmByOf(stored, planner));
+  if (standing !== null) await store.keepStanding(visit, standing);
+};
+
+const DAY = 24 * 60 * 60_000;
+
+/** Whole days from one plain date to another. */
+export const daysFrom = (from: string, to: string): number => Math.round((Date.parse(to) - Date.parse(from)) / DAY);
+
+/** "3 December 2026", or "3 December 2026: 2 days overdue" once that is past. */
+export const dueWords = (day: string, today: string): string => {
+  const late = daysFrom(day, today);
+  return `${longDate(day)}${late > 0 ? `: ${late} ${late === 1 ? "day" : "days"} overdue` : ""}`;
+};
+
+/** A standing as a list tells it, and whether it is overdue. Pure. */
+export const standingWords = ({ stage, letter, due }: Standing, today: string): { readonly words: string; readonly overdue: boolean } => {
+  const overdue = due !== undefined && due.day < today;
+  const by = due === undefined ? "" : dueWords(due.day, today);
+  switch (stage) {
+    case "waiting for the reply":
+      return { words: `Letter ${letter} sent, reply due ${by}`, overdue };
+    case "reply to take in":
+      return { words: `Reply to letter ${letter} came: take it in`, overdue };
+    case "next letter to send":
+      return { words: `Letter ${letter + 1} to send${due === undefined ? "" : `, confirmations due ${by}`}`, overdue };
+    case "settled":
+      return { words: `Settled with letter ${letter}`, overdue };
+    case "not settled":
+      return { words: `Ended with letter ${letter}, not settled`, overdue };
+  }
+};
