@@ -21,6 +21,7 @@ export const SAY = {
     steps: "Steps of the approved procedure",
     photographs: "Photographs",
     laterWays: "For later ways only",
+    confirmed: "Confirmed already",
     findings: "Findings",
     doubts: "Doubts and reminders",
     theDay: "The day",
@@ -55,9 +56,11 @@ export const SAY = {
     tooNear: "say whether a later day suits better: what is marked “late” can hardly come in time",
     atOnce: "at once",
     noQuestion: "No question is open.",
+    nothingMore: "Nothing more has to be arranged.",
     nothingToArrange: "Nothing has to be arranged.",
     notToBeOrdered:
       "Could these be had? Not to be ordered yet, unless marked “hold”. If it cannot be had, the first ways stay as they are.",
+    keepReady: "Keep ready what was confirmed. Please tell us if it no longer holds, or if more stands here than you confirmed.",
     noCaution: "No test is planned yet that needs a caution of its own.",
     cautionsArePractice: "Cautions are common practice; some stand in published texts.",
     wholeLoop: "Whole loop proven.",
@@ -74,6 +77,7 @@ export const SAY = {
   },
   labels: {
     nowSettled: "Now settled, as proposed",
+    nowConfirmed: "Now confirmed",
     added: "New",
     altered: "Reads otherwise",
     gone: "No longer asked or planned",
@@ -99,6 +103,10 @@ export const SAY = {
     pleaseSend: "Please send",
     insteadOf: "Instead of answering",
     forAndIfNot: "For; and if it cannot be had",
+    what: "What",
+    whoActs: "Who",
+    confirmed: "Confirmed",
+    forTests: "For",
     whatIsDone: "What is done",
     withWhat: "With what",
     minutes: "Minutes",
@@ -172,8 +180,11 @@ export const SAY = {
       `${more} further ${more === 1 ? "way" : "ways"}, under other answers: see the explanation of ${ref}.`,
     answerBy: (date: string) => `Answer wanted by ${date}.`,
     minutes: (minutes: number, sets: number) => `about ${minutes}${sets > 1 ? " a set" : ""}`,
-    job: (what: string, days: string, place: string, by: string) =>
-      `${what}. ${days}, ${place}. To be confirmed by ${by}. Restarts and warming up are not counted in the hours. What stands here is proposed until the letter is answered.`,
+    toConfirmBy: (date: string) => `To be confirmed by ${date}`,
+    job: (what: string, days: string, place: string, confirmed: string) =>
+      `${what}. ${days}, ${place}. ${confirmed}. Restarts and warming up are not counted in the hours. What stands here is proposed until the letter is answered.`,
+    confirmedWith: (letter: number, by: string, words: string) =>
+      `with letter ${letter}${by === "" ? "" : `, ${by}`}${words === "" ? "" : `: “${words}”`}`,
     confirm: (refs: string) => `confirm ${refs}`,
     answer: (refs: string) => `answer ${refs}`,
     giveDetails: (refs: string) => `give the details ${refs}`,

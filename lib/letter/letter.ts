@@ -1,6 +1,6 @@
 import { said } from "../model/fact.ts";
 import type { Visit } from "../model/visit.ts";
-import { askedOf } from "../plan/asked.ts";
+import { askedOf, confirmedIn, stillAsked } from "../plan/asked.ts";
 import { namesIn } from "../plan/readable.ts";
 import { listAnd, listOr } from "../plan/say.ts";
 import type { Plan } from "../plan/schema.ts";
@@ -87,24 +87,26 @@ const bodyOf = (input: LetterInput, changes: readonly Block[]): readonly Block[]
   const { plan, read, rulebook, units } = input;
   // What the next letter asks is called by its name, not by a reference that stands nowhere in this one.
   const now = { ...plan, questions: askedNow(plan) };
-  const [first] = plan.requests;
+  const confirmed = confirmedIn(read.visit);
+  const asked = { ...now, requests: stillAsked(plan, confirmed) };
+  const [first] = asked.requests;
   return [
     { kind: "heading", text: SAY.headings.askOfYou },
     ...(first === undefined ? [] : [{ kind: "paragraph" as const, text: SAY.with.openedBy(first.ref) }]),
-    asksBlock({ plan: now, rulebook }),
+    asksBlock({ plan: asked, rulebook }),
     ...changes,
     { kind: "heading", text: SAY.headings.assumed },
     ...assumedBlocks(plan, read, rulebook, units),
     { kind: "heading", text: SAY.headings.howProven },
     ...protectionBlocks({ ...input, plan: now }),
     { kind: "heading", text: SAY.headings.questions },
-    ...questionBlocks(plan, rulebook),
+    ...questionBlocks(plan, rulebook, confirmed),
     { kind: "heading", text: SAY.headings.requests },
-    ...requestBlocks(now, rulebook),
+    ...requestBlocks(now, rulebook, read.visit.confirmed),
     { kind: "heading", text: SAY.headings.cautions },
     ...safetyBlocks(plan, rulebook),
     ...noticeBlocks(plan),
-    ...answering(now, read.visit, rulebook, input.form !== undefined),
+    ...answering(asked, read.visit, rulebook, input.form !== undefined),
     {
       kind: "signature",
       text: SAY.with.signed(signer(read.visit), read.visit.policy.office.name),
@@ -119,7 +121,7 @@ export const letterOf = (input: LetterInput): Letter => {
   const number = read.visit.letters.length + 1;
   const subject = SAY.with.subject(plan.visit.vessel, plan.visit.place, windowWords(plan.visit.window));
   const to = recipients(read.visit);
-  const told = changesTold(input.former, plan, input.rulebook);
+  const told = changesTold(input.former, input);
   const blocks = bodyOf(input, told.blocks);
   return {
     title: `Letter ${number}: ${subject}`,
@@ -135,7 +137,7 @@ export const letterOf = (input: LetterInput): Letter => {
     blocks: [
       ...blocks,
       smallPrint(input, blocks, SAY.notes.cautionsArePractice, shortForms(blocks, to.join(" "))),
-      ...(input.form === undefined ? [] : formBlocks(askedOf(plan, input.rulebook), input.form.mark)),
+      ...(input.form === undefined ? [] : formBlocks(askedOf(plan, input.rulebook, confirmedIn(read.visit)), input.form.mark)),
     ],
   };
 };

@@ -255,6 +255,7 @@ test.each(["old-mechanical", "modern-electronic"])("letters go and replies come 
     const confirmed = new Set(plan.value.read.visit.confirmed.map(({ request }) => request));
     return settlementOf(plan.value.plan, confirmed, openVisit(stored).draft.answers);
   };
+  const confirmed = new Set<string>();
   let sent = 0;
   while (!(await settlement()).settled) {
     sent += 1;
@@ -264,6 +265,9 @@ test.each(["old-mechanical", "modern-electronic"])("letters go and replies come 
     // From the second letter on it is told what changed.
     expect((letters.at(-1)?.changed ?? []).length > 0).toBe(sent > 1);
     const { questions, requests, tests } = askedThen(letter.asked);
+    // What was confirmed with a letter before is asked no more.
+    expect(requests.filter(({ ref }) => confirmed.has(ref))).toEqual([]);
+    for (const { ref } of requests) confirmed.add(ref);
     await confirmReply(
       store,
       letter,

@@ -11,7 +11,7 @@ import { calendarOf } from "../../outside/calendar.ts";
 import { letterMail } from "../../outside/letterMail.ts";
 import type { Mail } from "../../outside/mail.ts";
 import type { PostOffice } from "../../outside/postOffice.ts";
-import { askedInLetter, askedOf } from "../../plan/asked.ts";
+import { askedInLetter, askedOf, confirmedIn } from "../../plan/asked.ts";
 import type { Planner } from "../../plan/plan.ts";
 import type { Plan } from "../../plan/schema.ts";
 import type { Delivery, ReplyLink, SentLetter } from "../../store/exchanges.ts";
@@ -102,7 +102,7 @@ const prepared = async (
   const calendar = calendarOf({
     plan,
     earlier: former === undefined ? [] : [former],
-    done: new Set(),
+    done: confirmedIn(read.visit),
     settled: false,
     uidStem: stored.id,
     sequence: number - 1,
@@ -120,7 +120,7 @@ const prepared = async (
     mark,
     replyBy: plan.visit.replyBy,
     to,
-    asked: askedStored(askedInLetter(askedOf(plan, planner.rulebook)), stored.sets),
+    asked: askedStored(askedInLetter(askedOf(plan, planner.rulebook, confirmedIn(read.visit))), stored.sets),
     ...by,
   };
   return success({ file: JSON.stringify(file), planned: planned.value, letter, pdf: pdf.value, calendar: calendar.value, sent });
