@@ -85,7 +85,7 @@ const unanswered = (plan: Plan, done: ReadonlySet<string>): readonly PlanRequest
 };
 
 /**
- * What a plan puts into a calendar: the visit, and unless all is settled the day of the reply and each further day by which requests are to
+ * What a plan puts into a calendar: the visit, and unless the exchange has ended the day of the reply and each further day by which requests are to
  * be confirmed, in the order of the days. Pure.
  */
 export const entriesOf = (plan: Plan, done: ReadonlySet<string>, settled: boolean): readonly Entry[] => {
