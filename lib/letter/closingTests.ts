@@ -2,7 +2,7 @@ import { HAND_STOP } from "../model/facts/stops.ts";
 import { askedOf } from "../plan/asked.ts";
 import { askedNowOf } from "../plan/places.ts";
 import type { Plan, PlanProtection, PlanRequest } from "../plan/schema.ts";
-import { alikeRows } from "./alike.ts";
+import { alikeRows, ledIn } from "./alike.ts";
 import type { Block } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
 import type { Closing, TestSaid } from "./closed.ts";
@@ -50,7 +50,7 @@ export const openBlocks = (input: PlanInput, { questions, requests }: Closing["o
     const tests = [...hangingOn(input, { questions: refs, requests: refs })];
     return tests.length === 0 ? SAY.notes.noTestWaits : testsIn(tests);
   };
-  const open = askedNowOf(asked.questions).filter(({ ref }) => questions.includes(ref));
+  const open = askedNowOf(ledIn(asked)).filter(({ ref }) => questions.includes(ref));
   const rows = [
     ...alikeRows(open).map(({ refs, text }) => [refRange(refs), text, hanging(refs)]),
     ...asked.requests.filter(({ ref }) => requests.includes(ref)).map(({ ref, text }) => [ref, `${capital(text)}.`, hanging([ref])]),
@@ -152,7 +152,7 @@ export const withAgreements = (blocks: readonly Block[], { plan, rulebook }: Pla
 
 /** Details that were not given: they change no way of testing, and are wanted on the day. */
 export const detailBlocks = ({ plan, rulebook }: PlanInput): readonly Block[] => {
-  const details = askedOf(plan, rulebook).questions.filter(({ decides }) => !decides);
+  const details = ledIn(askedOf(plan, rulebook)).filter(({ decides }) => !decides);
   if (details.length === 0) return [];
   return [
     { kind: "subheading", text: SAY.headings.detailsOpen, note: SAY.notes.detailsOpen },

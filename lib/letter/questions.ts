@@ -9,6 +9,7 @@ import type { Names } from "../plan/say.ts";
 import type { Plan, PlanQuestion, PlanRequest } from "../plan/schema.ts";
 import { APPROVED_PROCEDURE } from "../rulebook/needs.ts";
 import type { Rulebook } from "../rulebook/types.ts";
+import { LEANS } from "./alike.ts";
 import type { Block } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
 import { boundaryWords, shortOnlyIf } from "./conditions.ts";
@@ -68,9 +69,7 @@ const countsWords = (questions: readonly PlanQuestion[], { names, said: told }: 
   return fresh.length === 0 ? "" : SAY.with.whatCounts(fresh.join("; "));
 };
 
-/** A question that leans on the one before it ("that set point") is led in by what it asks about. */
-const LEANS = /\bthat (set point|part|valve)\b/;
-
+/** A question that leans on the one before it is led in by what it asks about. */
 const questionWords = ({ question, name }: FactSpec): string => (LEANS.test(question) ? `${capital(name)}. ${question}` : question);
 
 const FEW_SETS = 2;

@@ -87,6 +87,9 @@ describe.each(VISITS)("%s", (name) => {
       expect(letter.blocks.some((block) => JSON.stringify(block) === JSON.stringify(hours))).toBe(
         !("kind" in closing) || open.length === 0,
       );
+      // The layout knows blocks apart by what they say.
+      const blocks = letter.blocks.map((block) => JSON.stringify(block));
+      expect(new Set(blocks).size).toBe(blocks.length);
       const html = htmlOf(letter);
       const ids = [...html.matchAll(/ id="([^"]+)"/g)].map(([, id = ""]) => id);
       expect(new Set(ids).size).toBe(ids.length);
