@@ -1,9 +1,10 @@
 import { type Changes, changesBetween, type Replanned } from "../compare/plans.ts";
+import type { Visit } from "../model/visit.ts";
 import type { Plan } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import type { Block, Labelled } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
-import { howWords, provesWords } from "./protections.ts";
+import { howWords, type PlanInput, provesWords } from "./protections.ts";
 import { capital, refRange } from "./words.ts";
 
 /** References of several kinds: tests, then questions, then requests, each in runs. */
@@ -36,16 +37,25 @@ export interface Told {
   readonly blocks: readonly Block[];
 }
 
+/** Requests that stand in the plan and were confirmed with the last letter: asked there, and no more here. */
+const confirmedSince = ({ letters, confirmed }: Visit, { requests }: Plan): readonly string[] => {
+  const last = letters.at(-1)?.number;
+  const fresh = new Set(confirmed.filter(({ letter }) => letter === last).map(({ request }) => request));
+  return requests.flatMap(({ ref }) => (fresh.has(ref) ? [ref] : []));
+};
+
 /** The list of what changed since the plan of the last letter; nothing where there was none. */
-export const changesTold = (former: Plan | undefined, plan: Plan, rulebook: Rulebook): Told => {
+export const changesTold = (former: Plan | undefined, { plan, read, rulebook }: PlanInput): Told => {
   if (former === undefined) return { changed: [], blocks: [] };
   const changes = changesBetween(former, plan);
+  const confirmed = confirmedSince(read.visit, plan);
   const heading: Block = { kind: "heading", text: SAY.headings.changed };
   const items: readonly Labelled[] = [
     ...replannedItems(changes, rulebook),
     ...(
       [
         [SAY.labels.nowSettled, changes.settled],
+        [SAY.labels.nowConfirmed, confirmed],
         [SAY.labels.added, changes.added],
         [SAY.labels.altered, changes.altered],
         [SAY.labels.gone, changes.gone],
@@ -55,7 +65,15 @@ export const changesTold = (former: Plan | undefined, plan: Plan, rulebook: Rule
       .map(([label, refs]) => ({ label, text: `${ranges(refs)}.` })),
   ];
   if (items.length === 0) return { changed: [], blocks: [heading, { kind: "paragraph", text: SAY.notes.nothingChanged }] };
-  const changed = [...changes.added, ...changes.altered, ...changes.settled, ...changes.replanned.map(({ after }) => after.ref)];
+  const changed = [
+    ...new Set([
+      ...changes.added,
+      ...changes.altered,
+      ...changes.settled,
+      ...changes.replanned.map(({ after }) => after.ref),
+      ...confirmed,
+    ]),
+  ];
   return {
     changed,
     blocks: [

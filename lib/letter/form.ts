@@ -1,5 +1,6 @@
 import { LONGEST_WORDS } from "../model/reply.ts";
 import { type Asked, type AskedQuestion, type AskedRequest, type AskedTest, askedInLetter, type Choice } from "../plan/asked.ts";
+import { withoutSet } from "./alike.ts";
 import type { Block, FormField, FormRow } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
 import {
@@ -59,10 +60,6 @@ const QUESTION_HEADS = [
   ],
 ];
 
-/** The set is named once over its questions. */
-const withoutSet = ({ set, text: words }: AskedQuestion): string =>
-  set !== "" && words.startsWith(`${set}: `) ? words.slice(set.length + 2) : words;
-
 const questionRow = (question: AskedQuestion, note: string): FormRow => {
   const { ref, choices, unit } = question;
   const fields = questionFields(ref);
@@ -73,6 +70,7 @@ const questionRow = (question: AskedQuestion, note: string): FormRow => {
       : text(fields.answer, title, LONGEST.answer, unit === undefined ? {} : { unit });
   return {
     ref,
+    // The set is named once over its questions.
     text: withoutSet(question),
     ...(note === "" ? {} : { note }),
     lines: [[answer, text(fields.by, SAY.with.fieldOf(ref, SAY.columns.findOut), LONGEST.date)]],

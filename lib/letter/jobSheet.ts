@@ -6,6 +6,7 @@ import type { Block, Letter } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
 import { provisos } from "./conditions.ts";
 import { figuresNow, namesFor, type PlanInput } from "./protections.ts";
+import { confirmedWords } from "./requests.ts";
 import { sheetOf } from "./sheet.ts";
 import { capital, longDate, methodsOf, protectionOf, setsInWords, testsIn, windowWords } from "./words.ts";
 
@@ -98,6 +99,12 @@ const jobTable = (jobs: readonly Job[], request: PlanRequest, input: PlanInput):
   };
 };
 
+/** Whether he is confirmed already, else by when that is wanted. */
+const confirmationOf = ({ ref, confirmBy }: PlanRequest, { read }: PlanInput): string => {
+  const found = read.visit.confirmed.find(({ request }) => request === ref);
+  return found === undefined ? SAY.with.toConfirmBy(longDate(confirmBy)) : [SAY.columns.confirmed, confirmedWords(found)].join(" ");
+};
+
 const sheetFor = (request: PlanRequest, input: PlanInput): readonly Block[] => {
   const jobs = jobsOf(request, input);
   const { plan, rulebook } = input;
@@ -112,7 +119,7 @@ const sheetFor = (request: PlanRequest, input: PlanInput): readonly Block[] => {
     { kind: "heading", text: `${request.ref}  ${capital(names.specAt(request.at ?? "")?.name ?? request.text)}` },
     {
       kind: "paragraph",
-      text: SAY.with.job(capital(request.text), windowWords(plan.visit.window), plan.visit.place, longDate(request.confirmBy)),
+      text: SAY.with.job(capital(request.text), windowWords(plan.visit.window), plan.visit.place, confirmationOf(request, input)),
     },
     jobTable(jobs, request, input),
     ...(cautions.length === 0

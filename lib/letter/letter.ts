@@ -1,8 +1,8 @@
 import { said } from "../model/fact.ts";
 import type { Visit } from "../model/visit.ts";
-import { askedOf } from "../plan/asked.ts";
+import { askedOf, confirmedIn, stillAsked } from "../plan/asked.ts";
 import { namesIn } from "../plan/readable.ts";
-import { listAnd, listOr } from "../plan/say.ts";
+import { listOr } from "../plan/say.ts";
 import type { Plan } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import { shortForms } from "./abbreviations.ts";
@@ -11,7 +11,10 @@ import { assumedBlocks } from "./assumed.ts";
 import type { Block, Letter } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
 import { changesTold } from "./changes.ts";
+import type { Closing } from "./closed.ts";
+import { closingBlocks, closingPlan } from "./closing.ts";
 import { formBlocks } from "./form.ts";
+import { peopleOn, recipients, signer } from "./people.ts";
 import { type PlanInput, protectionBlocks } from "./protections.ts";
 import { askedNow, questionBlocks } from "./questions.ts";
 import { requestBlocks } from "./requests.ts";
@@ -24,21 +27,9 @@ export interface LetterInput extends PlanInput {
   readonly former?: Plan;
   /** Where it is given, the last pages are a form to answer with; `mark` is a short text that names this letter and no other. */
   readonly form?: { readonly mark: string };
+  /** Where it is given, the letter asks nothing and ends the exchange; it then has no form. */
+  readonly closing?: Closing;
 }
-
-/** A person's name with the role behind it, unless the name says the role. */
-const called = (name: string, role: string): string => (name.toLowerCase().endsWith(role.toLowerCase()) ? name : `${name}, ${role}`);
-
-const peopleOn = (visit: Visit, side: "office" | "vessel"): string => {
-  const people = visit.visit.people
-    .filter((person) => person.side === side)
-    .map(({ name, role }) => called(name, role).replace(/^The /, "the "));
-  return people.length === 0
-    ? side === "office"
-      ? "the inspector"
-      : "the superintendent or the chief engineer"
-    : listAnd(people.map((person) => person.replace(/, ([^,]*)$/, " ($1)")));
-};
 
 /** Lines of a plain answer, as examples, from what this letter asks. */
 const exampleLines = (plan: Plan, rulebook: Rulebook): string => {
@@ -69,42 +60,30 @@ const answering = (plan: Plan, visit: Visit, rulebook: Rulebook, withForm: boole
   },
 ];
 
-const signer = (visit: Visit): string => {
-  const own = visit.visit.people.find(({ side }) => side === "office");
-  return own === undefined ? "The inspector" : called(own.name, own.role);
-};
-
-const recipients = (visit: Visit): readonly string[] => {
-  const { vessel, people } = visit.visit;
-  return [
-    ...(vessel.owner === undefined ? [] : [vessel.owner]),
-    ...people.filter(({ side }) => side === "vessel").map(({ name, role }) => called(name, role)),
-    `${vessel.name}${vessel.imo === undefined ? "" : ` (IMO number ${vessel.imo})`}`,
-  ];
-};
-
 const bodyOf = (input: LetterInput, changes: readonly Block[]): readonly Block[] => {
   const { plan, read, rulebook, units } = input;
   // What the next letter asks is called by its name, not by a reference that stands nowhere in this one.
   const now = { ...plan, questions: askedNow(plan) };
-  const [first] = plan.requests;
+  const confirmed = confirmedIn(read.visit);
+  const asked = { ...now, requests: stillAsked(plan, confirmed) };
+  const [first] = asked.requests;
   return [
     { kind: "heading", text: SAY.headings.askOfYou },
     ...(first === undefined ? [] : [{ kind: "paragraph" as const, text: SAY.with.openedBy(first.ref) }]),
-    asksBlock({ plan: now, rulebook }),
+    asksBlock({ plan: asked, rulebook }),
     ...changes,
     { kind: "heading", text: SAY.headings.assumed },
     ...assumedBlocks(plan, read, rulebook, units),
     { kind: "heading", text: SAY.headings.howProven },
     ...protectionBlocks({ ...input, plan: now }),
     { kind: "heading", text: SAY.headings.questions },
-    ...questionBlocks(plan, rulebook),
+    ...questionBlocks(plan, rulebook, confirmed),
     { kind: "heading", text: SAY.headings.requests },
-    ...requestBlocks(now, rulebook),
+    ...requestBlocks(now, rulebook, read.visit.confirmed),
     { kind: "heading", text: SAY.headings.cautions },
     ...safetyBlocks(plan, rulebook),
     ...noticeBlocks(plan),
-    ...answering(now, read.visit, rulebook, input.form !== undefined),
+    ...answering(asked, read.visit, rulebook, input.form !== undefined),
     {
       kind: "signature",
       text: SAY.with.signed(signer(read.visit), read.visit.policy.office.name),
@@ -112,15 +91,31 @@ const bodyOf = (input: LetterInput, changes: readonly Block[]): readonly Block[]
   ];
 };
 
+/** What a letter says, with the references that changed; one that ends the exchange goes by the plan as far as it tells it. */
+const saidIn = (input: LetterInput): { readonly blocks: readonly Block[]; readonly changed: readonly string[] } => {
+  const { closing, former } = input;
+  if (closing === undefined) {
+    const told = changesTold(former, input);
+    return { blocks: bodyOf(input, told.blocks), changed: told.changed };
+  }
+  const told = changesTold(former, { ...input, plan: closingPlan(input, closing) });
+  return { blocks: closingBlocks(input, closing, told.blocks), changed: told.changed };
+};
+
+const subjectOf = ({ plan, closing }: LetterInput): string => {
+  const subject = SAY.with.subject(plan.visit.vessel, plan.visit.place, windowWords(plan.visit.window));
+  if (closing === undefined) return subject;
+  return (closing.kind === "settled" ? SAY.with.settledSubject : SAY.with.notSettledSubject)(subject.replace(/^T/, "t"));
+};
+
 /** The letter to the vessel as plain blocks, in the order that the reader needs them. */
 export const letterOf = (input: LetterInput): Letter => {
   const { plan, read } = input;
   const { office } = read.visit.policy;
   const number = read.visit.letters.length + 1;
-  const subject = SAY.with.subject(plan.visit.vessel, plan.visit.place, windowWords(plan.visit.window));
+  const subject = subjectOf(input);
   const to = recipients(read.visit);
-  const told = changesTold(input.former, plan, input.rulebook);
-  const blocks = bodyOf(input, told.blocks);
+  const { blocks, changed } = saidIn(input);
   return {
     title: `Letter ${number}: ${subject}`,
     subject,
@@ -131,11 +126,11 @@ export const letterOf = (input: LetterInput): Letter => {
     office: { name: office.name, address: office.address, contact: office.contact ?? "" },
     to,
     statement: STATEMENT,
-    changed: told.changed,
+    changed,
     blocks: [
       ...blocks,
       smallPrint(input, blocks, SAY.notes.cautionsArePractice, shortForms(blocks, to.join(" "))),
-      ...(input.form === undefined ? [] : formBlocks(askedOf(plan, input.rulebook), input.form.mark)),
+      ...(input.form === undefined ? [] : formBlocks(askedOf(plan, input.rulebook, confirmedIn(read.visit)), input.form.mark)),
     ],
   };
 };

@@ -2,12 +2,14 @@ import { sensingLine, wells } from "../drawing/sensors.ts";
 import type { Drawing } from "../drawing/shapes.ts";
 import { type FactSpec, said } from "../model/fact.ts";
 import { LOCAL_RULES } from "../model/facts/visit.ts";
+import { stillAsked } from "../plan/asked.ts";
 import { askedNowOf } from "../plan/places.ts";
 import { namesIn } from "../plan/readable.ts";
 import type { Names } from "../plan/say.ts";
 import type { Plan, PlanQuestion, PlanRequest } from "../plan/schema.ts";
 import { APPROVED_PROCEDURE } from "../rulebook/needs.ts";
 import type { Rulebook } from "../rulebook/types.ts";
+import { LEANS } from "./alike.ts";
 import type { Block } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
 import { boundaryWords, shortOnlyIf } from "./conditions.ts";
@@ -67,9 +69,7 @@ const countsWords = (questions: readonly PlanQuestion[], { names, said: told }: 
   return fresh.length === 0 ? "" : SAY.with.whatCounts(fresh.join("; "));
 };
 
-/** A question that leans on the one before it ("that set point") is led in by what it asks about. */
-const LEANS = /\bthat (set point|part|valve)\b/;
-
+/** A question that leans on the one before it is led in by what it asks about. */
 const questionWords = ({ question, name }: FactSpec): string => (LEANS.test(question) ? `${capital(name)}. ${question}` : question);
 
 const FEW_SETS = 2;
@@ -220,12 +220,15 @@ const stepBlocks = (steps: readonly PlanQuestion[], { plan, names }: Context, ru
   ];
 };
 
-/** The questions in full: those needed now, those only needed if the first ways fall, and the details. */
-export const questionBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] => {
+/**
+ * The questions in full: those needed now, those only needed if the first ways fall, and the details. Those that promised photographs would
+ * answer are asked in writing as long as they are open.
+ */
+export const questionBlocks = (plan: Plan, rulebook: Rulebook, confirmed: ReadonlySet<string>): readonly Block[] => {
   const names = namesIn(plan, rulebook);
   const context: Context = { plan, names, said: new Set() };
   const now = askedNow(plan);
-  const photographs = plan.requests.filter(({ kind }) => kind === "photograph");
+  const photographs = stillAsked(plan, confirmed).filter(({ kind }) => kind === "photograph");
   const shown = new Set(photographs.flatMap(({ answers }) => answers ?? []));
   const asked = now.filter(({ ref }) => !shown.has(ref));
   const steps = asked.filter(({ at }) => at.endsWith("/approvedStep"));

@@ -1,3 +1,5 @@
+import type { Visit } from "../model/visit.ts";
+import { confirmedIn, stillAsked } from "../plan/asked.ts";
 import { namesIn } from "../plan/readable.ts";
 import type { Plan, PlanRequest } from "../plan/schema.ts";
 import { CERTIFIED } from "../rulebook/needs.ts";
@@ -132,7 +134,7 @@ const tables = (
           ]
         : [
             { title, share: 72 },
-            { title: "For", share: 18 },
+            { title: SAY.columns.forTests, share: 18 },
           ]),
     ],
     rows: rowsOf(own, plan, rulebook, priced),
@@ -141,9 +143,9 @@ const tables = (
 /** From so many instruments on, that their certificates must be in date is said once. */
 const MANY_CERTIFICATES = 3;
 
-/** The requests in full: what the plan needs with the price of each refusal, and what later ways would need. Photographs stand with the questions that they answer. */
-export const requestBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] => {
-  const asked = plan.requests.filter(({ kind }) => kind !== "photograph");
+/** What is still asked: what the plan needs with the price of each refusal, and what later ways would need. */
+const openBlocks = (requests: readonly PlanRequest[], plan: Plan, rulebook: Rulebook): readonly Block[] => {
+  const asked = requests.filter(({ kind }) => kind !== "photograph");
   const certified = asked.filter(({ text }) => text.endsWith(CERTIFIED));
   const once = certified.length >= MANY_CERTIFICATES;
   const things = once ? asked.map((request) => ({ ...request, text: request.text.replace(CERTIFIED, "") })) : asked;
@@ -152,7 +154,8 @@ export const requestBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] 
   const open = new Set(plan.open.map(({ at }) => at));
   // What is known to be aboard or coming is only to be had ready: it has no price of a refusal to show.
   const priced = ({ at }: PlanRequest): boolean => at !== undefined && open.has(at);
-  if (things.length === 0) return [{ kind: "paragraph", text: SAY.notes.nothingToArrange }];
+  if (things.length === 0)
+    return [{ kind: "paragraph", text: requests.length < plan.requests.length ? SAY.notes.nothingMore : SAY.notes.nothingToArrange }];
   return [
     ...(once ? [{ kind: "paragraph" as const, text: SAY.with.certificates(refsOf(certified)) }] : []),
     ...tables(rest, plan, rulebook, priced),
@@ -168,3 +171,52 @@ export const requestBlocks = (plan: Plan, rulebook: Rulebook): readonly Block[] 
         ]),
   ];
 };
+
+/** How a request was confirmed: with which letter, by which day, in which words. */
+export type Confirmation = Visit["confirmed"][number];
+
+/** "with letter 2, by 20 March 2026: “our own gauge”". */
+export const confirmedWords = ({ letter, by, words }: Confirmation): string =>
+  SAY.with.confirmedWith(letter, by === undefined ? "" : SAY.with.byDate(longDate(by)), words ?? "");
+
+/** What was confirmed before: to be kept ready, and asked no more. That it was late once does not matter any more. */
+const confirmedBlocks = (confirmed: readonly Confirmation[], plan: Plan, rulebook: Rulebook): readonly Block[] => {
+  const rows = plan.requests.flatMap(({ late: _, ...request }) => {
+    const found = confirmed.find((one) => one.request === request.ref);
+    if (found === undefined) return [];
+    return [
+      [
+        request.ref,
+        requestWords(request, plan, rulebook),
+        capital(request.actor),
+        capital(confirmedWords(found)),
+        testsIn(testsFor(request)),
+      ],
+    ];
+  });
+  if (rows.length === 0) return [];
+  return [
+    { kind: "subheading", text: SAY.headings.confirmed, note: SAY.notes.keepReady },
+    {
+      kind: "table",
+      compact: true,
+      columns: [
+        { title: SAY.columns.reference, share: 10 },
+        { title: SAY.columns.what, share: 40 },
+        { title: SAY.columns.whoActs, share: 14 },
+        { title: SAY.columns.confirmed, share: 24 },
+        { title: SAY.columns.forTests, share: 12 },
+      ],
+      rows,
+    },
+  ];
+};
+
+/**
+ * The requests in full: what the plan needs with the price of each refusal, what later ways would need, and what is confirmed already. Photographs
+ * that are still wanted stand with the questions that they answer.
+ */
+export const requestBlocks = (plan: Plan, rulebook: Rulebook, confirmed: readonly Confirmation[]): readonly Block[] => [
+  ...openBlocks(stillAsked(plan, confirmedIn({ confirmed })), plan, rulebook),
+  ...confirmedBlocks(confirmed, plan, rulebook),
+];

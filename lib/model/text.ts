@@ -8,6 +8,10 @@ const HIDDEN = /[\p{Cc}\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]/u;
 const UNPRINTABLE =
   /[^\p{Script=Latin}\p{Script=Greek}\p{Script=Cyrillic}\p{Script=Common}\p{Script=Inherited}]|\p{Emoji_Presentation}|[\u3000-\u30ff\uff00-\uffef]/u;
 
+/** A text from outside as it can be printed: what cannot be is a question mark. */
+export const printable = (text: string): string =>
+  [...text].map((sign) => (HIDDEN.test(sign) || UNPRINTABLE.test(sign) ? "?" : sign)).join("");
+
 /** Free text of one line: not empty, not over-long, nothing hidden in it. */
 export const text = (longest: number) =>
   z

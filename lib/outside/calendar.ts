@@ -18,7 +18,7 @@ export interface CalendarInput {
   readonly earlier: readonly Plan[];
   /** References of requests that need no answer any more. */
   readonly done: ReadonlySet<string>;
-  /** Whether all is agreed: then only the visit itself is left. */
+  /** Whether the exchange has ended: then only the visit itself is left. */
   readonly settled: boolean;
   /** The same for all letters of one visit and for no other visit: with it an event is known again. */
   readonly uidStem: string;

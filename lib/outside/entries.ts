@@ -1,5 +1,6 @@
 import { askedNow } from "../letter/questions.ts";
 import { refsOf } from "../letter/words.ts";
+import { stillAsked } from "../plan/asked.ts";
 import { capital } from "../plan/say.ts";
 import type { Plan, PlanRequest } from "../plan/schema.ts";
 
@@ -80,11 +81,11 @@ const confirmEntry = (plan: Plan, day: string, requests: readonly PlanRequest[])
 /** Requests that still need an answer. What is known to be had is only to be kept ready, which the letter says. */
 const unanswered = (plan: Plan, done: ReadonlySet<string>): readonly PlanRequest[] => {
   const open = new Set(plan.open.map(({ at }) => at));
-  return plan.requests.filter(({ ref, at }) => !done.has(ref) && (at === undefined || open.has(at)));
+  return stillAsked(plan, done).filter(({ at }) => at === undefined || open.has(at));
 };
 
 /**
- * What a plan puts into a calendar: the visit, and unless all is settled the day of the reply and each further day by which requests are to
+ * What a plan puts into a calendar: the visit, and unless the exchange has ended the day of the reply and each further day by which requests are to
  * be confirmed, in the order of the days. Pure.
  */
 export const entriesOf = (plan: Plan, done: ReadonlySet<string>, settled: boolean): readonly Entry[] => {

@@ -1,8 +1,7 @@
 import { longDate } from "../letter/words.ts";
 import type { Mail } from "./mail.ts";
 
-/** What the mail that carries a letter is made from. */
-export interface LetterMail {
+interface AnyMail {
   readonly office: string;
   /** From whom, and where an answer by mail goes. */
   readonly from: string;
@@ -10,10 +9,6 @@ export interface LetterMail {
   readonly to: { readonly name: string; readonly address: string };
   readonly subject: string;
   readonly reference: string;
-  /** The private link to the reply of this recipient. */
-  readonly link: string;
-  /** A plain date. */
-  readonly replyBy: string;
   readonly pdf: Uint8Array;
   readonly calendar: string;
   /** How the attached files are called, without their endings. */
@@ -23,13 +18,24 @@ export interface LetterMail {
   readonly date: string;
 }
 
-/** The text of the mail, for copying too. */
-export const letterMailText = ({ to, reference, subject, link, replyBy, office }: LetterMail): string =>
-  `${to.name},
+/** With a letter that asks. */
+interface Asking extends AnyMail {
+  /** The private link to the reply of this recipient. */
+  readonly link: string;
+  /** A plain date. */
+  readonly replyBy: string;
+}
 
-${subject} (${reference}).
+/** With a letter that ends the exchange: nothing need be answered. */
+interface Ending extends AnyMail {
+  readonly ends: "settled" | "not settled";
+}
 
-The letter is attached. It says how each protection is to be proven, what we still have to know and what has to be arranged.
+/** What the mail that carries a letter is made from. */
+export type LetterMail = Asking | Ending;
+
+const asking = ({ link, replyBy }: Asking): string =>
+  `The letter is attached. It says how each protection is to be proven, what we still have to know and what has to be arranged.
 Please answer by ${longDate(replyBy)}, in whichever of these ways suits you:
 
 - on a page, without an account: ${link}
@@ -37,14 +43,34 @@ Please answer by ${longDate(replyBy)}, in whichever of these ways suits you:
 - in the form on the last pages of the letter: filled in with any PDF program and mailed back, or printed and filled in by pen;
 - by an answer to this mail, in lines such as "Q3: dry" or "R2: yes".
 
-Nothing has to be adjusted, calibrated or replaced beforehand. The days to keep are in the attached calendar file.
+Nothing has to be adjusted, calibrated or replaced beforehand. The days to keep are in the attached calendar file.`;
 
-${office}
+const HOW_IT_ENDS = {
+  settled: "All is settled. It says how each protection is proven, what is arranged for it, and who agreed to it.",
+  "not settled":
+    "It ends the exchange without all being settled. It says which tests are agreed, what remains open, and which tests wait for another time.",
+} as const;
+
+const ending = ({ ends }: Ending): string =>
+  `The letter is attached. ${HOW_IT_ENDS[ends]}
+Nothing need be answered. If something in it no longer holds, please tell us at once by an answer to this mail.
+
+Nothing has to be adjusted, calibrated or replaced beforehand. The days of the visit are in the attached calendar file.`;
+
+/** The text of the mail, for copying too. */
+export const letterMailText = (mail: LetterMail): string =>
+  `${mail.to.name},
+
+${mail.subject} (${mail.reference}).
+
+${"ends" in mail ? ending(mail) : asking(mail)}
+
+${mail.office}
 
 Forehail plans; the ship's people and qualified technicians perform, the inspector witnesses. Local rules, class and maker come first.
 `;
 
-/** The mail with the letter, its reply link and its days. Pure. */
+/** The mail with the letter, its reply link where it asks, and its days. Pure. */
 export const letterMail = (input: LetterMail): Mail => ({
   from: { name: input.office, address: input.from },
   ...(input.replyTo === undefined ? {} : { replyTo: input.replyTo }),

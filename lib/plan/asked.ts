@@ -92,8 +92,24 @@ const testOf = (protection: PlanProtection, set: string, rulebook: Rulebook): As
   };
 };
 
-/** What a plan asks of the vessel, in the order of the plan. Tests that do not apply are not asked. Pure. */
-export const askedOf = (plan: Plan, rulebook: Rulebook): Asked => {
+/** The references of the requests that the vessel confirmed, as a visit file holds them. */
+export const confirmedIn = ({ confirmed }: { readonly confirmed: readonly { readonly request: string }[] }): ReadonlySet<string> =>
+  new Set(confirmed.map(({ request }) => request));
+
+const NONE: ReadonlySet<string> = new Set();
+
+/**
+ * The requests that are still asked: all but the confirmed ones. Letter, form, reply page and calendar go by this alone, so that what was
+ * confirmed is asked by none of them. Pure.
+ */
+export const stillAsked = ({ requests }: Pick<Plan, "requests">, confirmed: ReadonlySet<string>): readonly PlanRequest[] =>
+  requests.filter(({ ref }) => !confirmed.has(ref));
+
+/**
+ * What a plan asks of the vessel, in the order of the plan. Tests that do not apply are not asked, nor are requests that are confirmed already.
+ * Pure.
+ */
+export const askedOf = (plan: Plan, rulebook: Rulebook, confirmed: ReadonlySet<string> = NONE): Asked => {
   const names = namesIn(plan, rulebook);
   return {
     questions: plan.questions.flatMap(({ ref, at, text, why, decides }): readonly AskedQuestion[] => {
@@ -116,22 +132,24 @@ export const askedOf = (plan: Plan, rulebook: Rulebook): Asked => {
         },
       ];
     }),
-    requests: plan.requests.map(({ ref, text, kind, actor, confirmBy, late, neededBy, laterFor, at, refusedIs }): AskedRequest => {
-      const spec = at === undefined ? undefined : names.specAt(at);
-      const had = spec?.domain.kind === "choice" ? spec.domain.values.filter((value) => value !== refusedIs) : [];
-      return {
-        ref,
-        text,
-        kind,
-        actor,
-        confirmBy,
-        late: late === true,
-        neededFor: neededBy.length > 0 ? neededBy : (laterFor ?? []),
-        ...(at === undefined ? {} : { at }),
-        had: spec === undefined ? [] : had.map((value) => ({ value, label: capital(said(spec, value)) })),
-        ...(refusedIs === undefined ? {} : { refused: refusedIs }),
-      };
-    }),
+    requests: stillAsked(plan, confirmed).map(
+      ({ ref, text, kind, actor, confirmBy, late, neededBy, laterFor, at, refusedIs }): AskedRequest => {
+        const spec = at === undefined ? undefined : names.specAt(at);
+        const had = spec?.domain.kind === "choice" ? spec.domain.values.filter((value) => value !== refusedIs) : [];
+        return {
+          ref,
+          text,
+          kind,
+          actor,
+          confirmBy,
+          late: late === true,
+          neededFor: neededBy.length > 0 ? neededBy : (laterFor ?? []),
+          ...(at === undefined ? {} : { at }),
+          had: spec === undefined ? [] : had.map((value) => ({ value, label: capital(said(spec, value)) })),
+          ...(refusedIs === undefined ? {} : { refused: refusedIs }),
+        };
+      },
+    ),
     tests: plan.sets.flatMap(({ name, protections }) =>
       protections.filter(({ applies }) => applies !== "no").map((protection) => testOf(protection, name, rulebook)),
     ),

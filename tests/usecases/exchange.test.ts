@@ -74,8 +74,10 @@ const TO = [
   { name: "The superintendent", address: "super@owner.example" },
   { name: "Chief engineer Łukasz", address: "chief@ship.example" },
 ];
-const sentOf = async (id: string, by = office): Promise<Sent> => {
-  const sent = await sendLetter(by, await storedOf(id), { to: TO, units: "metric", from: "anna@office.example" }, anna);
+const sending = async (id: string, kind: SentLetter["kind"], by = office) =>
+  sendLetter(by, await storedOf(id), { kind, to: TO, units: "metric", from: "anna@office.example" }, anna);
+const sentOf = async (id: string, by = office, kind: SentLetter["kind"] = "letter"): Promise<Sent> => {
+  const sent = await sending(id, kind, by);
   if (!sent.ok) throw new Error(sent.faults.join("; "));
   return sent.value;
 };
@@ -132,12 +134,14 @@ describe("a letter that is sent", () => {
   test("goes out once, however often and at once it is pressed", async () => {
     const id = await loaded("old-mechanical");
     const stored = await storedOf(id);
-    const send = () => sendLetter(office, stored, { to: TO, units: "metric", from: "anna@office.example" }, anna);
+    const send = () => sendLetter(office, stored, { kind: "letter", to: TO, units: "metric", from: "anna@office.example" }, anna);
     const all = await Promise.all([send(), send(), send()]);
     expect(all.filter(({ ok }) => ok)).toHaveLength(1);
     expect(await store.sentOf(id)).toHaveLength(1);
     expect((await send()).ok).toBe(false);
-    expect((await sendLetter(office, await storedOf(id), { to: [], units: "metric", from: "a@b.example" }, anna)).ok).toBe(false);
+    expect((await sendLetter(office, await storedOf(id), { kind: "letter", to: [], units: "metric", from: "a@b.example" }, anna)).ok).toBe(
+      false,
+    );
   });
 
   test("has gone out where its mail could not be handed over; why is kept", async () => {
@@ -255,7 +259,10 @@ test.each(["old-mechanical", "modern-electronic"])("letters go and replies come 
     const confirmed = new Set(plan.value.read.visit.confirmed.map(({ request }) => request));
     return settlementOf(plan.value.plan, confirmed, openVisit(stored).draft.answers);
   };
+  const confirmed = new Set<string>();
   let sent = 0;
+  const open = await sending(id, "settled");
+  expect(open.ok ? "" : open.faults.join()).toMatch(/^not settled yet: Q\d.*still decide,?.*R\d.* not confirmed$/);
   while (!(await settlement()).settled) {
     sent += 1;
     if (sent > MOST_LETTERS) throw new Error(JSON.stringify(await settlement()));
@@ -264,6 +271,9 @@ test.each(["old-mechanical", "modern-electronic"])("letters go and replies come 
     // From the second letter on it is told what changed.
     expect((letters.at(-1)?.changed ?? []).length > 0).toBe(sent > 1);
     const { questions, requests, tests } = askedThen(letter.asked);
+    // What was confirmed with a letter before is asked no more.
+    expect(requests.filter(({ ref }) => confirmed.has(ref))).toEqual([]);
+    for (const { ref } of requests) confirmed.add(ref);
     await confirmReply(
       store,
       letter,
@@ -291,4 +301,80 @@ test.each(["old-mechanical", "modern-electronic"])("letters go and replies come 
   }
   expect(sent).toBeGreaterThan(0);
   expect((await store.sentOf(id)).map(({ number }) => number)).toEqual(Array.from({ length: sent }, (_, place) => place + 1));
+  // Nothing is open: that it ended so cannot be said.
+  expect(await sending(id, "not settled")).toMatchObject({ ok: false });
+  await ended(id, "settled");
+  const letter = letters.at(-1);
+  expect(JSON.stringify(letter)).toContain(
+    `Chief engineer (${Array.from({ length: sent }, (_, n) => `reply to letter ${n + 1}, 3 March 2026`).join("; ")}).`,
+  );
+  const agreements = letter?.blocks.flatMap((block) =>
+    block.kind === "protection" ? block.lines.filter(({ label }) => label === "Agreement") : [],
+  );
+  expect(agreements?.length).toBeGreaterThan(3);
+  for (const { text } of agreements ?? []) expect(text).toMatch(/Agreed by the vessel with letter \d|agreed to another way/);
+});
+
+/** Sends the letter that ends the exchange of a visit, and sees that it asks nothing, in whichever way it comes. */
+const ended = async (id: string, kind: "settled" | "not settled"): Promise<Sent> => {
+  const before = readdirSync(outbox).length;
+  const done = await sentOf(id, office, kind);
+  expect(done.letter.kind).toBe(kind);
+  expect(done.links).toEqual([]);
+  expect(await store.linksOf(done.letter.id)).toEqual([]);
+  expect(askedThen(done.letter.asked)).toEqual({ questions: [], requests: [], tests: [] });
+  expect((await storedOf(id)).frame).toMatchObject({
+    letters: expect.arrayContaining([expect.objectContaining({ number: done.letter.number })]),
+  });
+  expect(readdirSync(outbox)).toHaveLength(before + TO.length);
+  const { detail } = done.deliveries[0] ?? {};
+  const mail = await simpleParser(readFileSync(detail ?? ""));
+  expect(mail.text).toContain("Nothing need be answered.");
+  expect(mail.text).not.toMatch(/https?:|Please answer by|Q3: dry|last pages/);
+  expect(mail.text).toContain(kind === "settled" ? "All is settled." : "without all being settled");
+  const calendar = String(mail.attachments.find(({ contentType }) => contentType === "text/calendar")?.content);
+  const states = [...calendar.matchAll(/^UID:(\w+)[^\r]*|^STATUS:(\w+)/gm)].map(([, uid, state]) => uid ?? state);
+  expect(states.filter((state) => state === "CONFIRMED")).toHaveLength(1);
+  expect(states.filter((state) => state === "CANCELLED").length).toBeGreaterThan(0);
+  expect(states.indexOf("CONFIRMED")).toBe(states.indexOf("visit") + 1);
+  return done;
+};
+
+test("an exchange ends without all being settled only with what is open told, and not while a reply waits to be taken in", async () => {
+  const id = await loaded("old-mechanical");
+  const { letter } = await sentOf(id);
+  const asked = askedThen(letter.asked);
+  const [kept, left, question] = [asked.requests[0], asked.requests.at(-1), asked.questions[0]];
+  const [test1, test2] = asked.tests;
+  await confirmReply(
+    store,
+    letter,
+    {
+      format: "forehail reply 1",
+      letter: letter.mark,
+      by: { name: "Jan Kowal", role: "chief engineer" },
+      questions: {},
+      requests: { [kept?.ref ?? ""]: { says: "yes", words: "ours", contact: "the store keeper" } },
+      tests: {
+        [test1?.ref ?? ""]: { says: "agreed" },
+        [test2?.ref ?? ""]: { says: "another way", words: "by hand" },
+      },
+    },
+    chief,
+  );
+  const waits = await sending(id, "not settled");
+  expect(waits.ok ? "" : waits.faults.join()).toBe("the reply to letter 1 is not taken in yet");
+  const taken = new Set([kept?.ref ?? "", test1?.ref ?? ""]);
+  await takeInReply({ store, planner }, await storedOf(id), letter, { taken, reasons: new Map() }, anna);
+  await ended(id, "not settled");
+  const text = JSON.stringify(letters.at(-1));
+  expect(text).toContain("Jan Kowal, chief engineer (reply to letter 1, 3 March 2026).");
+  const blocks = letters.at(-1)?.blocks ?? [];
+  const open = blocks[blocks.findIndex((block) => block.kind === "heading" && block.text === "What remains open") + 1];
+  const refs = open?.kind === "table" ? open.rows.map(([ref]) => ref).join(", ") : "";
+  expect(refs).toContain(left?.ref);
+  expect(refs).toContain(question?.ref);
+  expect(refs.split(", ")).not.toContain(kept?.ref);
+  const made = await store.made((await store.sentOf(id)).at(-1)?.made ?? "");
+  expect(made?.pdf.length).toBeGreaterThan(0);
 });

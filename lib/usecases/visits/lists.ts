@@ -6,6 +6,7 @@ import { NOT_KNOWN } from "../../model/fact.ts";
 import { messageOf } from "../../model/fault.ts";
 import { calendarOf } from "../../outside/calendar.ts";
 import { requestsCsv, requestsXlsx } from "../../outside/sheets.ts";
+import { confirmedIn } from "../../plan/asked.ts";
 import type { Planner } from "../../plan/plan.ts";
 import type { StoredVisit } from "../../store/store.ts";
 import type { UnitSystem } from "../../units/units.ts";
@@ -69,10 +70,9 @@ export const listOf = async (stored: StoredVisit, name: ListName, world: ListWor
     case "requests.csv":
       return success({ type: "text/csv; charset=utf-8", content: requestsCsv(sheet) });
     case "visit.ics": {
-      const done = new Set(read.visit.confirmed.map(({ request }) => request));
       // Every change of the visit counts a version: a later file goes before an earlier one.
       const mark = { uidStem: stored.id, sequence: stored.version, stamp: now };
-      const calendar = calendarOf({ plan, earlier: [], done, settled: false, ...mark });
+      const calendar = calendarOf({ plan, earlier: [], done: confirmedIn(read.visit), settled: false, ...mark });
       return calendar.ok
         ? success({ type: "text/calendar; charset=utf-8", content: calendar.value })
         : failure(...calendar.faults.map(messageOf));
