@@ -7,7 +7,7 @@ import { hasNeed, type Role } from "../../lib/access/roles.ts";
 import { type Route, RULES, ruleOf } from "../../lib/access/rules.ts";
 import { DEMO_PASSWORD } from "../../lib/cli/demoPeople.ts";
 import { ROOT } from "../cli/cli.ts";
-import { loaded, type Served, serve } from "./server.ts";
+import { answeredWithFile, loaded, type Served, serve } from "./server.ts";
 
 const APP = join(ROOT, "app");
 
@@ -48,6 +48,7 @@ type Who = "nobody" | "owner" | "another inspector" | "supervisor";
 let served: Served;
 let visit: string;
 let made: string;
+let file: string;
 const cookies = new Map<Who, string>();
 const tokens = new Map<Who, string>();
 
@@ -65,6 +66,7 @@ beforeAll(async () => {
   made = world.newId();
   const letter = { visit, version: 1, rulebook: "-", file: "{}", plan: "{}", pdf: new Uint8Array([37, 80]) };
   await store.keepMade({ id: made, ...letter, who: served.people.mara, when: world.now() });
+  file = (await answeredWithFile(served, visit)).file;
   tokens.set("nobody", formToken("", served.office.secret, served.office.clock()));
   await signedIn("owner", "mara");
   await signedIn("another inspector", "ilse");
@@ -83,6 +85,7 @@ const addressOf = (route: string): string =>
   (route.split(" ")[1] ?? "")
     .replace("[visit]", visit)
     .replace("[made]", made)
+    .replace("[file]", file)
     .replace("[...path]", "rules")
     .replace("[list]", "requests.csv")
     .replace("[set]", "1")
@@ -114,6 +117,24 @@ const isShut = (answer: Response): boolean => answer.status === 404 || (answer.h
 
 const toSignIn = (answer: Response): boolean =>
   (answer.status === 303 || answer.status === 307) && (answer.headers.get("location") ?? "").includes("/sign-in?back=");
+
+test("a file that came with a reply is only ever a download under a name of ours, and nothing in it may run", async () => {
+  const answer = await ask("GET /visits/[visit]/files/[file]", "owner");
+  expect(answer.status).toBe(200);
+  expect(Object.fromEntries(answer.headers)).toMatchObject({
+    "content-type": "image/jpeg",
+    "content-disposition": 'attachment; filename="letter-1-photograph-1.jpg"',
+    "content-security-policy": "default-src 'none'; sandbox",
+    "x-content-type-options": "nosniff",
+    "cache-control": "no-store",
+  });
+  expect(new Uint8Array(await answer.arrayBuffer())).toEqual(Uint8Array.of(255, 216, 255));
+  // Not by way of another visit, though that is one's own too.
+  const other = await loaded(served, "passenger-ship", served.people.mara);
+  const headers = { cookie: cookies.get("owner") ?? "" };
+  const through = await fetch(`${served.url}/visits/${other}/files/${file}`, { headers, redirect: "manual" });
+  expect(isShut(through)).toBe(true);
+});
 
 // Signing out ends the sign-ins that the others need: last.
 const ORDER = Object.keys(RULES).sort((a, b) => Number(a === "POST /sign-out") - Number(b === "POST /sign-out"));

@@ -101,3 +101,26 @@ export const loaded = async ({ office }: Served, name: string, owner: string): P
   if (!kept.ok) throw new Error(JSON.stringify(kept.faults));
   return kept.value;
 };
+
+/** Sends the first letter of a visit, to nobody, and has a photograph come with its reply; the ids of both. */
+export const answeredWithFile = async (
+  { office, people }: Served,
+  visit: string,
+): Promise<{ readonly sent: string; readonly file: string }> => {
+  const { store, world } = office;
+  const [sent, made, file] = [world.newId(), world.newId(), world.newId()];
+  const by = { who: people.mara, when: world.now() };
+  const stored = await store.visit(visit);
+  if (stored === null) throw new Error("no such visit");
+  const outcome = await store.keepSent({
+    sent: { id: sent, visit, kind: "letter", number: 1, made, mark: sent, replyBy: "2026-03-09", to: [], asked: {}, ...by },
+    made: { id: made, visit, version: stored.version, rulebook: "-", file: "{}", plan: "{}", pdf: Uint8Array.of(37), ...by },
+    links: [],
+    frame: { vessel: "Sundalis Reach", frame: stored.frame, sets: stored.sets },
+    seen: stored.version,
+  });
+  if (!outcome.ok) throw new Error(outcome.faults.join());
+  const told = { what: "photograph", name: "<b>.jpg", type: "image/jpeg", size: 3, digest: "-" };
+  await store.keepAttachment({ id: file, sent, ...told, ...by }, Uint8Array.of(255, 216, 255), 10);
+  return { sent, file };
+};

@@ -8,9 +8,9 @@ import { scratch } from "../cli/cli.ts";
 const bytes = (base64: string): Uint8Array => Uint8Array.from(Buffer.from(base64, "base64"));
 
 /** Text with one character a byte. */
-export const raw = (text: string): Uint8Array => Uint8Array.from(Buffer.from(text, "latin1"));
+export const raw = (text: string): Uint8Array => new Uint8Array(Buffer.from(text, "latin1"));
 
-export const joined = (...parts: readonly Uint8Array[]): Uint8Array => Uint8Array.from(Buffer.concat(parts));
+export const joined = (...parts: readonly Uint8Array[]): Uint8Array => new Uint8Array(Buffer.concat(parts));
 
 /** Small pictures as other programs write them. */
 export const BASELINE = bytes(

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { MEANWHILE } from "../../lib/store/changes.ts";
-import { CONFIRMED, type ReplyLink, type Sending, type SentLetter } from "../../lib/store/exchanges.ts";
-import type { Store } from "../../lib/store/store.ts";
+import { type Attachment, CONFIRMED, type ReplyLink, type Sending, type SentLetter } from "../../lib/store/exchanges.ts";
+import type { Standing, Store } from "../../lib/store/store.ts";
 import { by, engines, FRAME, opened } from "./engines.ts";
 
 const letter = (number: number, more: Partial<SentLetter> = {}): SentLetter => ({
@@ -43,6 +43,18 @@ const sending = (sent: SentLetter, links: readonly ReplyLink[], seen = 99): Send
   },
   frame: { ...FRAME, frame: { letters: sent.number } },
   seen,
+});
+
+const attachment = (id: string, more: Partial<Attachment> = {}): Attachment => ({
+  id,
+  sent: "s1",
+  what: "certificate",
+  name: "Zażółć.pdf",
+  type: "application/pdf",
+  size: 3,
+  digest: `digest of ${id}`,
+  ...by("chief", 2),
+  ...more,
 });
 
 describe.each(engines())("%s", (_, address) => {
@@ -147,6 +159,121 @@ describe.each(engines())("%s", (_, address) => {
     expect((await store.keepTaken("s1", {}, by("anna", 10))).ok).toBe(false);
     expect((await store.replyOf("s1")).taken).toEqual({ ...by("anna", 9), outcome: { took: ["Q1"] } });
     expect(await store.replyOf("s2")).toEqual({});
+    await store.close();
+  });
+
+  test("what came from the same page before is its writer's own and overwritten; what came from another is told", async () => {
+    const store = await withLetter();
+    const save = (value: string, seen: number, minute: number, post?: string) =>
+      store.saveEntries("s1", [{ ref: "Q1", value, seen, ...(post === undefined ? {} : { post }) }], by("chief", minute));
+    expect(await save("dry", 0, 2, "page one")).toEqual({ ok: true, value: [] });
+    // The page did not hear that it was kept, and sends again, with a change.
+    expect(await save("wet", 0, 3, "page one")).toEqual({ ok: true, value: [] });
+    const now = { ref: "Q1", value: "wet", version: 2, post: "page one", ...by("chief", 3) };
+    expect(await save("none", 0, 4, "page two")).toEqual({ ok: true, value: [now] });
+    expect(await save("none", 0, 5)).toEqual({ ok: true, value: [now] });
+    expect(await store.entriesOf("s1")).toEqual([now]);
+    // Who saw it may change it from any page; it is then that page's, and the first one's no more.
+    expect(await save("none", 2, 6, "page two")).toEqual({ ok: true, value: [] });
+    expect(await save("dry", 2, 7, "page one")).toMatchObject({ ok: true, value: [{ value: "none", post: "page two" }] });
+    // What told no page is nobody's own, not even of another that told none.
+    expect(await save("dry", 99, 8)).toEqual({ ok: true, value: [] });
+    expect(await save("wet", 0, 9)).toMatchObject({ ok: true, value: [{ value: "dry" }] });
+    await store.close();
+  });
+
+  test("a file is kept once for a letter, byte for byte, also by two at once, and told in the order in which files came", async () => {
+    const store = await withLetter();
+    await store.keepSent(sending(letter(2), []));
+    const content = Uint8Array.from({ length: 256 }, (_, at) => at);
+    const [one, same, earlier] = [attachment("b"), attachment("c", { digest: "digest of b" }), attachment("d", by("super", 1))];
+    expect(await store.keepAttachment(one, content, 1000)).toEqual({ ok: true, value: true });
+    expect(await store.keepAttachment(same, content, 1000)).toEqual({ ok: true, value: true });
+    await Promise.all([store.keepAttachment(earlier, content, 1000), store.keepAttachment({ ...earlier, id: "e" }, content, 1000)]);
+    const kept = await store.attachmentsOf("s1");
+    expect(kept.map((file) => ({ ...file, id: file.id === "e" ? "d" : file.id }))).toEqual([earlier, one]);
+    expect(await store.attachment("b")).toEqual({ ...one, content });
+    expect(await store.attachment("c")).toBeNull();
+    // The same file may come with the reply to another letter.
+    const other = attachment("f", { sent: "s2", digest: "digest of b" });
+    await store.keepAttachment(other, content, 1000);
+    expect(await store.attachmentsOf("s2")).toEqual([other]);
+    await store.close();
+  });
+
+  test("files of a letter never have more than the most together, even where two come at once; a file taken away makes room", async () => {
+    const store = await withLetter();
+    const keep = (id: string, size: number) => store.keepAttachment(attachment(id, { size }), Uint8Array.of(1), 10);
+    expect((await keep("a", 4)).ok).toBe(true);
+    const both = await Promise.all([keep("b", 6), keep("c", 6)]);
+    expect(both.filter(({ ok }) => ok)).toHaveLength(1);
+    expect(both.find(({ ok }) => !ok)).toEqual({ ok: false, faults: ["all files together: given 16 bytes; wanted at most 10"] });
+    expect((await keep("d", 1)).ok).toBe(false);
+    // One that is kept already is no more than it was.
+    expect((await keep("a", 4)).ok).toBe(true);
+    expect(await store.dropAttachment("s2", "a")).toEqual({ ok: false, faults: [CONFIRMED] });
+    expect(await store.attachmentsOf("s1")).toHaveLength(2);
+    expect(await store.dropAttachment("s1", "a")).toEqual({ ok: true, value: true });
+    expect(await store.attachment("a")).toBeNull();
+    expect((await keep("d", 4)).ok).toBe(true);
+    await store.close();
+  });
+
+  test("files neither come nor go once the reply is confirmed", async () => {
+    const store = await withLetter();
+    await store.keepAttachment(attachment("a"), Uint8Array.of(1, 2, 3), 10);
+    await store.confirmReply("s1", {}, by("chief", 7));
+    const shut = { ok: false, faults: [CONFIRMED] };
+    expect(await store.keepAttachment(attachment("b"), Uint8Array.of(4), 10)).toEqual(shut);
+    expect(await store.dropAttachment("s1", "a")).toEqual(shut);
+    expect(await store.attachmentsOf("s1")).toEqual([attachment("a")]);
+    await store.close();
+  });
+
+  test("how far the exchange is stands in the list of visits; what is overdue on a day comes first, the longest before all", async () => {
+    const store = await opened(address());
+    const waiting = (day: string): Standing => ({ stage: "waiting for the reply", letter: 1, due: { day, what: "reply" } });
+    const standings: readonly (Standing | undefined)[] = [
+      waiting("2026-03-09"),
+      undefined,
+      waiting("2026-03-05"),
+      waiting("2026-03-10"),
+      { stage: "settled", letter: 2 },
+      waiting("2026-03-05"),
+    ];
+    for (const [place, standing] of standings.entries()) {
+      await store.createVisit(`v${place}`, place === 5 ? "ilse" : "anna", FRAME, [], by("anna", place));
+      if (standing !== undefined) await store.keepStanding(`v${place}`, standing);
+    }
+    const idsOn = async (today?: string, owner?: string) =>
+      (await store.listVisits({ limit: 9, ...(today === undefined ? {} : { today }), ...(owner === undefined ? {} : { owner }) })).map(
+        ({ id }) => id,
+      );
+    expect(await idsOn()).toEqual(["v5", "v4", "v3", "v2", "v1", "v0"]);
+    // The day itself is not yet over.
+    expect(await idsOn("2026-03-05")).toEqual(["v5", "v4", "v3", "v2", "v1", "v0"]);
+    expect(await idsOn("2026-03-10")).toEqual(["v5", "v2", "v0", "v4", "v3", "v1"]);
+    expect(await idsOn("2026-03-11", "anna")).toEqual(["v2", "v0", "v3", "v4", "v1"]);
+    expect((await store.listVisits({ limit: 1, offset: 2, today: "2026-03-10" })).map(({ id, standing }) => [id, standing])).toEqual([
+      ["v0", standings[0]],
+    ]);
+    const lines = new Map((await store.listVisits({ limit: 9 })).map((line) => [line.id, line]));
+    expect([lines.get("v4")?.standing, "standing" in (lines.get("v1") ?? {})]).toEqual([standings[4], false]);
+    await store.close();
+  });
+
+  test("to keep how far the exchange is changes nothing of the visit, and what nobody is waited for is never overdue", async () => {
+    const store = await withLetter();
+    const before = await store.visit("v1");
+    await store.keepStanding("v1", { stage: "waiting for the reply", letter: 1, due: { day: "2026-03-09", what: "reply" } });
+    await store.keepStanding("v1", { stage: "next letter to send", letter: 1 });
+    expect(await store.visit("v1")).toEqual(before);
+    await store.createVisit("v2", "anna", FRAME, [], by("anna", 30));
+    const lines = await store.listVisits({ limit: 9, today: "2030-01-01" });
+    expect(lines.map(({ id, standing }) => [id, standing?.stage])).toEqual([
+      ["v2", undefined],
+      ["v1", "next letter to send"],
+    ]);
     await store.close();
   });
 });
