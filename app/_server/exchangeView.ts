@@ -12,7 +12,7 @@ import { capital } from "../../lib/plan/say.ts";
 import type { Delivery, ReplyLink } from "../../lib/store/exchanges.ts";
 import type { StoredVisit } from "../../lib/store/store.ts";
 import { addressIn, lastDayOf, usualLastDay } from "../../lib/usecases/exchange/links.ts";
-import { toldBy } from "../../lib/usecases/exchange/mailed.ts";
+import { LATER, toldBy } from "../../lib/usecases/exchange/mailed.ts";
 import type { LetterState } from "../../lib/usecases/exchange/overview.ts";
 import { reminderAhead } from "../../lib/usecases/exchange/remind.ts";
 import { dueWords, settlementNow, standingOf, standingWords } from "../../lib/usecases/exchange/standing.ts";
@@ -30,7 +30,7 @@ interface Saying {
 }
 
 const became = (delivery: Delivery): string => {
-  const { where } = toldBy(delivery);
+  const { where, what } = toldBy(delivery);
   const when = instant(delivery.when);
   switch (delivery.how) {
     case "outbox":
@@ -38,22 +38,26 @@ const became = (delivery: Delivery): string => {
     case "sent":
       return `Taken by the mail server ${where}, ${when}`;
     case "failed":
-      return `Not handed over, ${when}: ${where}. Look whether the address is right and the mail server can be reached (SMTP_URL), then try again; or pass the link on by hand.`;
+      return `Not handed over, ${when}: ${where}. Look whether the address is right and the mail server can be reached (SMTP_URL), then ${what === LATER.reminder ? "remind again" : "try again; or renew the link above and pass it on by hand"}.`;
   }
 };
 
 const mailsOf = ({ sent, deliveries, links }: LetterState, saying: Saying): readonly MailView[] =>
   deliveries.map((delivery, place): MailView => {
     const { address, how } = delivery;
+    const { what } = toldBy(delivery);
     const name = sent.to.find((one) => one.address === address)?.name ?? "";
-    const link = links.findLast(({ recipient }) => recipient === name);
+    const own = links.filter(({ recipient }) => recipient === name);
+    const link = own.findLast((one) => opens(one, saying.now)) ?? own.at(-1);
     const latest = deliveries.findLast((one) => one.address === address) === delivery;
     return {
       key: `${place}`,
       to: name === "" ? address : `${name}, ${address}`,
-      what: capital(toldBy(delivery).what),
+      what: capital(what),
       became: became(delivery),
-      ...(how === "failed" && latest && link !== undefined ? { again: { mark: link.mark, until: untilOf(link, saying) } } : {}),
+      ...(how === "failed" && what !== LATER.reminder && latest && link !== undefined
+        ? { again: { mark: link.mark, until: untilOf(link, saying) } }
+        : {}),
     };
   });
 

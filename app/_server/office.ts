@@ -15,9 +15,15 @@ export const theOffice = (): Promise<Office> => {
   return shared.forehailOffice;
 };
 
+/** Says in plain words why the office cannot be opened, and ends: a server without one would answer nothing. */
+const giveUp = (error: unknown): never => {
+  process.stderr.write(`\nThe office cannot be opened. ${error instanceof Error ? error.message : "The reason is not known."}\n\n`);
+  process.exit(1);
+};
+
 /** Opens the office and, where nobody has an account yet, prints the code with which the first supervisor makes his. */
 export const startOffice = async (): Promise<void> => {
-  const { accounts, clock, url } = await theOffice();
+  const { accounts, clock, url } = await theOffice().catch(giveUp);
   if (!(await accounts.isEmpty())) return;
   const code = await accounts.invite("supervisor", "console", clock());
   process.stdout.write(

@@ -8,7 +8,7 @@ import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { type Message, sealed } from "../../lib/access/message.ts";
 import { scratch } from "../cli/cli.ts";
 import { newVisitor, openBrowser, picture, signIn, type Visitor } from "./browser.ts";
-import { loaded, type Served, serve } from "./server.ts";
+import { loaded, loadedAhead, type Served, sentFrom, serve } from "./server.ts";
 
 let served: Served;
 let browser: Browser;
@@ -16,6 +16,7 @@ let old: string;
 let bare: string;
 let contradicting: string;
 let draft: string;
+let [unsent, waiting, overdue] = ["", "", ""];
 beforeAll(async () => {
   [served, browser] = [await serve(), await openBrowser()];
   old = await loaded(served, "old-mechanical", served.people.mara);
@@ -35,6 +36,14 @@ beforeAll(async () => {
   draft = world.newId();
   const frame = { format: "forehail visit 1", preparedOn: by.when.slice(0, 10), visit: {}, sets: [{ name: "Generator 1" }] };
   await store.createVisit(draft, by.who, { vessel: "", frame, sets: [1] }, [], by);
+  [unsent, waiting, overdue] = [
+    await loadedAhead(served, "old-mechanical", 1),
+    await loadedAhead(served, "old-mechanical"),
+    await loadedAhead(served, "modern-electronic", 9),
+  ];
+  const { to, id } = await sentFrom(served, waiting);
+  await store.keepDelivery({ sent: id, address: to[0]?.address ?? "", when: world.now(), how: "failed", detail: "no answer" });
+  await sentFrom(served, overdue);
 }, 120_000);
 afterAll(async () => {
   await browser.close();
@@ -120,6 +129,43 @@ const STATES: readonly (readonly [name: string, path: () => string, then?: (page
   ["test-problem", () => `/visits/${old}/tests/1/reversePower?${told({ problem: "Reason: given nothing", field: "reason" })}`],
   ["letter", () => `/visits/${old}/letter`],
   ["letter-page", () => `/visits/${old}/letter/page`],
+  [
+    "letter-send-errors",
+    () => `/visits/${unsent}/letter`,
+    async (page) => {
+      await page.fill("#name-1", "The chief engineer");
+      await page.click("text=Send letter 1");
+      await page.waitForSelector("#problems");
+    },
+  ],
+  ["exchange-none", () => `/visits/${unsent}/exchange`],
+  [
+    "exchange",
+    () => `/visits/${waiting}/exchange`,
+    async (page) => {
+      for (const summary of await page.locator("summary").all()) await summary.click();
+    },
+  ],
+  [
+    "exchange-problem",
+    () => `/visits/${waiting}/exchange`,
+    async (page) => {
+      await page.click("text=Renew or withdraw >> nth=0");
+      await page.fill("input[name=until] >> nth=0", "yesterday");
+      await page.click("text=Renew: a new one in its place >> nth=0");
+      await page.waitForSelector("#problems");
+    },
+  ],
+  [
+    "exchange-links",
+    () => `/visits/${overdue}/exchange`,
+    async (page) => {
+      await page.click("text=Renew or withdraw >> nth=0");
+      await page.uncheck("input[name=mail] >> nth=0");
+      await page.click("text=Renew: a new one in its place >> nth=0");
+      await page.waitForSelector(".once");
+    },
+  ],
   ["letter-waits", () => `/visits/${draft}/letter`],
   ["again", () => `/visits/${old}/again`],
   ["again-problem", () => `/visits/${old}/again?${told({ problem: "Look through the list" })}`],
@@ -169,6 +215,9 @@ const KINDS = [
   "board",
   "test",
   "letter",
+  "letter-send-errors",
+  "exchange",
+  "exchange-links",
 ];
 
 const wrongOn = async (page: Page, look: string): Promise<readonly string[]> => {
