@@ -7,6 +7,7 @@ import { hasNeed, type Role } from "../../lib/access/roles.ts";
 import { type Route, RULES, ruleOf } from "../../lib/access/rules.ts";
 import { DEMO_PASSWORD } from "../../lib/cli/demoPeople.ts";
 import { ROOT } from "../cli/cli.ts";
+import { letterSent } from "./replies.ts";
 import { loaded, type Served, serve } from "./server.ts";
 
 const APP = join(ROOT, "app");
@@ -48,6 +49,7 @@ type Who = "nobody" | "owner" | "another inspector" | "supervisor";
 let served: Served;
 let visit: string;
 let made: string;
+let sent: string;
 const cookies = new Map<Who, string>();
 const tokens = new Map<Who, string>();
 
@@ -65,6 +67,7 @@ beforeAll(async () => {
   made = world.newId();
   const letter = { visit, version: 1, rulebook: "-", file: "{}", plan: "{}", pdf: new Uint8Array([37, 80]) };
   await store.keepMade({ id: made, ...letter, who: served.people.mara, when: world.now() });
+  sent = (await letterSent(served, visit)).letter.id;
   tokens.set("nobody", formToken("", served.office.secret, served.office.clock()));
   await signedIn("owner", "mara");
   await signedIn("another inspector", "ilse");
@@ -83,6 +86,7 @@ const addressOf = (route: string): string =>
   (route.split(" ")[1] ?? "")
     .replace("[visit]", visit)
     .replace("[made]", made)
+    .replace("[sent]", sent)
     .replace("[...path]", "rules")
     .replace("[list]", "requests.csv")
     .replace("[set]", "1")

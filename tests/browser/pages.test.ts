@@ -6,8 +6,11 @@ import AxeBuilder from "@axe-core/playwright";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { type Message, sealed } from "../../lib/access/message.ts";
+import type { SentLetter } from "../../lib/store/exchanges.ts";
+import { readPastedMail } from "../../lib/usecases/exchange/loadReply.ts";
 import { scratch } from "../cli/cli.ts";
 import { newVisitor, openBrowser, picture, signIn, type Visitor } from "./browser.ts";
+import { letterSent, replyConfirmed } from "./replies.ts";
 import { loaded, type Served, serve } from "./server.ts";
 
 let served: Served;
@@ -16,10 +19,19 @@ let old: string;
 let bare: string;
 let contradicting: string;
 let draft: string;
+let open: SentLetter;
+let read: SentLetter;
+let confirmed: SentLetter;
 beforeAll(async () => {
   [served, browser] = [await serve(), await openBrowser()];
   old = await loaded(served, "old-mechanical", served.people.mara);
   bare = await loaded(served, "almost-nothing-known", served.people.mara);
+  open = (await letterSent(served, await loaded(served, "modern-electronic", served.people.mara))).letter;
+  read = (await letterSent(served, await loaded(served, "old-mechanical", served.people.mara))).letter;
+  const mail = { text: "T1: agreed\nR1: yes\nRegards", name: "Łukasz Wrona", role: "Chief engineer" };
+  const office = { store: served.office.store, rulebook: served.office.planner.rulebook };
+  await readPastedMail(office, read, mail, { who: served.people.mara, when: served.office.world.now() });
+  confirmed = await replyConfirmed(served, await loaded(served, "old-mechanical", served.people.mara));
   contradicting = await loaded(served, "offshore-vessel", served.people.mara);
   const { store, world } = served.office;
   // Two answers that exclude each other, as two people may give them on two pages.
@@ -121,6 +133,19 @@ const STATES: readonly (readonly [name: string, path: () => string, then?: (page
   ["letter", () => `/visits/${old}/letter`],
   ["letter-page", () => `/visits/${old}/letter/page`],
   ["letter-waits", () => `/visits/${draft}/letter`],
+  ["reply-load", () => `/visits/${open.visit}/exchange/${open.id}`],
+  [
+    "reply-problem",
+    () => `/visits/${open.visit}/exchange/${open.id}`,
+    async (page) => {
+      await page.fill("#mail", "Nothing in it");
+      await Promise.all([page.waitForEvent("load"), page.click("text=Read it")]);
+    },
+  ],
+  ["reply-read", () => `/visits/${read.visit}/exchange/${read.id}`],
+  ["reply-take-in", () => `/visits/${confirmed.visit}/exchange/${confirmed.id}`],
+  ["reply-undecided", () => `/visits/${confirmed.visit}/exchange/${confirmed.id}?tried=1`],
+  ["record", () => `/visits/${confirmed.visit}/record`],
   ["again", () => `/visits/${old}/again`],
   ["again-problem", () => `/visits/${old}/again?${told({ problem: "Look through the list" })}`],
   ["account", () => "/account"],
@@ -169,6 +194,8 @@ const KINDS = [
   "board",
   "test",
   "letter",
+  "reply-undecided",
+  "record",
 ];
 
 const wrongOn = async (page: Page, look: string): Promise<readonly string[]> => {
