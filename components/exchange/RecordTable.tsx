@@ -1,5 +1,5 @@
 import { longDate } from "../../lib/letter/words.ts";
-import type { ExchangeRecord, RecordCell, RecordLetter, RecordRow } from "../../lib/usecases/exchange/record.ts";
+import type { ExchangeRecord, OnPage, RecordCell, RecordLetter, RecordRow } from "../../lib/usecases/exchange/record.ts";
 import { Scroll } from "../frame/Scroll.tsx";
 
 const KINDS: Readonly<Record<RecordLetter["kind"], string>> = {
@@ -13,6 +13,9 @@ interface Words {
   readonly instant: (when: string) => string;
   readonly who: (id: string) => string;
 }
+
+/** What was filled in at one place of the vessel's page. */
+export const filledWords = ({ ref, text }: OnPage["filled"][number]): string => (ref === "by" ? text : `${ref}: ${text}`);
 
 type LettersProps = Words & { readonly letters: ExchangeRecord["letters"]; readonly visit: string };
 
@@ -43,7 +46,9 @@ const Letter = ({ letter, visit, instant, who }: { readonly letter: RecordLetter
         {onPage === undefined ? null : (
           <>
             <dt>On the vessel’s page</dt>
-            <dd>{`${onPage.count} ${onPage.count === 1 ? "place" : "places"} filled in, last ${instant(onPage.last.when)} by ${who(onPage.last.who)}`}</dd>
+            <dd>
+              {`filled in, last ${instant(onPage.last.when)} by ${who(onPage.last.who)}: ${onPage.filled.map(filledWords).join("; ")}`}
+            </dd>
           </>
         )}
         <dt>Reply</dt>

@@ -1,3 +1,4 @@
+import { capital } from "../../lib/plan/say.ts";
 import type { Choice } from "../../lib/usecases/exchange/choice.ts";
 import { type TakingFault, takingFaultWords } from "../../lib/usecases/exchange/takeIn.ts";
 import type { ShownItem, ShownWay, TakeInView } from "../../lib/usecases/exchange/takeInView.ts";
@@ -96,7 +97,7 @@ const Other = ({ item, choice, fault, reasonFault }: OtherProps) => {
       {fault === undefined ? null : (
         <p className="fault">
           <span className="unseen">Error: </span>
-          {fault}
+          {capital(fault.replace(`${ref}: `, ""))}
         </p>
       )}
       <div className="options">

@@ -12,13 +12,12 @@ const moved = (value: unknown, days: number): unknown => {
 };
 
 /**
- * A visit file with all its days moved by whole weeks, so that it is prepared in the week of `today` and its weekdays stay: an exchange of
- * letters cannot be tried on a visit that has passed. Fails where the file is no visit with a day of preparation.
+ * A visit file with all its days moved by as many, so that it is planned from this day: of a visit that is past no letter can be sent, since
+ * its links would open nothing. Fails where the file is no visit with a day of preparation.
  */
-export const movedToWeekOf = (text: string, today: string): Result<string> => {
+export const movedTo = (text: string, day: string): Result<string> => {
   const file: unknown = JSON.parse(text);
-  const day = typeof file === "object" && file !== null && "preparedOn" in file ? file.preparedOn : undefined;
-  if (typeof day !== "string" || !PLAIN_DATE.test(day)) return failure("the file tells no day of preparation");
-  const apart = (Date.parse(today) - Date.parse(day)) / DAY;
-  return success(JSON.stringify(moved(file, Math.floor(apart / 7) * 7)));
+  const was = typeof file === "object" && file !== null && "preparedOn" in file ? file.preparedOn : undefined;
+  if (typeof was !== "string" || !PLAIN_DATE.test(was)) return failure("the file tells no day of preparation");
+  return success(JSON.stringify(moved(file, Math.round((Date.parse(day) - Date.parse(was)) / DAY))));
 };

@@ -2,7 +2,7 @@ import { readdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { type Environment, openOffice } from "../usecases/office.ts";
 import { importVisit } from "../usecases/visits/importVisit.ts";
-import { movedToWeekOf } from "./demoDates.ts";
+import { movedTo } from "./demoDates.ts";
 import { DEMO_PASSWORD, DEMO_PEOPLE, makeDemoPeople } from "./demoPeople.ts";
 
 const VISITS = "fixtures/visits";
@@ -15,7 +15,7 @@ const loadDemo = async (env: Environment, url: string): Promise<void> => {
   const owner = (await makeDemoPeople({ accounts, clock })).get("mara") ?? "";
   const files = (await readdir(VISITS)).filter((name) => name.endsWith(".json")).sort();
   for (const name of files) {
-    const file = movedToWeekOf(await readFile(join(VISITS, name), "utf8"), world.now().slice(0, 10));
+    const file = movedTo(await readFile(join(VISITS, name), "utf8"), world.now().slice(0, 10));
     if (!file.ok) throw new Error(`${name}: ${file.faults.join("; ")}`);
     const kept = await importVisit({ store, world, planner }, file.value, owner);
     if (!kept.ok) throw new Error(`${name}: ${kept.faults.map(({ at, wanted }) => `${at}: ${wanted}`).join("; ")}`);

@@ -43,7 +43,7 @@ const pressed = async (page: Page, traffic: Traffic, selector: string, what: str
 };
 
 const walk = async (served: Served, browser: Browser, name: string, javaScriptEnabled: boolean): Promise<void> => {
-  const sent = await sentNow(served, await loadedNow(served, name, served.people.mara));
+  const sent = await sentNow(served, await loadedNow(served, name));
   const { page, context } = await newVisitor(browser, { javaScriptEnabled, viewport: { width: 390, height: 800 } });
   const traffic = await counted(page, await context.newCDPSession(page));
   await page.goto(sent.links[0]?.link ?? "", { waitUntil: "networkidle" });

@@ -7,7 +7,8 @@ import { hasNeed, type Role } from "../../lib/access/roles.ts";
 import { type Route, RULES, ruleOf } from "../../lib/access/rules.ts";
 import { DEMO_PASSWORD } from "../../lib/cli/demoPeople.ts";
 import { ROOT } from "../cli/cli.ts";
-import { answeredWithFile, loaded, type Served, serve } from "./server.ts";
+import { letterSent } from "./replies.ts";
+import { loaded, type Served, serve } from "./server.ts";
 
 const APP = join(ROOT, "app");
 
@@ -49,6 +50,7 @@ let served: Served;
 let visit: string;
 let made: string;
 let file: string;
+let sent: string;
 const cookies = new Map<Who, string>();
 const tokens = new Map<Who, string>();
 
@@ -66,7 +68,10 @@ beforeAll(async () => {
   made = world.newId();
   const letter = { visit, version: 1, rulebook: "-", file: "{}", plan: "{}", pdf: new Uint8Array([37, 80]) };
   await store.keepMade({ id: made, ...letter, who: served.people.mara, when: world.now() });
-  file = (await answeredWithFile(served, visit)).file;
+  sent = (await letterSent(served, visit)).letter.id;
+  file = world.newId();
+  const told = { what: "photograph", name: "<b>.jpg", type: "image/jpeg", size: 3, digest: "-" };
+  await store.keepAttachment({ id: file, sent, ...told, who: "The superintendent", when: world.now() }, Uint8Array.of(255, 216, 255), 10);
   tokens.set("nobody", formToken("", served.office.secret, served.office.clock()));
   await signedIn("owner", "mara");
   await signedIn("another inspector", "ilse");
@@ -86,6 +91,7 @@ const addressOf = (route: string): string =>
     .replace("[visit]", visit)
     .replace("[made]", made)
     .replace("[file]", file)
+    .replace("[sent]", sent)
     .replace("[...path]", "rules")
     .replace("[list]", "requests.csv")
     .replace("[set]", "1")

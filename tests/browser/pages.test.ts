@@ -6,9 +6,14 @@ import AxeBuilder from "@axe-core/playwright";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { type Message, sealed } from "../../lib/access/message.ts";
+import type { SentLetter } from "../../lib/store/exchanges.ts";
+import { readPastedMail } from "../../lib/usecases/exchange/loadReply.ts";
 import { scratch } from "../cli/cli.ts";
 import { newVisitor, openBrowser, picture, signIn, type Visitor } from "./browser.ts";
-import { loaded, loadedAhead, type Served, sentFrom, serve } from "./server.ts";
+
+import { letterSent, replyConfirmed } from "./replies.ts";
+import { loadedNow, sentNow } from "./sent.ts";
+import { loaded, type Served, serve } from "./server.ts";
 
 let served: Served;
 let browser: Browser;
@@ -17,10 +22,19 @@ let bare: string;
 let contradicting: string;
 let draft: string;
 let [unsent, waiting, overdue] = ["", "", ""];
+let open: SentLetter;
+let read: SentLetter;
+let confirmed: SentLetter;
 beforeAll(async () => {
   [served, browser] = [await serve(), await openBrowser()];
   old = await loaded(served, "old-mechanical", served.people.mara);
   bare = await loaded(served, "almost-nothing-known", served.people.mara);
+  open = (await letterSent(served, await loadedNow(served, "modern-electronic"))).letter;
+  read = (await letterSent(served, await loadedNow(served, "old-mechanical"))).letter;
+  const mail = { text: "T1: agreed\nR1: yes\nRegards", name: "Łukasz Wrona", role: "Chief engineer" };
+  const office = { store: served.office.store, rulebook: served.office.planner.rulebook };
+  await readPastedMail(office, read, mail, { who: served.people.mara, when: served.office.world.now() });
+  confirmed = await replyConfirmed(served, await loadedNow(served, "old-mechanical"));
   contradicting = await loaded(served, "offshore-vessel", served.people.mara);
   const { store, world } = served.office;
   // Two answers that exclude each other, as two people may give them on two pages.
@@ -37,13 +51,19 @@ beforeAll(async () => {
   const frame = { format: "forehail visit 1", preparedOn: by.when.slice(0, 10), visit: {}, sets: [{ name: "Generator 1" }] };
   await store.createVisit(draft, by.who, { vessel: "", frame, sets: [1] }, [], by);
   [unsent, waiting, overdue] = [
-    await loadedAhead(served, "old-mechanical", 1),
-    await loadedAhead(served, "old-mechanical"),
-    await loadedAhead(served, "modern-electronic", 9),
+    await loadedNow(served, "old-mechanical", 1),
+    await loadedNow(served, "old-mechanical"),
+    await loadedNow(served, "modern-electronic", 9),
   ];
-  const { to, id } = await sentFrom(served, waiting);
-  await store.keepDelivery({ sent: id, address: to[0]?.address ?? "", when: world.now(), how: "failed", detail: "no answer" });
-  await sentFrom(served, overdue);
+  const { letter } = await sentNow(served, waiting);
+  await store.keepDelivery({
+    sent: letter.id,
+    address: letter.to[0]?.address ?? "",
+    when: world.now(),
+    how: "failed",
+    detail: "no answer",
+  });
+  await sentNow(served, overdue);
 }, 120_000);
 afterAll(async () => {
   await browser.close();
@@ -167,6 +187,19 @@ const STATES: readonly (readonly [name: string, path: () => string, then?: (page
     },
   ],
   ["letter-waits", () => `/visits/${draft}/letter`],
+  ["reply-load", () => `/visits/${open.visit}/exchange/${open.id}`],
+  [
+    "reply-problem",
+    () => `/visits/${open.visit}/exchange/${open.id}`,
+    async (page) => {
+      await page.fill("#mail", "Nothing in it");
+      await Promise.all([page.waitForEvent("load"), page.click("text=Read it")]);
+    },
+  ],
+  ["reply-read", () => `/visits/${read.visit}/exchange/${read.id}`],
+  ["reply-take-in", () => `/visits/${confirmed.visit}/exchange/${confirmed.id}`],
+  ["reply-undecided", () => `/visits/${confirmed.visit}/exchange/${confirmed.id}?tried=1`],
+  ["record", () => `/visits/${confirmed.visit}/record`],
   ["again", () => `/visits/${old}/again`],
   ["again-problem", () => `/visits/${old}/again?${told({ problem: "Look through the list" })}`],
   ["account", () => "/account"],
@@ -218,6 +251,8 @@ const KINDS = [
   "letter-send-errors",
   "exchange",
   "exchange-links",
+  "reply-undecided",
+  "record",
 ];
 
 const wrongOn = async (page: Page, look: string): Promise<readonly string[]> => {

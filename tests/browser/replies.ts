@@ -1,30 +1,20 @@
-import { join } from "node:path";
-import { success } from "../../lib/kernel/result.ts";
 import type { Reply } from "../../lib/model/reply.ts";
-import { postOffice } from "../../lib/outside/postOffice.ts";
 import type { Asked } from "../../lib/plan/asked.ts";
 import type { SentLetter } from "../../lib/store/exchanges.ts";
 import { askedThen } from "../../lib/usecases/exchange/askedStored.ts";
 import { confirmReply } from "../../lib/usecases/exchange/reply.ts";
-import { type SendingWorld, sendLetter } from "../../lib/usecases/exchange/send.ts";
+import type { SendingWorld } from "../../lib/usecases/exchange/send.ts";
+import { sentNow } from "./sent.ts";
 import type { Served } from "./server.ts";
 
-const TO = [{ name: "The superintendent", address: "super@owner.example" }];
-
-/** Sends the letter of a visit as it stands; its paper is a few bytes where none is rendered. */
+/** Sends the letter of a visit as it stands, with what it asked. */
 export const letterSent = async (
-  { office, people, folder }: Served,
+  served: Served,
   visit: string,
-  render: SendingWorld["render"] = (letter) => Promise.resolve(success(Uint8Array.from(Buffer.from(letter.title)))),
+  render?: SendingWorld["render"],
 ): Promise<{ readonly letter: SentLetter; readonly asked: Asked }> => {
-  const { store, world, planner, url } = office;
-  const stored = await store.visit(visit);
-  if (stored === null) throw new Error("no visit");
-  const by = { who: people.mara, when: world.now() };
-  const sending = { store, world, planner, url, render, post: postOffice({}, join(folder, "outbox")) };
-  const sent = await sendLetter(sending, stored, { to: TO, units: "metric", from: "mara@office.example" }, by);
-  if (!sent.ok) throw new Error(sent.faults.join("; "));
-  return { letter: sent.value.letter, asked: askedThen(sent.value.letter.asked) };
+  const { letter } = await sentNow(served, visit, render);
+  return { letter, asked: askedThen(letter.asked) };
 };
 
 /** The first question that is answered by a choice, and the first that is answered by a number. */

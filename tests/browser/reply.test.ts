@@ -21,7 +21,7 @@ afterAll(async () => {
 
 const linkOf = (sent: Sent, place = 0): string => sent.links[place]?.link ?? "";
 
-const letter = async (name = "old-mechanical"): Promise<Sent> => sentNow(served, await loadedNow(served, name, served.people.mara));
+const letter = async (name = "old-mechanical"): Promise<Sent> => sentNow(served, await loadedNow(served, name));
 
 const opened = async (page: Page, link: string): Promise<void> => {
   await page.goto(link);
@@ -242,7 +242,7 @@ describe("a link", () => {
   });
 
   test("of a letter that a later one replaced says so and takes nothing", async () => {
-    const id = await loadedNow(served, "old-mechanical", served.people.mara);
+    const id = await loadedNow(served, "old-mechanical");
     const [first, second] = [await sentNow(served, id), await sentNow(served, id)];
     const { page } = await newVisitor(browser);
     await opened(page, linkOf(first));

@@ -6,7 +6,8 @@ import { afterAll, beforeAll, expect, test } from "vitest";
 import { markOf } from "../../lib/access/invitation.ts";
 import { openLink } from "../../lib/usecases/exchange/reply.ts";
 import { newVisitor, openBrowser, signIn } from "./browser.ts";
-import { loadedAhead, type Served, serve } from "./server.ts";
+import { loadedNow } from "./sent.ts";
+import { type Served, serve } from "./server.ts";
 
 let served: Served;
 let browser: Browser;
@@ -43,7 +44,7 @@ test.each([
 ])(
   "a letter is sent from its page, once, its links told once, renewed, withdrawn and reminded of: %s JavaScript",
   async (_, script) => {
-    const id = await loadedAhead(served, "old-mechanical", 1);
+    const id = await loadedNow(served, "old-mechanical", 1);
     const { page, context, complaints } = await newVisitor(browser, { javaScriptEnabled: script });
     await signIn(page, served.url, "mara");
     await page.goto(`${served.url}/visits/${id}/letter`);

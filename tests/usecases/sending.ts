@@ -58,7 +58,12 @@ export const sendingOffice = async (): Promise<SendingOffice> => {
     },
     storedOf,
     sent: async (id, by) => {
-      const sent = await sendLetter(office, await storedOf(id), { to: TO, units: "metric", from: "anna@office.example" }, by);
+      const sent = await sendLetter(
+        office,
+        await storedOf(id),
+        { to: TO, units: "metric", from: "anna@office.example", kind: "letter" },
+        by,
+      );
       if (!sent.ok) throw new Error(sent.faults.join("; "));
       return sent.value;
     },

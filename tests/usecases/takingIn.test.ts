@@ -61,6 +61,7 @@ const sentOf = async (id: string): Promise<SentLetter> => {
     to: [{ name: "The superintendent", address: "super@owner.example" }],
     units: "metric",
     from: "a@office.example",
+    kind: "letter",
   } as const;
   const sent = await sendLetter(sending, await storedOf(id), toSend, anna);
   if (!sent.ok) throw new Error(sent.faults.join("; "));

@@ -19,6 +19,8 @@ export interface KeptExchange {
   readonly entries: readonly Entry[];
 }
 
+const act = ({ who, when }: Act): Act => ({ who, when });
+
 /** One thing that a reply said, and what became of it. */
 export interface TakenLine extends AskedWords {
   readonly says: string;
@@ -55,6 +57,21 @@ export const takenLines = ({ sent, state }: Pick<KeptExchange, "sent" | "state">
   });
 };
 
+/** What stands filled in on the vessel's page, by reference, as it was typed there. */
+export interface OnPage {
+  readonly filled: readonly { readonly ref: string; readonly text: string }[];
+  readonly last: Act;
+}
+
+/** What was filled in on the vessel's page; null where nothing was. */
+export const onPageOf = (entries: readonly Entry[]): OnPage | null => {
+  const last = [...entries].sort((one, other) => one.version - other.version).at(-1);
+  const filled = entries.flatMap(({ ref, value }) =>
+    value === undefined || value === null ? [] : [{ ref, text: Object.values(value).map(String).join(", ") }],
+  );
+  return last === undefined || filled.length === 0 ? null : { filled, last: act(last) };
+};
+
 /** One letter as the record names it. */
 export interface RecordLetter {
   readonly id: string;
@@ -65,8 +82,8 @@ export interface RecordLetter {
   readonly made?: { readonly id: string; readonly version: number; readonly rulebook: string };
   readonly reply?: { readonly by: Reply["by"]; readonly remarks?: string; readonly confirmed: Act };
   readonly taken?: Act;
-  /** What was filled in on the vessel's page: at how many references, and the last of it. */
-  readonly onPage?: { readonly count: number; readonly last: Act };
+  /** What was filled in on the vessel's page, and the last of it. */
+  readonly onPage?: OnPage;
 }
 
 /** What one letter had of one reference. */
@@ -118,11 +135,9 @@ const planOf = ({ made }: KeptExchange): Plan | null => {
   return Array.isArray(plan?.sets) ? plan : null;
 };
 
-const act = ({ who, when }: Act): Act => ({ who, when });
-
 const letterOf = ({ sent, made, state, entries }: KeptExchange): RecordLetter => {
   const reply = replyKept(state);
-  const last = [...entries].sort((one, other) => one.version - other.version).at(-1);
+  const onPage = onPageOf(entries);
   return {
     id: sent.id,
     number: sent.number,
@@ -134,7 +149,7 @@ const letterOf = ({ sent, made, state, entries }: KeptExchange): RecordLetter =>
       ? {}
       : { reply: { by: reply.by, confirmed: act(state.confirmed), ...(reply.remarks === undefined ? {} : { remarks: reply.remarks }) } }),
     ...(state.taken === undefined ? {} : { taken: act(state.taken) }),
-    ...(last === undefined ? {} : { onPage: { count: entries.filter(({ value }) => value !== undefined).length, last: act(last) } }),
+    ...(onPage === null ? {} : { onPage }),
   };
 };
 

@@ -1,5 +1,6 @@
 import { LoadReply } from "../../../../../components/exchange/LoadReply.tsx";
 import { faultWords, LinesTold, ReadReply } from "../../../../../components/exchange/ReadReply.tsx";
+import { filledWords } from "../../../../../components/exchange/RecordTable.tsx";
 import { ReplyHead } from "../../../../../components/exchange/ReplyHead.tsx";
 import { faultAtField, TakeIn } from "../../../../../components/exchange/TakeIn.tsx";
 import { Taken } from "../../../../../components/exchange/Taken.tsx";
@@ -11,7 +12,7 @@ import type { SentLetter } from "../../../../../lib/store/exchanges.ts";
 import { askedThen } from "../../../../../lib/usecases/exchange/askedStored.ts";
 import { firstChoice, keptChoice, shownMark } from "../../../../../lib/usecases/exchange/choice.ts";
 import { CAME, mailKept, readKept, readMark } from "../../../../../lib/usecases/exchange/loadReply.ts";
-import { replyKept, takenLines } from "../../../../../lib/usecases/exchange/record.ts";
+import { onPageOf, replyKept, takenLines } from "../../../../../lib/usecases/exchange/record.ts";
 import { askedInWords, repliedInWords } from "../../../../../lib/usecases/exchange/replyWords.ts";
 import { weighReply } from "../../../../../lib/usecases/exchange/takeIn.ts";
 import { takeInView } from "../../../../../lib/usecases/exchange/takeInView.ts";
@@ -48,11 +49,8 @@ const loading = async (shown: Shown) => {
   const { at, sent, query } = shown;
   const { office, person, token, stored } = at;
   const { rulebook } = office.planner;
-  const [read, mail, entries] = [
-    await readKept(office.store, sent, person.id),
-    await mailKept(office.store, sent, person.id),
-    (await office.store.entriesOf(sent.id)).filter(({ value }) => value !== undefined),
-  ];
+  const [read, mail] = [await readKept(office.store, sent, person.id), await mailKept(office.store, sent, person.id)];
+  const onPage = onPageOf(await office.store.entriesOf(sent.id));
   const action = `/visits/${stored.id}/exchange/${sent.id}`;
   const { problem } = saidIn(office, query);
   const field = read?.way === "form" ? "file" : "mail";
@@ -63,17 +61,34 @@ const loading = async (shown: Shown) => {
   const asked = askedThen(sent.asked);
   const words = askedInWords(asked);
   const says = read?.reply === undefined ? new Map<string, string>() : repliedInWords(read.reply, asked, rulebook);
-  const last = [...entries].sort((one, other) => one.version - other.version).at(-1);
   const first = (id: string): string | undefined => faults.find((one) => one.id === id)?.says;
+  const ways = (
+    <LoadReply
+      action={action}
+      token={token}
+      mail={mail}
+      faults={{ file: first("file"), mail: first("mail"), "mail-name": first("mail-name") }}
+    />
+  );
   return (
     <Page {...frameOf(shown, "Load a reply")} errors={faults.length > 0}>
       <ErrorSummary faults={faults} />
       {read?.reply !== undefined || read === null || read.told.length === 0 ? null : <LinesTold told={read.told} />}
       {sent.kind === "letter" ? null : <p>This letter ended the exchange: it asked nothing, and waits for no reply.</p>}
-      {last === undefined ? null : (
-        <p className="note">
-          {`On its own page the vessel has filled in ${entries.length} ${entries.length === 1 ? "place" : "places"}, last ${instant(last.when)} by ${last.who}, and has not confirmed it. It stays in the record; what you confirm here takes its place.`}
-        </p>
+      {onPage === null ? null : (
+        <div className="note">
+          <p>
+            {`On its own page the vessel has filled in something, last ${instant(onPage.last.when)} by ${onPage.last.who}, and has not confirmed it. It stays in the record; what you confirm here takes its place.`}
+          </p>
+          <details>
+            <summary>{`What it filled in: ${onPage.filled.length}`}</summary>
+            <ul>
+              {onPage.filled.map((one) => (
+                <li key={one.ref}>{filledWords(one)}</li>
+              ))}
+            </ul>
+          </details>
+        </div>
       )}
       {read?.reply === undefined ? (
         <p>
@@ -94,12 +109,14 @@ const loading = async (shown: Shown) => {
           shown={readMark(read)}
         />
       )}
-      <LoadReply
-        action={action}
-        token={token}
-        mail={mail}
-        faults={{ file: first("file"), mail: first("mail"), "mail-name": first("mail-name") }}
-      />
+      {read?.reply === undefined ? (
+        ways
+      ) : (
+        <details className="group" open={faults.length > 0}>
+          <summary>Read something else in its place</summary>
+          {ways}
+        </details>
+      )}
     </Page>
   );
 };
