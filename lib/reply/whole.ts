@@ -41,7 +41,7 @@ const isSegment = (marker: number): boolean => marker >= 0xc0 && marker !== SOI 
 const endOfScan = (bytes: Uint8Array, start: number): number => {
   for (let at = bytes.indexOf(0xff, start); at >= 0; at = bytes.indexOf(0xff, at + 1)) {
     const marker = bytes[at + 1] ?? 0;
-    if (marker !== 0 && marker !== 0xff && !isRestart(marker)) return at;
+    if (marker !== 0 && !isRestart(marker)) return at;
   }
   return bytes.length;
 };

@@ -31,6 +31,7 @@ const REAL: readonly (readonly [string, FileKind, Uint8Array])[] = [
   ["a baseline JPEG", "jpeg", BASELINE],
   ["a progressive JPEG", "jpeg", PROGRESSIVE],
   ["a JPEG with restart marks and Exif", "jpeg", RESTARTS],
+  ["a JPEG with filling before its end", "jpeg", joined(BASELINE.subarray(0, -2), raw("\xff\xff\xff\xd9"))],
   ["a JPEG with a second one behind it", "jpeg", joined(BASELINE, new Uint8Array(70_000), RESTARTS)],
   [
     "a JPEG with what telephones put behind it",

@@ -22,6 +22,14 @@ const tarOf = (content: Uint8Array): Uint8Array => {
 };
 
 const HTML = raw("<!doctype html><html><script>alert(1)</script></html>");
+/** A picture with its width (at 5) or its number of colours (at 7) changed; places are counted from the length of its frame header. */
+const jpegWith = (at: number, value: number): Uint8Array => {
+  const changed = BASELINE.slice();
+  const frame = Buffer.from(BASELINE).indexOf("\xff\xc0\x00\x11", 0, "latin1") + 2;
+  changed.fill(value, frame + at, frame + at + (at === 5 ? 2 : 1));
+  return changed;
+};
+
 export const DOCX = zipOf(["[Content_Types].xml", "word/document.xml"]);
 const GIF = raw("GIF89a\x01\x00\x01\x00\x00\x00\x00;");
 
@@ -90,6 +98,8 @@ export const disguised = (PDF: Uint8Array, LINEAR: Uint8Array): readonly Hostile
   ["a PDF whose end leads nowhere", raw("%PDF-1.7\nstartxref\n99999\n%%EOF\n"), /^a PDF file that is cut off/],
   ["a JPEG of nothing but beginning and end", raw("\xff\xd8\xff\xd9"), /^a file of another kind$/],
   ["a JPEG without a picture", raw("\xff\xd8\xff\xfe\x00\x02\xff\xd9"), /^a JPEG picture that is damaged$/],
+  ["a JPEG of no width", jpegWith(5, 0), /^a JPEG picture that is damaged$/],
+  ["a JPEG of seven colours", jpegWith(7, 7), /^a JPEG picture that is damaged$/],
   ["a PNG without a picture", joined(PNG.subarray(0, 33), chunk("IEND", new Uint8Array())), /^a PNG picture that is damaged$/],
   ["a PNG without a head", joined(PNG.subarray(0, 8), PNG.subarray(33)), /^a PNG picture that is damaged$/],
   ["a PNG of no width", pngWith((head) => head.writeUInt32BE(0, 0)), /^a PNG picture that is damaged$/],

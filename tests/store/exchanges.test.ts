@@ -198,6 +198,9 @@ describe.each(engines())("%s", (_, address) => {
     const other = attachment("f", { sent: "s2", digest: "digest of b" });
     await store.keepAttachment(other, content, 1000);
     expect(await store.attachmentsOf("s2")).toEqual([other]);
+    // Nor is it taken away by way of that one.
+    await store.dropAttachment("s2", "b");
+    expect(await store.attachment("b")).not.toBeNull();
     await store.close();
   });
 
