@@ -25,3 +25,9 @@ export const replyHtml = async (
   for (const cookie of cookies) headers.append("set-cookie", cookie);
   return new Response(`<!DOCTYPE html>${renderToStaticMarkup(page)}`, { status, headers });
 };
+
+/** A paper to be kept, under a name of ours. */
+export const replyPdf = (pdf: Uint8Array, name: string): Response =>
+  new Response(Buffer.from(pdf), {
+    headers: { ...REPLY_HEADERS, "content-type": "application/pdf", "content-disposition": `attachment; filename="${name}"` },
+  });

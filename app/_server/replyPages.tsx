@@ -16,7 +16,6 @@ import { WHAT_FILES } from "../../lib/usecases/exchange/files.ts";
 import { faultsAt, faultWords, readingOf, refsOn, seenText } from "../../lib/usecases/exchange/fillStep.ts";
 import { fieldsOf, WHO } from "../../lib/usecases/exchange/reply.ts";
 import { coreFiles } from "./core.ts";
-import type { Unread } from "./readForm.ts";
 import { replyCookie } from "./replyCookie.ts";
 import type { AtReply } from "./replyDoor.ts";
 import { replyHtml } from "./replyHtml.ts";
@@ -63,8 +62,14 @@ export const landingPage = (code: string): Promise<Response> =>
     </ReplyDocument>,
   );
 
+/** Why something was not taken or cannot be given, as the answer says it. */
+interface NotRead {
+  readonly status: number;
+  readonly words: string;
+}
+
 /** What is said where what was sent could not be read: too large, or broken off on its way. */
-export const notReadPage = (unread: Unread | undefined): Promise<Response> =>
+export const notReadPage = (unread: NotRead | undefined): Promise<Response> =>
   replyHtml(
     <ReplyDocument title="This was not taken" head={null} wrong>
       <p>{`${capital(unread?.words ?? "this is no form")}.`}</p>

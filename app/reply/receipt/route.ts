@@ -1,4 +1,13 @@
+import { receiptFor } from "../../../lib/usecases/exchange/receiptFor.ts";
 import { readOfReply } from "../../_server/replyGate.ts";
-import { shutPage } from "../../_server/replyPages.tsx";
+import { replyPdf } from "../../_server/replyHtml.ts";
+import { notReadPage, stepPage } from "../../_server/replyPages.tsx";
 
-export const GET = readOfReply("GET /reply/receipt", () => shutPage());
+/** The receipt of a confirmed reply; the reply itself while it is not confirmed. */
+export const GET = readOfReply("GET /reply/receipt", async (at) => {
+  const { office, sent } = at;
+  const receipt = await receiptFor(office, sent);
+  if (!receipt.ok) return stepPage(at, "check");
+  const pdf = await office.letters.render(receipt.value);
+  return pdf.ok ? replyPdf(pdf.value, `receipt-letter-${sent.number}.pdf`) : notReadPage({ status: 503, words: pdf.faults.join("; ") });
+});
