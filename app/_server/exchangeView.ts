@@ -9,13 +9,13 @@ import { pageOf } from "../../lib/flow/live.ts";
 import { longDate } from "../../lib/letter/words.ts";
 import { isEmail } from "../../lib/model/text.ts";
 import { capital } from "../../lib/plan/say.ts";
-import type { Delivery, ReplyLink } from "../../lib/store/exchanges.ts";
-import type { StoredVisit } from "../../lib/store/store.ts";
-import { addressIn, lastDayOf, usualLastDay } from "../../lib/usecases/exchange/links.ts";
+import type { Delivery, ReplyLink, SentLetter } from "../../lib/store/exchanges.ts";
+import type { Standing, StoredVisit } from "../../lib/store/store.ts";
+import { addressIn, lastDayOf } from "../../lib/usecases/exchange/links.ts";
 import { LATER, toldBy } from "../../lib/usecases/exchange/mailed.ts";
 import type { LetterState } from "../../lib/usecases/exchange/overview.ts";
 import { reminderAhead } from "../../lib/usecases/exchange/remind.ts";
-import { dueWords, settlementNow, standingOf, standingWords } from "../../lib/usecases/exchange/standing.ts";
+import { confirmByOf, dueWords, type SettlementNow, standingOf, standingWords } from "../../lib/usecases/exchange/standing.ts";
 import type { Office } from "../../lib/usecases/office.ts";
 import { openVisit } from "../../lib/usecases/visits/visitDraft.ts";
 import { instant } from "./words.ts";
@@ -140,8 +140,7 @@ export const letterView = (state: LetterState, visit: string, saying: Saying): L
   };
 };
 
-const openOf = (office: Office, stored: StoredVisit): WhereaboutsView["open"] => {
-  const now = settlementNow(stored, office.planner);
+const openOf = (office: Office, stored: StoredVisit, now: SettlementNow | null): WhereaboutsView["open"] => {
   if (now === null) return null;
   const { draft } = openVisit(stored);
   const { plan, settlement } = now;
@@ -168,51 +167,56 @@ const openOf = (office: Office, stored: StoredVisit): WhereaboutsView["open"] =>
   };
 };
 
-/** Where the exchange of a visit stands, what is open and what is next. */
-export const whereabouts = async (office: Office, stored: StoredVisit, letters: readonly LetterState[]): Promise<WhereaboutsView> => {
-  const now = office.world.now();
-  const here = `/visits/${stored.id}`;
-  const standing = standingOf(letters, undefined);
-  const open = openOf(office, stored);
-  if (standing === null)
-    return {
-      says: "No letter has gone out yet.",
-      overdue: false,
-      open,
-      next: { href: `${here}/letter#send`, words: "Look at letter 1 and send it" },
-    };
-  const { words, overdue } = standingWords(standing, now.slice(0, 10));
-  const view = { says: `${words}.`, overdue, open };
-  const last = letters.at(-1)?.sent;
-  const waits = letters.find(({ sent }) => sent.number === standing.letter)?.sent;
-  switch (standing.stage) {
-    case "waiting for the reply": {
-      if (last === undefined) return view;
-      const ahead = await reminderAhead(office.store, last, now);
-      return {
-        ...view,
-        reminder: ahead.ok
-          ? { sent: last.id, to: ahead.value.to.map(({ name }) => name).join(", "), text: ahead.value.text }
-          : { none: ahead.faults.join("; ") },
-      };
-    }
+type Shown = Pick<WhereaboutsView, "next" | "reminder">;
+
+/** A reminder of a letter as it would go out now, or why none can. */
+const reminderShown = async ({ store, world }: Office, sent: SentLetter): Promise<Shown> => {
+  const ahead = await reminderAhead(store, sent, world.now());
+  if (!ahead.ok) return { reminder: { none: ahead.faults.join("; ") } };
+  const { to, text } = ahead.value;
+  return { reminder: { sent: sent.id, to: to.map(({ name }) => name).join(", "), text } };
+};
+
+/** The one act that is next where an exchange stands so. */
+const nextOf = async (office: Office, here: string, { stage, sent, settled }: Waited): Promise<Shown> => {
+  switch (stage) {
+    case "waiting for the reply":
+      return reminderShown(office, sent);
     case "reply to take in":
-      return { ...view, next: { href: `${here}/exchange/${waits?.id ?? ""}`, words: `Take in the reply to letter ${standing.letter}` } };
-    case "next letter to send":
-      return {
-        ...view,
-        next: {
-          href: `${here}/letter#send`,
-          words: open?.settled === true ? "Look at the settled letter and send it" : `Look at letter ${standing.letter + 1} and send it`,
-        },
-      };
+      return { next: { href: `${here}/exchange/${sent.id}`, words: `Take in the reply to letter ${sent.number}` } };
+    case "next letter to send": {
+      const what = settled ? "the settled letter" : `letter ${sent.number + 1}`;
+      return { next: { href: `${here}/letter#send`, words: `Look at ${what} and send it` } };
+    }
     default:
-      return view;
+      return {};
   }
 };
 
-/** The last day that a new link to a visit has by itself; empty where the visit's days are not told. */
-export const usualIn = (office: Office, stored: StoredVisit): string => {
-  const now = settlementNow(stored, office.planner);
-  return now === null ? "" : usualLastDay(now.plan.visit);
+interface Waited {
+  readonly stage: Standing["stage"];
+  /** The letter whose turn it is. */
+  readonly sent: SentLetter;
+  readonly settled: boolean;
+}
+
+/** The letters of a visit, and how far it is from being settled; null where it cannot be planned as it stands. */
+interface Exchange {
+  readonly letters: readonly LetterState[];
+  readonly now: SettlementNow | null;
+}
+
+/** Where the exchange of a visit stands, what is open and what is next. */
+export const whereabouts = async (office: Office, stored: StoredVisit, { letters, now }: Exchange): Promise<WhereaboutsView> => {
+  const here = `/visits/${stored.id}`;
+  const open = openOf(office, stored, now);
+  const standing = standingOf(letters, confirmByOf(now));
+  const sent = letters.find((letter) => letter.sent.number === standing?.letter)?.sent;
+  if (standing === null || sent === undefined) {
+    const next = { href: `${here}/letter#send`, words: "Look at letter 1 and send it" };
+    return { says: "No letter has gone out yet.", overdue: false, open, next };
+  }
+  const { words, overdue } = standingWords(standing, office.world.now().slice(0, 10));
+  const waited = { stage: standing.stage, sent, settled: open?.settled === true };
+  return { says: `${words}.`, overdue, open, ...(await nextOf(office, here, waited)) };
 };

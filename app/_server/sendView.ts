@@ -1,7 +1,7 @@
 import { longDate } from "../../lib/letter/words.ts";
 import { letterMailText } from "../../lib/outside/letterMail.ts";
 import type { StoredVisit } from "../../lib/store/store.ts";
-import { aboutSent } from "../../lib/usecases/exchange/mailed.ts";
+import { type About, aboutSent } from "../../lib/usecases/exchange/mailed.ts";
 import { knownIn, type TypedRecipients, withoutAddress } from "../../lib/usecases/exchange/recipients.ts";
 import { linkExpires } from "../../lib/usecases/exchange/send.ts";
 import { type Stage, settlementNow } from "../../lib/usecases/exchange/standing.ts";
@@ -55,6 +55,14 @@ interface Told {
 
 const LINK = "(the private link of each recipient stands here)";
 
+/** The text of the mails as they would go out, but for what is each recipient's own. */
+const mailShown = (about: About, replyBy: string, settled: boolean): string => {
+  const own = { to: { name: "(name of the recipient)", address: "" }, link: LINK, from: "" };
+  const files = { pdf: new Uint8Array(), calendar: "", stem: "", messageId: "", date: "" };
+  const mail = { ...about, ...own, ...files, replyBy, kind: settled ? ("settled" as const) : ("letter" as const) };
+  return letterMailText(mail);
+};
+
 /** What the letter's page shows of sending the letter of a visit that can be planned. */
 export const sendView = async (office: Office, stored: StoredVisit, planned: Planned, kept: KeptSending | null) => {
   const { store, planner, world, post, url, urlGiven } = office;
@@ -69,19 +77,6 @@ export const sendView = async (office: Office, stored: StoredVisit, planned: Pla
     further: FURTHER.map(() => ({ name: "", address: "" })),
   };
   const settled = settlementNow(stored, planner)?.settlement.settled === true;
-  const mail = {
-    ...about,
-    kind: settled ? ("settled" as const) : ("letter" as const),
-    from: "",
-    to: { name: "(name of the recipient)", address: "" },
-    link: LINK,
-    replyBy: plan.visit.replyBy,
-    pdf: new Uint8Array(),
-    calendar: "",
-    stem: "",
-    messageId: "",
-    date: "",
-  };
   const now = world.now();
   return {
     number,
@@ -91,7 +86,15 @@ export const sendView = async (office: Office, stored: StoredVisit, planned: Pla
     /** Why nothing can be sent as it stands; null where it can. */
     past: linkExpires(plan.visit) <= now ? plan.visit.window.to : null,
     doubts: doubtsOf(planned, letters, { now, url, urlGiven }),
-    form: { number, settled, known, without: withoutAddress(people), typed, mailText: letterMailText(mail), further: FURTHER },
+    form: {
+      number,
+      settled,
+      known,
+      without: withoutAddress(people),
+      typed,
+      mailText: mailShown(about, plan.visit.replyBy, settled),
+      further: FURTHER,
+    },
   };
 };
 

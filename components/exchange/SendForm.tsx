@@ -70,7 +70,7 @@ const Recipients = ({ known, without, typed, faults, further }: Pick<Props, "kno
 );
 
 const Wait = (): ReactNode => (
-  <p className="hint">Laying out the reply form takes up to half a minute, longer on a busy machine. Press once, and wait.</p>
+  <p className="hint">Laying out the letter takes up to half a minute, longer on a busy machine. Press once, and wait.</p>
 );
 
 /** Whom the letter goes to, what each mail holds, and the button that sends it. */
@@ -81,7 +81,7 @@ export const SendForm = ({ action, hidden, number, settled, mailText, faults, ..
     <details className="group">
       <summary>What each mail holds</summary>
       <ul>
-        <li>The letter as PDF, with the reply form as its last pages</li>
+        <li>{settled ? "The letter as PDF" : "The letter as PDF, with the reply form as its last pages"}</li>
         <li>A calendar file: the visit, the day to reply by, the days to confirm by</li>
         <li>The private link of the recipient to the reply page</li>
       </ul>

@@ -107,6 +107,16 @@ test.each([
     expect((await mails()).find(({ text }) => text?.includes(reminded ?? "-"))?.subject).toMatch(/^Reminder: /);
     expect(await page.locator("button:has-text('Remind')").count()).toBe(0);
     expect(await page.locator("#remind").innerText()).toContain("reminded today already");
+
+    // The exchange is ended by intent only, and nothing goes out that was not looked at as it stands.
+    await page.goto(`${served.url}/visits/${id}/letter`);
+    await page.click("summary:has-text('End without settling')");
+    await press(page, "End it with letter 2");
+    expect(await page.locator("#end-fault").innerText()).toContain("nothing was sent");
+    const moved = { ...form, number: "2" };
+    const old = await context.request.post(`${served.url}/visits/${id}/exchange/send`, { form: moved, headers: { origin: served.url } });
+    expect(await old.text()).toContain("The visit was changed after you opened this page");
+    expect(await served.office.store.sentOf(id)).toHaveLength(1);
     const said = JSON.stringify(await served.office.store.audited(500));
     for (const act of ["letter sent", "link renewed", "link withdrawn", "reminded"]) expect(said).toContain(`"${act}"`);
     for (const link of [...links, renewed, reminded]) expect(said).not.toContain(codeIn(link ?? "-"));

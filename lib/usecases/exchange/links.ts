@@ -43,6 +43,18 @@ export const expiryFrom = (written: string, today: string): Result<string> => {
 /** The address of a recipient of a letter by his name; empty where none is known. */
 export const addressIn = ({ to }: SentLetter, name: string): string => to.find((one) => one.name === name)?.address ?? "";
 
+/** Makes a link that opens the reply to a letter until an instant; the link itself is kept nowhere. */
+export const makeLink = async (
+  { store, url }: Pick<SendingWorld, "store" | "url">,
+  { sent, recipient, expiresAt }: Pick<ReplyLink, "sent" | "recipient" | "expiresAt">,
+  { when }: Act,
+): Promise<{ readonly link: string; readonly mark: string }> => {
+  const code = newCode();
+  const mark = markOf(code);
+  await store.keepLink({ mark, sent, recipient, madeAt: when, expiresAt });
+  return { link: `${url}/reply/${code}`, mark };
+};
+
 const linkIn = async (store: Store, sent: SentLetter, mark: string): Promise<ReplyLink | null> =>
   (await store.linksOf(sent.id)).find((link) => link.mark === mark) ?? null;
 
@@ -69,7 +81,7 @@ export const renewLink = async (
   { mark, until, mail: mailed, from }: Renewing,
   by: Act,
 ): Promise<Result<{ readonly told: ToldLink; readonly delivery: Delivery | null }>> => {
-  const { store, url } = office;
+  const { store } = office;
   const old = await linkIn(store, sent, mark);
   const letter = await wentOut(store, sent);
   if (old === null || letter === null) return failure(NO_LINK);
@@ -77,16 +89,8 @@ export const renewLink = async (
   if (!expiresAt.ok) return expiresAt;
   const to = { name: old.recipient, address: addressIn(sent, old.recipient) };
   if (mailed && !isEmail(to.address)) return failure(`no e-mail address of ${to.name} is known`);
-  const code = newCode();
-  await store.keepLink({
-    mark: markOf(code),
-    sent: sent.id,
-    recipient: to.name,
-    madeAt: by.when,
-    expiresAt: expiresAt.value,
-  });
+  const { link } = await makeLink(office, { sent: sent.id, recipient: to.name, expiresAt: expiresAt.value }, by);
   await store.withdrawLink(mark, by.when);
-  const link = `${url}/reply/${code}`;
   const mail = await mailAgain(store, letter, { to, link, from, stamp: by.when });
   const delivery = mailed ? await deliverLater(office, { sent: sent.id, address: to.address, what: LATER.again }, mail) : null;
   return success({ told: { to, link, text: mail.text }, delivery });

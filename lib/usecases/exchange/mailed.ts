@@ -78,15 +78,10 @@ export const wentOut = async (store: Store, sent: SentLetter): Promise<WentOut |
   return { sent, plan, pdf: made.pdf, about: aboutSent(JSON.parse(made.file), plan, sent.number) };
 };
 
-/** The mail of a letter to one recipient once more, with another link. */
-export const mailAgain = async (
-  store: Store,
-  { sent, plan, pdf, about }: WentOut,
-  { to, link, from, stamp }: { readonly to: Recipient; readonly link: string; readonly from: string; readonly stamp: string },
-): Promise<Mail> => {
+/** The calendar file of a letter. It is not kept: the same plans give the same one again. */
+const calendarAgain = async (store: Store, { sent, plan }: WentOut): Promise<string> => {
   const before = (await store.sentOf(sent.visit)).filter(({ number }) => number < sent.number).at(-1);
   const former = before === undefined ? null : await store.made(before.made);
-  // The calendar is not kept: the same plans give the same one again.
   const calendar = calendarOf({
     plan,
     earlier: former === null ? [] : [JSON.parse(former.plan) as Plan],
@@ -96,6 +91,16 @@ export const mailAgain = async (
     sequence: sent.number - 1,
     stamp: sent.when,
   });
+  return calendar.ok ? calendar.value : "";
+};
+
+/** The mail of a letter to one recipient once more, with another link. */
+export const mailAgain = async (
+  store: Store,
+  letter: WentOut,
+  { to, link, from, stamp }: { readonly to: Recipient; readonly link: string; readonly from: string; readonly stamp: string },
+): Promise<Mail> => {
+  const { sent, plan, pdf, about } = letter;
   const input = {
     ...about,
     kind: sent.kind,
@@ -104,7 +109,7 @@ export const mailAgain = async (
     link,
     replyBy: sent.replyBy,
     pdf,
-    calendar: calendar.ok ? calendar.value : "",
+    calendar: await calendarAgain(store, letter),
     stem: `${fileStem(plan.visit.vessel)}-letter-${sent.number}`,
     messageId: `<${sent.mark}.again-${stamp.replace(/\D/g, "")}@forehail.invalid>`,
     date: stamp,

@@ -1,11 +1,10 @@
-import { markOf, newCode } from "../../access/invitation.ts";
 import { opens } from "../../access/replyLink.ts";
 import { failure, type Result, success } from "../../kernel/result.ts";
 import { isEmail } from "../../model/text.ts";
 import { type ReminderMail, reminderMail, reminderText } from "../../outside/reminderMail.ts";
 import type { Delivery, ReplyLink, SentLetter } from "../../store/exchanges.ts";
 import type { Act, Store } from "../../store/store.ts";
-import type { ToldLink } from "./links.ts";
+import { makeLink, type ToldLink } from "./links.ts";
 import { deliverLater, LATER, toldBy, type WentOut, wentOut } from "./mailed.ts";
 import { progressOf } from "./overview.ts";
 import type { Recipient, SendingWorld } from "./send.ts";
@@ -84,36 +83,37 @@ export const reminderAhead = async (
   return success({ to: [first, ...others].map(({ to }) => to), text });
 };
 
+type Office = Omit<SendingWorld, "planner" | "render">;
+
+/** Reminds one recipient; null in place of what is told of his link where the mail could not be handed over, which leaves no link behind. */
+const remindOne = async (
+  office: Office,
+  ready: Prepared,
+  { one, from, by }: { readonly one: Reachable; readonly from: string; readonly by: Act },
+): Promise<{ readonly told: ToldLink | null; readonly delivery: Delivery }> => {
+  const { to, expiresAt } = one;
+  const sent = ready.letter.sent.id;
+  const { link, mark } = await makeLink(office, { sent, recipient: to.name, expiresAt }, by);
+  const mail = reminderMail(inputOf(ready, one, { link, from, now: by.when }));
+  const delivery = await deliverLater(office, { sent, address: to.address, what: LATER.reminder }, mail);
+  if (delivery.how !== "failed") return { told: { to, link, text: mail.text }, delivery };
+  await office.store.withdrawLink(mark, by.when);
+  return { told: null, delivery };
+};
+
 /**
  * Reminds every recipient of a letter who can be reached, each with a new link beside the one that he has; nobody twice on one day. A link whose mail
  * could not be handed over is withdrawn again. Fails where there is nobody to remind.
  */
 export const remind = async (
-  office: Omit<SendingWorld, "planner" | "render">,
+  office: Office,
   sent: SentLetter,
   from: string,
   by: Act,
 ): Promise<Result<{ readonly told: readonly ToldLink[]; readonly deliveries: readonly Delivery[] }>> => {
-  const { store, url } = office;
-  const ready = await prepared(store, sent, by.when);
+  const ready = await prepared(office.store, sent, by.when);
   if (!ready.ok) return ready;
-  const told: ToldLink[] = [];
-  const deliveries: Delivery[] = [];
-  for (const one of ready.value.reachable) {
-    const code = newCode();
-    const link = `${url}/reply/${code}`;
-    await store.keepLink({
-      mark: markOf(code),
-      sent: sent.id,
-      recipient: one.to.name,
-      madeAt: by.when,
-      expiresAt: one.expiresAt,
-    });
-    const mail = reminderMail(inputOf(ready.value, one, { link, from, now: by.when }));
-    const delivery = await deliverLater(office, { sent: sent.id, address: one.to.address, what: LATER.reminder }, mail);
-    if (delivery.how === "failed") await store.withdrawLink(markOf(code), by.when);
-    else told.push({ to: one.to, link, text: mail.text });
-    deliveries.push(delivery);
-  }
-  return success({ told, deliveries });
+  const all: Awaited<ReturnType<typeof remindOne>>[] = [];
+  for (const one of ready.value.reachable) all.push(await remindOne(office, ready.value, { one, from, by }));
+  return success({ told: all.flatMap(({ told }) => told ?? []), deliveries: all.map(({ delivery }) => delivery) });
 };

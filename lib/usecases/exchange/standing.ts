@@ -32,8 +32,14 @@ export const standingOf = (letters: readonly Stage[], confirmBy: string | undefi
   };
 };
 
-/** How far a visit is from being settled, with the plan that tells it; null where it cannot be planned as it stands. */
-export const settlementNow = (stored: StoredVisit, planner: Planner): { readonly plan: Plan; readonly settlement: Settlement } | null => {
+/** How far a visit is from being settled, with the plan that tells it. */
+export interface SettlementNow {
+  readonly plan: Plan;
+  readonly settlement: Settlement;
+}
+
+/** How far a visit is from being settled as it stands; null where it cannot be planned so. */
+export const settlementNow = (stored: StoredVisit, planner: Planner): SettlementNow | null => {
   const planned = planVisit(stored, planner);
   if (!planned.ok) return null;
   const { plan, read } = planned.value;
@@ -41,20 +47,19 @@ export const settlementNow = (stored: StoredVisit, planner: Planner): { readonly
   return { plan, settlement: settlementOf(plan, confirmed, openVisit(stored).draft.answers) };
 };
 
-/** The earliest day by which a request that is still open is to be confirmed; undefined where none is open. */
-const confirmByOf = (stored: StoredVisit, planner: Planner): string | undefined => {
-  const now = settlementNow(stored, planner);
-  if (now === null) return undefined;
-  const open = now.plan.requests.filter(({ ref }) => now.settlement.requests.includes(ref));
-  return open.map(({ confirmBy }) => confirmBy).sort()[0];
-};
+/** The earliest day by which a request that is still open is to be confirmed; undefined where none is open. Pure. */
+export const confirmByOf = (now: SettlementNow | null): string | undefined =>
+  now?.plan.requests
+    .filter(({ ref }) => now.settlement.requests.includes(ref))
+    .map(({ confirmBy }) => confirmBy)
+    .sort()[0];
 
 /** Works out how far the exchange of a visit is and keeps it for the list of visits; after whatever changes it. */
 export const keepStandingOf = async (store: Store, planner: Planner, visit: string): Promise<void> => {
   const stored = await store.visit(visit);
   if (stored === null) return;
   const letters = await Promise.all((await store.sentOf(visit)).map(async (sent) => ({ sent, reply: await store.replyOf(sent.id) })));
-  const standing = standingOf(letters, confirmByOf(stored, planner));
+  const standing = standingOf(letters, confirmByOf(settlementNow(stored, planner)));
   if (standing !== null) await store.keepStanding(visit, standing);
 };
 

@@ -3,8 +3,10 @@ import { OnceLinks } from "../../../../components/exchange/OnceLinks.tsx";
 import { Whereabouts } from "../../../../components/exchange/Whereabouts.tsx";
 import { ErrorSummary } from "../../../../components/form/Fields.tsx";
 import { Page } from "../../../../components/frame/Page.tsx";
+import { usualLastDay } from "../../../../lib/usecases/exchange/links.ts";
 import { exchangeOf } from "../../../../lib/usecases/exchange/overview.ts";
-import { letterView, usualIn, whereabouts } from "../../../_server/exchangeView.ts";
+import { settlementNow } from "../../../../lib/usecases/exchange/standing.ts";
+import { letterView, whereabouts } from "../../../_server/exchangeView.ts";
 import { admitToVisit, saidIn } from "../../../_server/gate.ts";
 import { take } from "../../../_server/once.ts";
 import type { OnceLinks as Held } from "../../../_server/sendForm.ts";
@@ -25,7 +27,8 @@ const ExchangePage = async ({ params, searchParams }: Props) => {
   const known = await namesIn(office);
   // Whoever filled in a reply is no one of the office and stands there by his name.
   const nameOf = (who: string): string => (known(who) === "somebody" ? who : known(who));
-  const saying = { nameOf, now: office.world.now(), usual: usualIn(office, stored), said };
+  const now = settlementNow(stored, office.planner);
+  const saying = { nameOf, now: office.world.now(), usual: now === null ? "" : usualLastDay(now.plan.visit), said };
   const here = `/visits/${visit}`;
   const faults = said.problem === undefined ? [] : [{ id: said.field ?? "", says: said.problem }];
   return (
@@ -49,7 +52,7 @@ const ExchangePage = async ({ params, searchParams }: Props) => {
           The private links were shown already, or ten minutes have passed. Where one is lost, renew it below.
         </p>
       ) : null}
-      <Whereabouts here={here} token={token} view={await whereabouts(office, stored, letters)} />
+      <Whereabouts here={here} token={token} view={await whereabouts(office, stored, { letters, now })} />
       {letters.length === 0 ? (
         <p>Letters that go out, replies and files that come back stand here, the latest first.</p>
       ) : (
