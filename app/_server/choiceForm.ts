@@ -1,6 +1,8 @@
 import type { Weighed } from "../../lib/reply/weigh.ts";
-import type { Choice } from "../../lib/usecases/exchange/choice.ts";
-import { textIn } from "./gate.ts";
+import { type Choice, keepChoice } from "../../lib/usecases/exchange/choice.ts";
+import { weighReply } from "../../lib/usecases/exchange/takeIn.ts";
+import { sentOfVisit } from "./exchange.ts";
+import { textIn, type Writing } from "./gate.ts";
 
 const LONGEST_REASON = 2_000;
 
@@ -23,4 +25,15 @@ export const choiceIn = (form: FormData, weighed: readonly Weighed[]): Choice =>
       }),
     ),
   };
+};
+
+/** Keeps what was chosen by somebody who was signed out meanwhile, so that it stands there again. */
+export const rescueChoice = async ({ office, form, params }: Writing, who: string): Promise<void> => {
+  const { store, planner, world } = office;
+  const visit = String(params["visit"] ?? "");
+  const [stored, sent] = [await store.visit(visit), await sentOfVisit(office, visit, String(params["sent"] ?? ""))];
+  if (stored === null || sent === null) return;
+  const weighed = await weighReply({ store, planner }, stored, sent);
+  if (weighed.ok && !weighed.value.done)
+    await keepChoice(store, { visit, sent: sent.id }, choiceIn(form, weighed.value.weighed), { who, when: world.now() });
 };

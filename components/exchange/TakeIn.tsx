@@ -18,7 +18,7 @@ const Way = ({ way: { name, verdict, bar, reason, proves, needs } }: { readonly 
       <VerdictMark verdict={verdict} {...(bar === undefined ? {} : { bar })} />
       {verdict === "fit" ? "" : `: ${reason}`}
     </dd>
-    <dt>It proves</dt>
+    <dt>By itself it proves</dt>
     <dd>
       <LoopStrip proves={proves} would /> <span aria-hidden="true">{stripWords(proves)}</span>
     </dd>
@@ -55,16 +55,18 @@ const Plain = ({ items, choice, open }: { readonly items: readonly ShownItem[]; 
             name="plain"
             value={item.ref}
             defaultChecked={choice.plain.includes(item.ref)}
-            aria-describedby={`${item.ref}-means`}
+            aria-describedby={item.means.length === 0 ? undefined : `${item.ref}-means`}
           />
           <div>
             <label htmlFor={`${item.ref}-take`}>
               {`${titleOf(item)}: ${item.what} `}
               <strong>{item.says}</strong>
             </label>
-            <p className="about" id={`${item.ref}-means`}>
-              {[`${item.name}.`, ...item.means].join(" ")}
-            </p>
+            {item.means.length === 0 ? null : (
+              <p className="about" id={`${item.ref}-means`}>
+                {item.means.join(" ")}
+              </p>
+            )}
           </div>
         </div>
       ))}

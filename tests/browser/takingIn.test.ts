@@ -3,8 +3,10 @@ import { request as ask } from "node:http";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { formToken } from "../../lib/access/formToken.ts";
 import type { SentLetter } from "../../lib/store/exchanges.ts";
 import { askedThen } from "../../lib/usecases/exchange/askedStored.ts";
+import { mailKept, readKept } from "../../lib/usecases/exchange/loadReply.ts";
 import { scratch } from "../cli/cli.ts";
 import { byPdfLib } from "../reply/fill.ts";
 import { newVisitor, openBrowser, signIn } from "./browser.ts";
@@ -162,6 +164,16 @@ test("a file that is too large is turned away with clear words, before any of it
   });
   expect(status).toBe(413);
   await page.context().close();
+});
+
+test("what is pasted by somebody who was signed out meanwhile is kept for him", async () => {
+  const { letter } = await letterSent(served, await old());
+  const token = formToken(served.people.mara, served.office.secret, served.office.clock());
+  const body = new URLSearchParams({ token, mail: "Q1: dry", name: "Łukasz", role: "" });
+  const answer = await fetch(`${pageOf(letter)}/read`, { method: "POST", headers: { origin: served.url }, body, redirect: "manual" });
+  expect(answer.headers.get("location")).toContain("/sign-in");
+  expect(await mailKept(served.office.store, letter, served.people.mara)).toEqual({ text: "Q1: dry", name: "Łukasz", role: "" });
+  expect(await readKept(served.office.store, letter, served.people.mara)).toBeNull();
 });
 
 test("whoever keys a reply in for the vessel gets a link of his own for a day, named so", async () => {

@@ -108,7 +108,7 @@ test.each(["mixed-channels", "modern-electronic", "passenger-ship", "steam-turbi
 
 const faultsOf = async (
   pdf: Uint8Array,
-  more: { readonly mark?: string; readonly earlier?: readonly string[]; readonly today?: string } = {},
+  more: { readonly mark?: string; readonly earlier?: readonly string[]; readonly later?: readonly string[]; readonly today?: string } = {},
 ): Promise<readonly Fault[]> => {
   const { asked, mark, specAt } = await formOf("mixed-channels");
   const { today, ...letter } = more;
@@ -179,6 +179,9 @@ describe("a file that is not the form as it was sent", () => {
     const own = (await formOf("mixed-channels")).pdf;
     expect(await faultsOf(own, { mark: "mixed-channels/2", earlier: ["mixed-channels/1"] })).toMatchObject([
       { at: "", given: 'the form of an older letter of this visit, "mixed-channels/1"' },
+    ]);
+    expect(await faultsOf(own, { mark: "mixed-channels/0", later: ["mixed-channels/1"] })).toMatchObject([
+      { given: 'the form of a later letter of this visit, "mixed-channels/1"' },
     ]);
   });
 

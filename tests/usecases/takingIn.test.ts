@@ -235,6 +235,7 @@ test("the record tells every letter, and each reference through all of them, wit
   expect(row?.cells[0]?.asked).not.toContain(way.label);
   expect(row?.cells[1]?.asked).toContain(way.label);
   expect(record.rows.find((each) => each.ref === left?.ref)?.cells[0]).toMatchObject({ became: "left" });
+  expect(record.rows.find((each) => each.ref === taken?.ref)?.cells[1]).toMatchObject({ asked: "Confirmed with letter 1" });
   expect(record.rows.map(({ ref: each }) => each[0]).join("")).toMatch(/^T+Q*R+$/);
   expect(record.deviations).toMatchObject([{ ref, method: way.label, reason: "the crew is used to it", letter: 2, chosen: anna }]);
   const lines = one === undefined ? [] : takenLines(one, rulebook);

@@ -43,8 +43,10 @@ interface Office {
   readonly rulebook: Rulebook;
 }
 
-const readPage = ({ id, visit }: SentLetter): string => `${visit} reply-read ${id}`;
-const mailPage = ({ id, visit }: SentLetter): string => `${visit} reply-mail ${id}`;
+type Which = Pick<SentLetter, "id" | "visit">;
+
+const readPage = ({ id, visit }: Which): string => `${visit} reply-read ${id}`;
+const mailPage = ({ id, visit }: Which): string => `${visit} reply-mail ${id}`;
 
 const keepRead = (store: Store, sent: SentLetter, read: ReadReply | null, by: Act): Promise<void> =>
   store.keepTyped(readPage(sent), read === null ? null : JSON.stringify(read), by);
@@ -62,6 +64,10 @@ export const mailKept = async (store: Store, sent: SentLetter, who: string): Pro
   const read = mailSchema.safeParse(JSON.parse(kept?.text ?? "null"));
   return read.success ? read.data : null;
 };
+
+/** Keeps a message as a person pasted it. */
+export const keepMail = (store: Store, sent: Which, mail: PastedMail, by: Act): Promise<void> =>
+  store.keepTyped(mailPage(sent), JSON.stringify(mail), by);
 
 /** Tells what was read from anything else: what is confirmed is what was shown. */
 export const readMark = (read: ReadReply): string => digestOf(read);
@@ -117,7 +123,7 @@ const isEmpty = ({ questions, requests, tests }: Reply): boolean =>
 
 /** Reads a pasted message and keeps it as it was pasted, with what was understood of it and what was not. Nothing of it is taken in. */
 export const readPastedMail = async (office: Office, sent: SentLetter, mail: PastedMail, by: Act): Promise<ReadReply> => {
-  await office.store.keepTyped(mailPage(sent), JSON.stringify(mail), by);
+  await keepMail(office.store, sent, mail, by);
   const letter = await askedBy(office.store, sent);
   const role = mail.role.trim();
   const who = { name: mail.name.trim(), ...(role === "" ? {} : { role }) };

@@ -157,10 +157,21 @@ const letterOf = ({ sent, made, state, entries }: KeptExchange): RecordLetter =>
 const standings = (plan: Plan | null, rulebook: Rulebook): ReadonlyMap<string, string> =>
   new Map((plan?.sets ?? []).flatMap(({ protections }) => protections.map((one) => [one.ref, standsAs(one, rulebook)] as const)));
 
+/** Requests that replies to earlier letters confirmed, with the numbers of these. */
+const confirmedBefore = (exchanges: readonly KeptExchange[], number: number): ReadonlyMap<string, number> =>
+  new Map(
+    exchanges
+      .filter(({ sent }) => sent.number < number)
+      .flatMap(({ sent, state }) =>
+        state.taken === undefined ? [] : outcomeKept(state.taken.outcome).confirmed.map(({ request }) => [request, sent.number] as const),
+      ),
+  );
+
 /** What one letter had of every reference that stands in it. */
 const columnOf = (
   exchange: KeptExchange,
   rulebook: Rulebook,
+  confirmed: ReadonlyMap<string, number>,
 ): ReadonlyMap<string, { readonly words: AskedWords; readonly cell: RecordCell }> => {
   const stood = standings(planOf(exchange), rulebook);
   const lines = new Map(takenLines(exchange, rulebook).map((line) => [line.ref, line] as const));
@@ -168,7 +179,9 @@ const columnOf = (
   return new Map(
     askedInWords(askedThen(exchange.sent.asked)).map((words) => {
       const line = lines.get(words.ref);
-      const asked = words.kind === "test" ? (stood.get(words.ref) ?? words.detail) : words.detail === "" ? "asked" : words.detail;
+      const before = confirmed.get(words.ref);
+      const asked =
+        before !== undefined ? `confirmed with letter ${before}` : (stood.get(words.ref) ?? (words.detail === "" ? "asked" : words.detail));
       const became = line?.state ?? (answered ? "not answered" : "");
       return [words.ref, { words, cell: { letter: exchange.sent.id, asked: capital(asked), says: line?.says ?? "", became } }] as const;
     }),
@@ -179,7 +192,10 @@ const ORDER = "TQR";
 const placeOf = (ref: string): number => ORDER.indexOf(ref[0] ?? "") * 10_000 + Number(ref.slice(1));
 
 const rowsOf = (exchanges: readonly KeptExchange[], rulebook: Rulebook): readonly RecordRow[] => {
-  const columns = exchanges.map((exchange) => ({ id: exchange.sent.id, own: columnOf(exchange, rulebook) }));
+  const columns = exchanges.map((exchange) => ({
+    id: exchange.sent.id,
+    own: columnOf(exchange, rulebook, confirmedBefore(exchanges, exchange.sent.number)),
+  }));
   const refs = [...new Set(columns.flatMap(({ own }) => [...own.keys()]))].sort((one, other) => placeOf(one) - placeOf(other));
   return refs.flatMap((ref) => {
     // What is asked is called as it was asked last.

@@ -114,8 +114,7 @@ export interface TakingFault {
 /** What contradicts itself once this is taken, each with the references without which it would not. */
 const contradictions = (
   waits: Extract<Preview, { readonly waits: unknown }>["waits"],
-  outcome: TakenIn,
-  weighed: readonly Weighed[],
+  { outcome, weighed }: { readonly outcome: TakenIn; readonly weighed: readonly Weighed[] },
   preview: (outcome: TakenIn) => Preview,
 ): readonly TakingFault[] => {
   const given = weighed.filter(({ write }) => write !== undefined && outcome.answers.some(({ at }) => at === write.at));
@@ -177,7 +176,7 @@ export const takingIn = (
   const outcome = { ...plain, deviations };
   const preview = (of: TakenIn): Preview => previewTaken(stored, of, { planner, asked });
   const known = preview({ ...outcome, deviations: [] });
-  if (!("plan" in known)) return failure(...contradictions(known.waits, { ...outcome, deviations: [] }, weighed, preview));
+  if (!("plan" in known)) return failure(...contradictions(known.waits, { outcome: { ...outcome, deviations: [] }, weighed }, preview));
   const against = unfit(outcome, known);
   if (against.length > 0) return failure(...against);
   const after = deviations.length === 0 ? known : preview(outcome);

@@ -74,8 +74,7 @@ const barOf = ({ kind, proposal }: Weighed, way: ShownWay | undefined): string |
 
 const itemOf = (
   weighed: Weighed,
-  asked: AskedWords,
-  says: string,
+  { asked, says }: { readonly asked: AskedWords; readonly says: string },
   { telling, now }: { readonly telling: Telling; readonly now: Plan },
 ): ShownItem => {
   const way = wayOf(weighed, now, telling.rulebook);
@@ -110,7 +109,7 @@ export const takeInView = (
   return {
     items: weighed.flatMap((one) => {
       const own = byRef.get(one.ref);
-      return own === undefined ? [] : [itemOf(one, own, says.get(one.ref) ?? "", { telling, now })];
+      return own === undefined ? [] : [itemOf(one, { asked: own, says: says.get(one.ref) ?? "" }, { telling, now })];
     }),
     unanswered: words.filter(({ ref }) => !weighed.some((one) => one.ref === ref)),
     undecided: undecidedIn(weighed, choice),

@@ -46,6 +46,12 @@ const problemsIn = (problem: string | undefined): readonly { readonly id: string
 
 /** A letter without a reply that is confirmed. */
 const loading = async (shown: Shown) => {
+  if (shown.sent.kind !== "letter")
+    return (
+      <Page {...frameOf(shown, "No reply is waited for")}>
+        <p>This letter ended the exchange: it asked nothing, and waits for no reply.</p>
+      </Page>
+    );
   const { at, sent, query } = shown;
   const { office, person, token, stored } = at;
   const { rulebook } = office.planner;
@@ -74,7 +80,6 @@ const loading = async (shown: Shown) => {
     <Page {...frameOf(shown, "Load a reply")} errors={faults.length > 0}>
       <ErrorSummary faults={faults} />
       {read?.reply !== undefined || read === null || read.told.length === 0 ? null : <LinesTold told={read.told} />}
-      {sent.kind === "letter" ? null : <p>This letter ended the exchange: it asked nothing, and waits for no reply.</p>}
       {onPage === null ? null : (
         <div className="note">
           <p>

@@ -1,6 +1,6 @@
 import { decidedBy, keepChoice, shownMark, undecidedIn } from "../../../../../../lib/usecases/exchange/choice.ts";
 import { takeInReply, weighReply } from "../../../../../../lib/usecases/exchange/takeIn.ts";
-import { choiceIn } from "../../../../../_server/choiceForm.ts";
+import { choiceIn, rescueChoice } from "../../../../../_server/choiceForm.ts";
 import { onLetter } from "../../../../../_server/exchange.ts";
 import { said, see, textIn, writeOfVisit } from "../../../../../_server/gate.ts";
 
@@ -33,4 +33,5 @@ export const POST = writeOfVisit(
     );
     return see(page);
   }),
+  rescueChoice,
 );

@@ -1,6 +1,6 @@
 import { keepChoice } from "../../../../../../lib/usecases/exchange/choice.ts";
 import { weighReply } from "../../../../../../lib/usecases/exchange/takeIn.ts";
-import { choiceIn } from "../../../../../_server/choiceForm.ts";
+import { choiceIn, rescueChoice } from "../../../../../_server/choiceForm.ts";
 import { onLetter } from "../../../../../_server/exchange.ts";
 import { see, writeOfVisit } from "../../../../../_server/gate.ts";
 
@@ -14,4 +14,5 @@ export const POST = writeOfVisit(
       await keepChoice(store, { visit: stored.id, sent: sent.id }, choiceIn(form, weighed.value.weighed), by);
     return see(`${page}#changes`);
   }),
+  rescueChoice,
 );
