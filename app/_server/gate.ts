@@ -5,10 +5,11 @@ import { formToken, personOfForm, sameOrigin } from "../../lib/access/formToken.
 import { type Message, sealed, unsealed } from "../../lib/access/message.ts";
 import { pageBefore, refusalPage } from "../../lib/access/refusal.ts";
 import { hasNeed, mayOpen } from "../../lib/access/roles.ts";
-import { type Route, ruleOf, tooLarge } from "../../lib/access/rules.ts";
+import { mostOf, type Route, ruleOf, tooLarge } from "../../lib/access/rules.ts";
 import type { Act, StoredVisit } from "../../lib/store/store.ts";
 import type { Office } from "../../lib/usecases/office.ts";
 import { theOffice } from "./office.ts";
+import { readBody } from "./readForm.ts";
 
 /** Whoever came to a page, and what the page needs of the office. */
 export interface Admitted {
@@ -141,8 +142,9 @@ const checked = async (route: WriteRoute, request: Request, { params }: Context)
   if (!sameOrigin(request.headers, office.urlGiven ? office.url : null)) return turn(403, `this was not sent from a page of ${office.url}`);
   const large = tooLarge(new URL(request.url).pathname, Number(request.headers.get("content-length") ?? 0));
   if (large !== null) return turn(413, large);
-  const form = await request.formData().catch(() => null);
-  if (form === null) return turn(400, "this is no form");
+  const read = await readBody(request, mostOf(route));
+  if (!read.ok) return turn(read.faults[0]?.status ?? 400, read.faults[0]?.words ?? "this is no form");
+  const form = read.value;
   const formOf = personOfForm(String(form.get("token") ?? ""), office.secret, office.clock());
   if (formOf === null) return turn(403, "this form has run out or is not ours; load its page again");
   if (person !== null && formOf !== person.id) return turn(403, "this form belongs to somebody else; load its page again");

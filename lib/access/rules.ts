@@ -19,6 +19,8 @@ const anybody: Rule = { need: "anybody" };
 const signedIn: Rule = { need: "signed in" };
 const supervisor: Rule = { need: "supervisor" };
 const ofVisit: Rule = { need: "signed in", visit: true };
+/** A file that comes with a reply. */
+const withUpload: Rule = { ...anybody, largest: 10 * MEGABYTE };
 const withForm: Rule = { ...ofVisit, largest: 40 * MEGABYTE };
 
 /**
@@ -42,7 +44,7 @@ export const RULES = {
   "GET /reply": anybody,
   "GET /reply/at/[step]": anybody,
   "POST /reply/at/[step]": anybody,
-  "POST /reply/files": anybody,
+  "POST /reply/files": withUpload,
   "POST /reply/confirm": anybody,
   "GET /reply/letter": anybody,
   "GET /reply/receipt": anybody,
@@ -99,6 +101,9 @@ const withOwn = (Object.keys(RULES) as readonly Route[]).flatMap((route) => {
   const path = new RegExp(`^${route.replace("POST ", "").replaceAll(/\[[^\]]*\]/g, "[^/]+")}$`);
   return largest === undefined ? [] : [{ path, largest }];
 });
+
+/** So many bytes a write may have, its form among them. */
+export const mostOf = (route: Route): number => (ruleOf(route).largest ?? LARGEST) + AROUND;
 
 /** Why a write of so many bytes is turned away from an address before any of it is read; null where it is not. */
 export const tooLarge = (path: string, bytes: number): string | null => {

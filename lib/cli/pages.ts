@@ -36,7 +36,8 @@ const lighten = (response: ServerResponse): void => {
 
 /** Turns away what is too large by its own account before any of it is read: what stands before the pages would read it whole. */
 const isTurnedAway = ({ url = "/", headers }: IncomingMessage, response: ServerResponse): boolean => {
-  const words = tooLarge(url.replace(/\?.*$/, ""), Number(headers["content-length"] ?? 0));
+  const path = url.replace(/\?.*$/, "");
+  const words = tooLarge(path, Number(headers["content-length"] ?? 0));
   if (words === null) return false;
   response.writeHead(413, {
     "content-type": "text/html; charset=utf-8",
@@ -44,7 +45,8 @@ const isTurnedAway = ({ url = "/", headers }: IncomingMessage, response: ServerR
     "x-content-type-options": "nosniff",
     connection: "close",
   });
-  response.end(refusalPage(words, pageBefore(headers.referer ?? null)));
+  // Pages of the reply tell nobody, not even us, where they were left.
+  response.end(refusalPage(words, path.startsWith("/reply/") ? "/reply/at/files" : pageBefore(headers.referer ?? null)));
   return true;
 };
 

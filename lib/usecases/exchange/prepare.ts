@@ -16,6 +16,7 @@ import { type Planned, planDocument } from "../planFile.ts";
 import { fileOfVisit } from "../visits/planVisit.ts";
 import { askedStored } from "./askedStored.ts";
 import { closingOf } from "./closing.ts";
+import { lastSentPlan } from "./former.ts";
 
 /** What sending a letter needs of the world. */
 export interface SendingWorld {
@@ -41,13 +42,6 @@ export interface ToSend {
   /** Whom the mail comes from: an address of the office. */
   readonly from: string;
 }
-
-/** The plan of the letter before this one, so that this one tells what changed. */
-const formerPlan = async (store: Store, before: readonly SentLetter[]): Promise<Plan | undefined> => {
-  const last = before.at(-1);
-  const made = last === undefined ? null : await store.made(last.made);
-  return made === null ? undefined : (JSON.parse(made.plan) as Plan);
-};
 
 /** A letter that is ready to go out. */
 export interface Ready {
@@ -120,7 +114,7 @@ export const prepared = async (office: SendingWorld, order: Order): Promise<Resu
   const planned = planDocument(planner, file);
   if (!planned.ok) return failure(...planned.faults.map(messageOf));
   const sent = recordOf(office, planned.value, order);
-  const former = await formerPlan(store, await store.sentOf(stored.id));
+  const former = await lastSentPlan(store, stored.id);
   const more = await askingOrClosing({ store, stored }, planned.value, sent);
   if (!more.ok) return more;
   const before = former === undefined ? {} : { former };

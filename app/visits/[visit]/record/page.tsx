@@ -37,7 +37,7 @@ const RecordPage = async ({ params }: Props) => {
       title="Record of the exchange"
       person={person}
       token={token}
-      visit={barOf(stored, "none")}
+      visit={barOf(stored, "exchange")}
       back={{ href: `/visits/${visit}/exchange`, words: "Back to the exchange" }}
       wide
     >

@@ -36,7 +36,7 @@ const frameOf = ({ at: { person, token, stored }, sent }: Shown, title: string) 
   caption: `Letter ${sent.number}, sent ${longDate(sent.when.slice(0, 10))}`,
   person,
   token,
-  visit: barOf(stored, "none"),
+  visit: barOf(stored, "exchange"),
   back: { href: `/visits/${stored.id}/exchange`, words: "Back to the exchange" },
   wide: true,
 });
