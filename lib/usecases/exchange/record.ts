@@ -171,17 +171,14 @@ const confirmedBefore = (exchanges: readonly KeptExchange[], number: number): Re
 const columnOf = (
   exchange: KeptExchange,
   rulebook: Rulebook,
-  confirmed: ReadonlyMap<string, number>,
+  stood: ReadonlyMap<string, string>,
 ): ReadonlyMap<string, { readonly words: AskedWords; readonly cell: RecordCell }> => {
-  const stood = standings(planOf(exchange), rulebook);
   const lines = new Map(takenLines(exchange, rulebook).map((line) => [line.ref, line] as const));
   const answered = exchange.state.confirmed !== undefined;
   return new Map(
     askedInWords(askedThen(exchange.sent.asked)).map((words) => {
       const line = lines.get(words.ref);
-      const before = confirmed.get(words.ref);
-      const asked =
-        before !== undefined ? `confirmed with letter ${before}` : (stood.get(words.ref) ?? (words.detail === "" ? "asked" : words.detail));
+      const asked = stood.get(words.ref) ?? (words.detail === "" ? "asked" : words.detail);
       const became = line?.state ?? (answered ? "not answered" : "");
       return [words.ref, { words, cell: { letter: exchange.sent.id, asked: capital(asked), says: line?.says ?? "", became } }] as const;
     }),
@@ -192,17 +189,27 @@ const ORDER = "TQR";
 const placeOf = (ref: string): number => ORDER.indexOf(ref[0] ?? "") * 10_000 + Number(ref.slice(1));
 
 const rowsOf = (exchanges: readonly KeptExchange[], rulebook: Rulebook): readonly RecordRow[] => {
-  const columns = exchanges.map((exchange) => ({
-    id: exchange.sent.id,
-    own: columnOf(exchange, rulebook, confirmedBefore(exchanges, exchange.sent.number)),
-  }));
+  const columns = exchanges.map((exchange) => {
+    const stood = standings(planOf(exchange), rulebook);
+    return {
+      id: exchange.sent.id,
+      own: columnOf(exchange, rulebook, stood),
+      stood,
+      confirmed: confirmedBefore(exchanges, exchange.sent.number),
+    };
+  });
   const refs = [...new Set(columns.flatMap(({ own }) => [...own.keys()]))].sort((one, other) => placeOf(one) - placeOf(other));
   return refs.flatMap((ref) => {
     // What is asked is called as it was asked last.
     const words = columns.findLast(({ own }) => own.has(ref))?.own.get(ref)?.words;
     if (words === undefined) return [];
     const { kind, set, what } = words;
-    const cells = columns.map(({ id, own }): RecordCell => own.get(ref)?.cell ?? { letter: id, asked: "", says: "", became: "" });
+    const cells = columns.map(({ id, own, stood, confirmed }): RecordCell => {
+      // What was confirmed is asked no more, and a letter that ends the exchange asks nothing: how it stood then is told all the same.
+      const number = confirmed.get(ref);
+      const stands = stood.get(ref) ?? (number === undefined ? "" : `confirmed with letter ${number}`);
+      return own.get(ref)?.cell ?? { letter: id, asked: capital(stands), says: "", became: "" };
+    });
     return [{ ref, kind, set, what, cells }];
   });
 };
