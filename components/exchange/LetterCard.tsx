@@ -158,12 +158,16 @@ export const LetterCard = (props: Props) => {
           </>
         )}
       </dl>
-      <h3>Private links</h3>
-      <ul className="links">
-        {links.map((link) => (
-          <Link key={link.mark} {...props} link={link} />
-        ))}
-      </ul>
+      {links.length === 0 ? null : (
+        <>
+          <h3>Private links</h3>
+          <ul className="links">
+            {links.map((link) => (
+              <Link key={link.mark} {...props} link={link} />
+            ))}
+          </ul>
+        </>
+      )}
       <h3>Mails</h3>
       {mails.length === 0 ? <p>None was handed over.</p> : <Mails {...props} />}
     </section>

@@ -190,7 +190,7 @@ export const SAY = {
     subject: (vessel: string, place: string, days: string) => `Tests of generating sets on ${vessel}, ${place}, ${days}`,
     settledSubject: (subject: string) => `Settled: ${subject}`,
     notSettledSubject: (subject: string) => `Ended, not all settled: ${subject}`,
-    allSettled: (tests: number) => `${tests === 1 ? "One test is" : `${tests} tests are`} agreed as they stand below.`,
+    allSettled: (tests: number) => `${tests === 1 ? "One test is" : `${tests} tests are`} settled as they stand below.`,
     notAllSettled: (tests: number, later: number) =>
       `This letter ends the exchange. ${tests === 0 ? "No test is" : tests === 1 ? "One test is" : `${tests} tests are`} agreed and will be done; ${later === 0 ? "none waits" : later === 1 ? "one waits" : `${later} wait`} for another time.`,
     repliedTo: (letter: number, date: string) => `reply to letter ${letter}, ${date}`,

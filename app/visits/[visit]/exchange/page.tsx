@@ -46,7 +46,7 @@ const ExchangePage = async ({ params, searchParams }: Props) => {
           {said.done}
         </p>
       )}
-      {held?.visit === visit ? <OnceLinks links={held.links} /> : null}
+      {held?.visit === visit && held.links.length > 0 ? <OnceLinks links={held.links} /> : null}
       {query["links"] !== undefined && held === null ? (
         <p className="note" role="status">
           The private links were shown already, or ten minutes have passed. Where one is lost, renew it below.
