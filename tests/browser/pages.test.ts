@@ -1,6 +1,4 @@
-import { execFileSync } from "node:child_process";
 import { mkdirSync, writeFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import { join } from "node:path";
 import AxeBuilder from "@axe-core/playwright";
 import type { Browser, Page } from "playwright-core";
@@ -11,6 +9,7 @@ import { readPastedMail } from "../../lib/usecases/exchange/loadReply.ts";
 import { scratch } from "../cli/cli.ts";
 import { newVisitor, openBrowser, picture, signIn, type Visitor } from "./browser.ts";
 
+import { nuErrors } from "./nu.ts";
 import { letterSent, replyConfirmed } from "./replies.ts";
 import { loadedNow, sentNow } from "./sent.ts";
 import { loaded, type Served, serve } from "./server.ts";
@@ -305,9 +304,6 @@ describe("every page in every state", () => {
   );
 });
 
-/** The Nu checker's findings that are about Next's own markup, not about ours. */
-const NOT_OURS = [/Trailing slash on void elements/];
-
 test("the Nu HTML checker reports no error on any page as the server sends it", async () => {
   const folder = join(scratch(), "html");
   mkdirSync(folder);
@@ -320,16 +316,5 @@ test("the Nu HTML checker reports no error on any page as the server sends it", 
   const page = await visitor.context.request.get(`${served.url}/visits/${old}/letter/page`);
   writeFileSync(join(folder, "letter-page.html"), await page.text());
   await visitor.context.close();
-  const jar = join(createRequire(import.meta.url).resolve("vnu-jar/package.json"), "../build/dist/vnu.jar");
-  let report = "";
-  try {
-    execFileSync("java", ["-jar", jar, "--format", "gnu", "--skip-non-html", folder], {
-      stdio: ["ignore", "ignore", "pipe"],
-      maxBuffer: 64e6,
-    });
-  } catch (error) {
-    report = String((error as { stderr?: Buffer }).stderr ?? error);
-  }
-  const errors = report.split("\n").filter((line) => / error: /.test(line) && !NOT_OURS.some((known) => known.test(line)));
-  expect(errors.map((line) => line.replace(/^.*\/html\//, ""))).toEqual([]);
+  expect(nuErrors(folder)).toEqual([]);
 }, 300_000);

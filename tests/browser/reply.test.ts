@@ -1,3 +1,6 @@
+import { mkdirSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import AxeBuilder from "@axe-core/playwright";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { questionFields, requestFields, testFields } from "../../lib/letter/formFields.ts";
@@ -5,7 +8,9 @@ import { replySteps } from "../../lib/reply/steps.ts";
 import { askedThen } from "../../lib/usecases/exchange/askedStored.ts";
 import { fieldsOf } from "../../lib/usecases/exchange/reply.ts";
 import type { Sent } from "../../lib/usecases/exchange/send.ts";
+import { scratch } from "../cli/cli.ts";
 import { newVisitor, openBrowser, picture } from "./browser.ts";
+import { nuErrors } from "./nu.ts";
 import { loadedNow, sentNow } from "./sent.ts";
 import { type Served, serve } from "./server.ts";
 
@@ -143,17 +148,13 @@ test("a post that was cut off can be sent again, as often as it takes, and once 
   await opened(page, linkOf(sent));
   await go(page);
   await page.check(`#${ref} input[type=radio] >> nth=0`);
+  const [token, post, seen] = await Promise.all(["token", "post", "seen"].map((name) => page.inputValue(`[name="${name}"]`)));
   await page.context().setOffline(true);
   await go(page).catch(() => undefined);
   await page.context().setOffline(false);
-  // The server takes the post, but the line breaks before its answer is there.
-  await page.goBack().catch(() => undefined);
-  if ((await page.locator(`#${ref}`).count()) === 0) await page.goto(`${served.url}/reply/at/questions-1`);
-  const token = await page.inputValue('[name="token"]');
-  const [post, seen] = [await page.inputValue('[name="post"]'), await page.inputValue('[name="seen"]')];
   const field = questionFields(ref).answer;
   const again = async (value: string): Promise<string> => {
-    const body = new URLSearchParams({ token, post, seen, from: "questions-1", [field]: value });
+    const body = new URLSearchParams({ token: token ?? "", post: post ?? "", seen: seen ?? "", from: "questions-1", [field]: value });
     return (await fetch(`${served.url}/reply/at/questions-1`, { method: "POST", body })).text();
   };
   const values = askedThen(sent.letter.asked).questions[0]?.choices.map(({ value }) => value) ?? [];
@@ -267,3 +268,64 @@ test("scripts save what is filled in by themselves, and again once the line is b
   expect((await stored(sent)).get("by.name")).toBe("Somebody else");
   expect(complaints.filter((text) => !text.includes("ERR_INTERNET_DISCONNECTED"))).toEqual([]);
 });
+
+const PHOTOGRAPH = Buffer.from("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAQAAAC1HAwCAAAAC0lEQVR42mNk+A8AAQUBAScY42YAAAAASUVORK5CYII=", "base64");
+
+test("files are taken one by one, what is none of the accepted is told, and what was taken can be taken away again", async () => {
+  const sent = await letter();
+  const { page } = await newVisitor(browser, { javaScriptEnabled: false });
+  await opened(page, linkOf(sent));
+  await goTo(page, "files");
+  const send = async (name: string, mimeType: string, buffer: Buffer): Promise<string> => {
+    await page.setInputFiles('[name="file"]', { name, mimeType, buffer });
+    await page.click("text=Send this file");
+    return (await page.textContent("main")) ?? "";
+  };
+  expect(await send("plate.png", "image/png", PHOTOGRAPH)).toContain("plate.png is received and kept");
+  expect(await send("plate.png", "image/png", PHOTOGRAPH)).toContain("plate.png is received and kept");
+  expect(await send("tool.pdf", "application/pdf", Buffer.from("MZ\u0000 a program"))).toContain("Error");
+  expect(await send("all.zip", "application/zip", Buffer.from("PK\u0003\u0004"))).toContain("Error");
+  expect(await send("large.pdf", "application/pdf", Buffer.alloc(12_000_000, 37))).toContain("too large");
+  await page.goto(`${served.url}/reply/at/files`);
+  expect((await served.office.store.attachmentsOf(sent.letter.id)).map(({ name, type }) => [name, type])).toEqual([
+    ["plate.png", "image/png"],
+  ]);
+  await page.click("text=Take it away");
+  expect(await page.textContent("main")).toContain("None yet");
+  expect(await served.office.store.attachmentsOf(sent.letter.id)).toEqual([]);
+});
+
+test("every page of the reply is in order for axe and the Nu checker, fits 320 px, and asks nothing of anybody else", async () => {
+  const sent = await letter("almost-nothing-known");
+  const folder = join(scratch(), "html");
+  mkdirSync(folder);
+  const { page } = await newVisitor(browser, { viewport: { width: 320, height: 700 } });
+  const strangers: string[] = [];
+  page.on("request", (request) => {
+    if (!request.url().startsWith(served.url) && !request.url().startsWith("data:")) strangers.push(request.url());
+  });
+  const seen = async (name: string): Promise<void> => {
+    const { violations } = await new AxeBuilder({ page }).analyze();
+    expect(
+      violations.map(({ id, nodes }) => [id, nodes[0]?.html]),
+      name,
+    ).toEqual([]);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth), name).toBeLessThanOrEqual(320);
+    await picture(page, `reply-${name}`);
+    const html = await page.request.get(page.url());
+    writeFileSync(join(folder, `${name}.html`), await html.text());
+  };
+  await page.goto(linkOf(sent));
+  await seen("landing");
+  await page.click("text=Open the reply");
+  const steps = replySteps(askedThen(sent.letter.asked)).map(({ id }) => id);
+  for (const id of steps.filter((one) => !/-(?:[3-9]|\d\d)$/.test(one))) {
+    await page.goto(`${served.url}/reply/at/${id}`);
+    await seen(id);
+  }
+  await page.goto(`${served.url}/reply/wrong-link`);
+  await page.click("text=Open the reply");
+  await seen("shut");
+  expect(strangers).toEqual([]);
+  expect(nuErrors(folder)).toEqual([]);
+}, 120_000);
