@@ -115,7 +115,7 @@ const bodyOf = async ({ at, step, filled }: Drawn) => {
           asked={asked}
           reference={headOf(at).reference}
           replyBy={sent.replyBy}
-          today={filled.today}
+          today={todayOf(at)}
           kilobytes={Math.ceil(((await office.store.made(sent.made))?.pdf.length ?? 0) / 1000)}
           recipient={link.recipient}
         />
@@ -186,7 +186,7 @@ export const stepPage = async (at: AtReply, id: string, shown: Shown = {}): Prom
   const entries = await at.office.store.entriesOf(at.sent.id);
   const fields = new Map([...fieldsOf(entries), ...(shown.typed ?? [])]);
   const faults = shown.faults ?? (step.kind === "check" ? wrongIn(at, entries) : []);
-  const drawn: Drawn = { at, step, entries, filled: { fields, faults: byRef(faults), today: todayOf(at) } };
+  const drawn: Drawn = { at, step, entries, filled: { fields, faults: byRef(faults) } };
   const own = faults.filter(({ ref }) => ref !== "file");
   const page = (
     <ReplyDocument title={step.title} head={headOf(at)} wrong={faults.length > 0} script={`/core/${(await coreFiles()).reply.name}`}>
@@ -221,11 +221,18 @@ export const finishedPage = async (at: AtReply, left: readonly Told[] = []): Pro
   const cookies = [replyCookie(at.link.mark, at.office)];
   if (confirmed !== undefined) {
     const reply = replySchema.safeParse(confirmed.reply);
+    const recipient = (await at.office.store.linksOf(at.sent.id)).some((link) => link.recipient === confirmed.who);
     return replyHtml(
       <ReplyDocument title="The reply is confirmed and sent" head={headOf(at)}>
         <Receipt
           by={reply.success ? reply.data.by : { name: confirmed.who }}
           when={instant(confirmed.when)}
+          through={recipient ? "" : confirmed.who}
+          later={
+            at.later === undefined
+              ? ""
+              : `Letter ${at.later.number} has gone out since, on ${longDate(at.later.when.slice(0, 10))}: it stands in place of this one.`
+          }
           told={reply.success ? toldOf(at.asked, reply.data) : []}
           remarks={reply.success ? (reply.data.remarks ?? "") : ""}
           files={await at.office.store.attachmentsOf(at.sent.id)}

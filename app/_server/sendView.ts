@@ -72,9 +72,11 @@ export const sendView = async (office: Office, stored: StoredVisit, planned: Pla
   const letters = await Promise.all((await store.sentOf(stored.id)).map(async (sent) => ({ sent, reply: await store.replyOf(sent.id) })));
   const about = aboutSent(fileOfVisit(stored, planner), plan, number);
   const known = knownIn(people);
+  const others = (letters.at(-1)?.sent.to ?? []).filter(({ address }) => !known.some((one) => one.address === address));
   const typed: TypedRecipients = kept ?? {
     known: known.map(({ place }) => place),
-    further: FURTHER.map(() => ({ name: "", address: "" })),
+    // Whom the last letter went to besides, this one goes to as well, unless he is taken out.
+    further: FURTHER.map((_, place) => others[place] ?? { name: "", address: "" }),
   };
   const settled = settlementNow(stored, planner)?.settlement.settled === true;
   const now = world.now();

@@ -117,7 +117,8 @@ export const FilesForm = ({ files, kinds, taken, endings, hidden, faults }: File
       ))}
       <label className="f">
         <b>What it is</b>
-        <select name="what">
+        <select name="what" required>
+          <option value="">–</option>
           {kinds.map((what) => (
             <option key={what} value={what}>
               {capital(what)}
@@ -157,6 +158,10 @@ interface ReceiptProps {
   readonly by: { readonly name: string; readonly role?: string | undefined };
   /** The instant of the confirmation, in words. */
   readonly when: string;
+  /** Who gave it in where nobody did through a link: empty else. */
+  readonly through: string;
+  /** What has happened since; empty where nothing has. */
+  readonly later: string;
   readonly told: readonly Told[];
   readonly remarks: string;
   readonly files: readonly Attachment[];
@@ -165,10 +170,10 @@ interface ReceiptProps {
 }
 
 /** What was confirmed, by whom and when; nothing of it can be changed any more. */
-export const Receipt = ({ by, when, told, remarks, files, left }: ReceiptProps): ReactElement => (
+export const Receipt = ({ by, when, through, later, told, remarks, files, left }: ReceiptProps): ReactElement => (
   <>
     <p className="note" role="status">
-      {`Confirmed by ${[by.name, by.role].filter((part) => part !== undefined).join(", ")} on ${when}. `}
+      {`Confirmed by ${[by.name, by.role].filter((part) => part !== undefined).join(", ")} on ${when}${through === "" ? "" : `, given in by ${through}`}. `}
       <a href="/reply/receipt">Keep the receipt (PDF)</a>
     </p>
     {left.length === 0 ? null : (
@@ -178,7 +183,7 @@ export const Receipt = ({ by, when, told, remarks, files, left }: ReceiptProps):
         <Listed told={left} />
       </div>
     )}
-    <p>The inspector takes it in next; the next letter says what it changed. Nothing is settled before.</p>
+    <p>{later === "" ? "The inspector takes it in next; the next letter says what it changed. Nothing is settled before." : later}</p>
     <h2>{`What was answered (${told.filter(({ says }) => says !== "").length} of ${told.length})`}</h2>
     <Listed told={told.filter(({ says }) => says !== "")} />
     {remarks === "" ? null : <p>{`Remarks: ${remarks}`}</p>}

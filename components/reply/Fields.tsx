@@ -18,8 +18,6 @@ import type { AskedQuestion, AskedRequest, AskedTest, Choice } from "../../lib/p
 export interface FilledIn {
   readonly fields: ReadonlyMap<string, string>;
   readonly faults: ReadonlyMap<string, readonly string[]>;
-  /** The first day that can be promised. */
-  readonly today: string;
 }
 
 interface Place {
@@ -83,16 +81,15 @@ export const Line = ({ name, label, value, hint, longest = 200, decimal, complet
 const onlyWith = (kind: "later" | "how" | "day" | "way", value: string): string => `f only ${kind}${value === "" ? "" : " on"}`;
 
 interface DayProps extends Pick<LineProps, "name" | "label" | "value"> {
-  readonly today: string;
   /** How its label is shown. */
   readonly shown?: string;
 }
 
-const Day = ({ name, label, value, today, shown = "f" }: DayProps): ReactElement => (
+const Day = ({ name, label, value, shown = "f" }: DayProps): ReactElement => (
   <label className={shown}>
     <b>{label}</b>
-    {/* A day that no browser can show as one stays as it was typed. */}
-    <input type={value === "" || /^\d{4}-\d\d-\d\d$/.test(value) ? "date" : "text"} name={name} defaultValue={value} min={today} />
+    {/* A day that no browser can show as one stays as it was typed. What is past is told by us: a browser would say nothing of a hidden field. */}
+    <input type={value === "" || /^\d{4}-\d\d-\d\d$/.test(value) ? "date" : "text"} name={name} defaultValue={value} />
   </label>
 );
 
@@ -150,7 +147,6 @@ export const QuestionPlace = ({ question, filled }: { readonly question: AskedQu
         name={names.by}
         label="If not known yet: we will find out by"
         value={by}
-        today={filled.today}
         shown={choices.length > 0 ? onlyWith("later", by) : "f"}
       />
     </Asked>
@@ -172,13 +168,7 @@ export const RequestPlace = ({ request, filled }: { readonly request: AskedReque
         {asksHow(request) ? (
           <Select name={names.had} label="If yes: how" value={at(names.had)} choices={had} shown={onlyWith("how", at(names.had))} />
         ) : null}
-        <Day
-          name={names.by}
-          label="If by another date: when"
-          value={at(names.by)}
-          today={filled.today}
-          shown={onlyWith("day", at(names.by))}
-        />
+        <Day name={names.by} label="If by another date: when" value={at(names.by)} shown={onlyWith("day", at(names.by))} />
         <Line name={names.words} label="What instead, or a remark" value={at(names.words)} longest={LONGEST_WORDS} />
         <Line name={names.contact} label="Contact for this" value={at(names.contact)} />
       </div>

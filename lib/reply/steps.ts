@@ -34,7 +34,7 @@ export const replySteps = ({ questions, requests, tests }: Asked): readonly Repl
   ...pagesOf("questions", questions),
   ...pagesOf("requests", requests),
   ...pagesOf("tests", tests),
-  whole("files", "Files and remarks"),
+  whole("files", "Files"),
   whole("check", "Check and send"),
 ];
 

@@ -93,7 +93,8 @@ const weighConfirmation = (request: AskedRequest, confirmation: ReplyConfirmatio
   if (says === "no")
     return at === undefined || refused === undefined
       ? { ref, kind: "refused", plain: false, ...more }
-      : { ...giving(ref, at, refused, "refused", weighing), ...more };
+      : // A refusal can cost a test its way: it is never taken among what is plain.
+        { ...giving(ref, at, refused, "refused", weighing), plain: false, ...more };
   const inTime = by !== undefined && by <= weighing.plan.visit.window.from;
   const value = says === "yes" || inTime ? hadAs(request, had ?? knownHad(request, weighing)) : refused;
   if (says === "by another date")

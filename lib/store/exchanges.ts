@@ -184,6 +184,18 @@ const latestOf = async (db: Kysely<Tables>, sent: string): Promise<ReadonlyMap<s
   );
 };
 
+/** What stood at a reference in the version that a writer saw. */
+const valueShown = async (db: Kysely<Tables>, sent: string, { ref, seen }: Pick<EntryWrite, "ref" | "seen">): Promise<Json | undefined> => {
+  const row = await db
+    .selectFrom("reply_entry")
+    .select("value")
+    .where("sent", "=", sent)
+    .where("ref", "=", ref)
+    .where("version", "=", seen)
+    .executeTakeFirst();
+  return row === undefined || row.value === null ? undefined : (JSON.parse(row.value) as Json);
+};
+
 const same = (one: Json | undefined, other: Json | undefined): boolean => JSON.stringify(one) === JSON.stringify(other);
 
 /** Holds the reply of a letter against others until the transaction ends, and counts a change; null where it is confirmed. */
@@ -208,7 +220,10 @@ const repliesOf = (db: Kysely<Tables>): Pick<ExchangeStore, "saveEntries" | "ent
       for (const { ref, value, seen, post } of writes) {
         const now = latest.get(ref);
         if (same(now?.value, value)) continue;
-        if (now !== undefined && now.version > seen && (post === undefined || now.post !== post)) conflicts.push(now);
+        const foreign = now !== undefined && now.version > seen && (post === undefined || now.post !== post);
+        // What the writer was shown and left so is no answer of his, whatever somebody else made of it meanwhile.
+        if (foreign && same(await valueShown(inner, sent, { ref, seen }), value)) continue;
+        if (foreign) conflicts.push(now);
         else
           await inner
             .insertInto("reply_entry")

@@ -168,13 +168,20 @@ test("two who confirm at once send one reply, and what came too late is shown to
   for (const [place, { page }] of [one, other].entries()) {
     await opened(page, linkOf(sent, place));
     if (place === 0) await page.fill('[name="by.name"]', "Rosaura Dañobeitia");
+    if (place === 0) await page.fill('[name="by.role"]', "superintendent");
     await page.click("summary");
     await page.click('button:has-text("Check and send")');
   }
+  await one.page.click("text=Confirm and send");
+  expect(await one.page.textContent(".summary")).toContain("at least one answer");
+  await one.page.fill('[name="remarks"]', "All as before");
+  await one.page.locator(".saved", { hasText: "Saved at" }).waitFor();
+  // The other, who saw no remark and wrote none, takes nothing of it back.
   await Promise.all([one.page, other.page].map((page) => page.click("text=Confirm and send")));
   for (const { page } of [one, other]) expect(await page.textContent("h1")).toBe("The reply is confirmed and sent");
   const { confirmed } = await served.office.store.replyOf(sent.letter.id);
   expect(confirmed?.who).toMatch(/superintendent|Łukasz/);
+  expect(confirmed?.reply).toMatchObject({ remarks: "All as before" });
 });
 
 describe("a link", () => {
@@ -278,6 +285,7 @@ test("files are taken one by one, what is none of the accepted is told, and what
   await goTo(page, "files");
   const send = async (name: string, mimeType: string, buffer: Buffer): Promise<string> => {
     await page.setInputFiles('[name="file"]', { name, mimeType, buffer });
+    await page.selectOption('[name="what"]', "photograph");
     await page.click("text=Send this file");
     return (await page.textContent("main")) ?? "";
   };

@@ -64,12 +64,12 @@ interface Exchange {
   readonly confirmed: ReadonlySet<string>;
 }
 
-/** One letter out, one reply back, all of it that is plain taken in. References stay. */
+/** One letter out, one reply back, all of it that is plain taken in, and every refusal. References stay. */
 const exchanged = ({ draft, confirmed }: Exchange, next: () => number): Exchange => {
   const plan = planOf(draft);
   const asked = askedOf(plan, rulebook, confirmed);
   const weighed = weigh(fullReply(asked, next), { asked, plan, answers: draft.answers });
-  const taken = takenIn(weighed, new Set(weighed.filter(({ plain }) => plain).map(({ ref }) => ref)));
+  const taken = takenIn(weighed, new Set(weighed.filter(({ plain, kind }) => plain || kind === "refused").map(({ ref }) => ref)));
   const frame = { ...draft.frame, references: plan.references };
   const withAnswers = (given: typeof taken.answers, to: Draft): Draft => ({
     frame,
@@ -159,7 +159,7 @@ describe("a reply is weighed against what is known", () => {
     expect(no).toEqual({
       ref: request.ref,
       kind: "refused",
-      plain: true,
+      plain: false,
       write: { at: request.at, value: NOT_TO_BE_HAD },
       words: "not before May",
     });

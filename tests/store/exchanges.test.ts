@@ -176,6 +176,9 @@ describe.each(engines())("%s", (_, address) => {
     // Who saw it may change it from any page; it is then that page's, and the first one's no more.
     expect(await save("none", 2, 6, "page two")).toEqual({ ok: true, value: [] });
     expect(await save("dry", 2, 7, "page one")).toMatchObject({ ok: true, value: [{ value: "none", post: "page two" }] });
+    // Who left what he was shown as it was says nothing, whatever stands there now.
+    expect(await save("wet", 2, 7, "page three")).toEqual({ ok: true, value: [] });
+    expect(await store.entriesOf("s1")).toMatchObject([{ value: "none", post: "page two" }]);
     // What told no page is nobody's own, not even of another that told none.
     expect(await save("dry", 99, 8)).toEqual({ ok: true, value: [] });
     expect(await save("wet", 0, 9)).toMatchObject({ ok: true, value: [{ value: "dry" }] });

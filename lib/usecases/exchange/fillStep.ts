@@ -1,4 +1,5 @@
-import { OWN, testFields } from "../../letter/formFields.ts";
+import { OWN, questionFields, requestFields, testFields } from "../../letter/formFields.ts";
+import { NOT_KNOWN } from "../../model/fact.ts";
 import { type Fault, quoted } from "../../model/fault.ts";
 import { specsBy } from "../../model/places.ts";
 import type { Asked } from "../../plan/asked.ts";
@@ -39,14 +40,27 @@ export interface PostedStep {
   readonly post: string;
 }
 
+/** Names of fields that say "if …" of an answer other than the one that is given: what stands in them is of no consequence. */
+const idleIn = (asked: Asked, ref: string, field: PostedStep["field"]): readonly string[] => {
+  const [question, request] = [questionFields(ref), requestFields(ref)];
+  const chosen = asked.questions.some((one) => one.ref === ref && one.choices.length > 0) ? (field(question.answer) ?? "") : "";
+  const says = field(request.says) ?? "";
+  return [
+    ...(chosen === "" || chosen === NOT_KNOWN ? [] : [question.by]),
+    ...(says === "" || says === "by another date" ? [] : [request.by]),
+    ...(says === "" || says === "yes" ? [] : [request.had]),
+  ];
+};
+
 /** What a posted page fills in, by reference; places that it does not hold are left as they are. Pure. */
 export const filledIn = (asked: Asked, step: ReplyStep, { field, seen, post }: PostedStep): readonly Filled[] => {
   const names = fieldsByRef(asked);
   const versions = seenIn(seen);
   return refsOn(step).flatMap((ref): readonly Filled[] => {
+    const idle = idleIn(asked, ref, field);
     const own = (names.get(ref) ?? []).flatMap((name) => {
       const text = field(name);
-      return text === null ? [] : [[name, text] as const];
+      return text === null ? [] : [[name, idle.includes(name) ? "" : text] as const];
     });
     return own.length === 0 ? [] : [{ ref, fields: Object.fromEntries(own), seen: versions.get(ref) ?? 0, post }];
   });

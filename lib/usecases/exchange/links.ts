@@ -96,11 +96,15 @@ export const renewLink = async (
   return success({ told: { to, link, text: mail.text }, delivery });
 };
 
-/** Withdraws a link, which opens nothing from then on; a new one can be made in its place. Fails where there is none that stands. */
+/**
+ * Withdraws a link, with any other of the same recipient that a reminder had made beside it: none of his opens anything from then on. A new one can be
+ * made in their place. Fails where there is none that stands.
+ */
 export const withdrawLink = async (store: Store, sent: SentLetter, mark: string, by: Act): Promise<Result<ReplyLink>> => {
   const link = await linkIn(store, sent, mark);
   if (link === null) return failure(NO_LINK);
   if (link.withdrawnAt !== undefined) return failure("this link is withdrawn already");
-  await store.withdrawLink(mark, by.when);
+  const own = (await store.linksOf(sent.id)).filter(({ recipient }) => recipient === link.recipient);
+  for (const one of own) await store.withdrawLink(one.mark, by.when);
   return success(link);
 };

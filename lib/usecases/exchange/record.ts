@@ -1,13 +1,16 @@
 import { setNameOf } from "../../letter/words.ts";
 import { type Reply, replySchema } from "../../model/reply.ts";
+import type { Asked } from "../../plan/asked.ts";
 import { capital } from "../../plan/say.ts";
 import type { Plan } from "../../plan/schema.ts";
+import { toldFilled } from "../../reply/told.ts";
 import type { TakenIn } from "../../reply/weigh.ts";
 import type { Rulebook } from "../../rulebook/types.ts";
 import type { Entry, ReplyState, SentLetter } from "../../store/exchanges.ts";
 import type { Act, Audited, Json, Made } from "../../store/store.ts";
 import { askedThen } from "./askedStored.ts";
 import { standsAs } from "./changeView.ts";
+import { fieldsOf } from "./reply.ts";
 import { type AskedWords, askedInWords, methodName, repliedInWords } from "./replyWords.ts";
 
 /** One letter with all that is kept of it. */
@@ -64,11 +67,14 @@ export interface OnPage {
 }
 
 /** What was filled in on the vessel's page; null where nothing was. */
-export const onPageOf = (entries: readonly Entry[]): OnPage | null => {
+export const onPageOf = (entries: readonly Entry[], asked: Asked): OnPage | null => {
   const last = [...entries].sort((one, other) => one.version - other.version).at(-1);
-  const filled = entries.flatMap(({ ref, value }) =>
-    value === undefined || value === null ? [] : [{ ref, text: Object.values(value).map(String).join(", ") }],
+  const said = toldFilled(asked, fieldsOf(entries)).flatMap(({ ref, says }) => (says === "" ? [] : [{ ref, text: says }]));
+  const asRefs = new Set(said.map(({ ref }) => ref));
+  const rest = entries.flatMap(({ ref, value }) =>
+    value === undefined || value === null || asRefs.has(ref) ? [] : [{ ref, text: Object.values(value).map(String).join(", ") }],
   );
+  const filled = [...rest, ...said];
   return last === undefined || filled.length === 0 ? null : { filled, last: act(last) };
 };
 
@@ -137,7 +143,7 @@ const planOf = ({ made }: KeptExchange): Plan | null => {
 
 const letterOf = ({ sent, made, state, entries }: KeptExchange): RecordLetter => {
   const reply = replyKept(state);
-  const onPage = onPageOf(entries);
+  const onPage = onPageOf(entries, askedThen(sent.asked));
   return {
     id: sent.id,
     number: sent.number,

@@ -81,7 +81,11 @@ export const replyAsFilled = async (store: Store, sent: SentLetter, reading: Rea
 /** Ends the exchange with the reply as it stands filled in. Fails with everything that is wrong with it, or where it was ended already. */
 export const confirmAsFilled = async (store: Store, sent: SentLetter, reading: Reading, by: Act): Promise<Result<Reply, Fault>> => {
   const reply = await replyAsFilled(store, sent, reading);
-  return reply.ok ? confirmReply(store, sent, reply.value, by) : reply;
+  if (!reply.ok) return reply;
+  const { questions, requests, tests, remarks } = reply.value;
+  if (remarks === undefined && [questions, requests, tests].every((said) => Object.keys(said).length === 0))
+    return failure({ at: REMARKS, given: "nothing", wanted: "at least one answer, or a remark" });
+  return confirmReply(store, sent, reply.value, by);
 };
 
 /** Ends the exchange with a reply that came in the form of the letter, by mail, or on paper and was keyed in. Fails where it was ended already. */

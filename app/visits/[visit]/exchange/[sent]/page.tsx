@@ -56,7 +56,7 @@ const loading = async (shown: Shown) => {
   const { office, person, token, stored } = at;
   const { rulebook } = office.planner;
   const [read, mail] = [await readKept(office.store, sent, person.id), await mailKept(office.store, sent, person.id)];
-  const onPage = onPageOf(await office.store.entriesOf(sent.id));
+  const onPage = onPageOf(await office.store.entriesOf(sent.id), askedThen(sent.asked));
   const action = `/visits/${stored.id}/exchange/${sent.id}`;
   const { problem } = saidIn(office, query);
   const field = read?.way === "form" ? "file" : "mail";

@@ -18,7 +18,7 @@ const act = async (writing: WritingVisit): Promise<string> => {
     const withdrawn = await withdrawLink(office.store, sent, mark, by);
     if (!withdrawn.ok) return back({ problem: withdrawn.faults.join("; ") });
     await log("link withdrawn", stored.id, `letter ${sent.number}, ${withdrawn.value.recipient}`);
-    return back({ done: `The link of ${withdrawn.value.recipient} is withdrawn and opens nothing any more.` });
+    return back({ done: `Every link of ${withdrawn.value.recipient} to this letter is withdrawn and opens nothing any more.` });
   }
   const renewed = await renewLink(sendingFrom(office), sent, { mark, until, mail: form.has("mail"), from: person.email }, by);
   if (!renewed.ok) return `${back({ problem: renewed.faults.join("; "), field: fieldOf(mark), typed: until })}#problems`;
