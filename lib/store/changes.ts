@@ -58,3 +58,17 @@ export const insertMade = async (db: Kysely<Tables>, { when, pdf, ...made }: Mad
     .values({ ...made, made_at: when, pdf: Buffer.from(pdf) })
     .execute();
 };
+
+export const CONFIRMED = "the reply was confirmed and sent already";
+
+/** Holds the reply of a letter against others until the transaction ends, and counts a change; null where it is confirmed. */
+export const countReply = async (db: Transaction<Tables>, sent: string): Promise<number | null> => {
+  const row = await db
+    .updateTable("reply")
+    .set(({ eb }) => ({ version: eb("version", "+", 1) }))
+    .where("sent", "=", sent)
+    .where("confirmed_at", "is", null)
+    .returning("version")
+    .executeTakeFirst();
+  return row?.version ?? null;
+};

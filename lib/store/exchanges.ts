@@ -1,6 +1,7 @@
-import type { Kysely, Transaction } from "kysely";
+import type { Kysely } from "kysely";
 import { failure, type Result, success } from "../kernel/result.ts";
-import { changeFrame, count, insertMade, MEANWHILE, NO_VISIT, rolledBack, TakenBack } from "./changes.ts";
+import { attachmentsOn } from "./attachments.ts";
+import { CONFIRMED, changeFrame, count, countReply, insertMade, MEANWHILE, NO_VISIT, rolledBack, TakenBack } from "./changes.ts";
 import type { Tables } from "./schema.ts";
 import type { Act, Frame, Json, Made } from "./store.ts";
 
@@ -96,8 +97,6 @@ export interface ReplyState {
   /** What of it the inspector took in, and what not. */
   readonly taken?: Act & { readonly outcome: Json };
 }
-
-export const CONFIRMED = "the reply was confirmed and sent already";
 
 /** What the store keeps of letters that went out and of what came back. */
 export interface ExchangeStore {
@@ -198,22 +197,10 @@ const valueShown = async (db: Kysely<Tables>, sent: string, { ref, seen }: Pick<
 
 const same = (one: Json | undefined, other: Json | undefined): boolean => JSON.stringify(one) === JSON.stringify(other);
 
-/** Holds the reply of a letter against others until the transaction ends, and counts a change; null where it is confirmed. */
-const counted = async (db: Transaction<Tables>, sent: string): Promise<number | null> => {
-  const row = await db
-    .updateTable("reply")
-    .set(({ eb }) => ({ version: eb("version", "+", 1) }))
-    .where("sent", "=", sent)
-    .where("confirmed_at", "is", null)
-    .returning("version")
-    .executeTakeFirst();
-  return row?.version ?? null;
-};
-
 const repliesOf = (db: Kysely<Tables>): Pick<ExchangeStore, "saveEntries" | "entriesOf" | "confirmReply" | "replyOf" | "keepTaken"> => ({
   saveEntries: (sent, writes, { who, when }) =>
     db.transaction().execute(async (inner): Promise<Result<readonly Entry[]>> => {
-      const version = await counted(inner, sent);
+      const version = await countReply(inner, sent);
       if (version === null) return failure(CONFIRMED);
       const latest = await latestOf(inner, sent);
       const conflicts: Entry[] = [];
@@ -270,45 +257,6 @@ const repliesOf = (db: Kysely<Tables>): Pick<ExchangeStore, "saveEntries" | "ent
       .where("taken_at", "is", null)
       .executeTakeFirst();
     return done.numUpdatedRows === 0n ? failure("the reply was taken in already, or is not confirmed yet") : success(true);
-  },
-});
-
-type AttachmentRow = Tables["attachment"];
-
-const attachmentFrom = ({ added_at, ...row }: Omit<AttachmentRow, "content">): Attachment => ({ ...row, when: added_at });
-
-const ATTACHMENT = ["id", "sent", "what", "name", "type", "size", "digest", "who", "added_at"] as const;
-
-const attachmentsOn = (db: Kysely<Tables>): Pick<ExchangeStore, "keepAttachment" | "dropAttachment" | "attachmentsOf" | "attachment"> => ({
-  keepAttachment: (attachment, content, most) =>
-    db.transaction().execute(async (inner): Promise<Result<true>> => {
-      if ((await counted(inner, attachment.sent)) === null) return failure(CONFIRMED);
-      const kept = await inner.selectFrom("attachment").select(["digest", "size"]).where("sent", "=", attachment.sent).execute();
-      if (kept.some(({ digest }) => digest === attachment.digest)) return success(true);
-      const together = kept.reduce((sum, { size }) => sum + size, attachment.size);
-      if (together > most) return failure(`all files together: given ${together} bytes; wanted at most ${most}`);
-      const { when, ...row } = attachment;
-      await inner
-        .insertInto("attachment")
-        .values({ ...row, added_at: when, content: Buffer.from(content) })
-        .execute();
-      return success(true);
-    }),
-  dropAttachment: (sent, id) =>
-    db.transaction().execute(async (inner): Promise<Result<true>> => {
-      if ((await counted(inner, sent)) === null) return failure(CONFIRMED);
-      await inner.deleteFrom("attachment").where("sent", "=", sent).where("id", "=", id).execute();
-      return success(true);
-    }),
-  attachmentsOf: async (sent) =>
-    (await db.selectFrom("attachment").select(ATTACHMENT).where("sent", "=", sent).orderBy("added_at").orderBy("id").execute()).map(
-      attachmentFrom,
-    ),
-  attachment: async (id) => {
-    const row = await db.selectFrom("attachment").selectAll().where("id", "=", id).executeTakeFirst();
-    if (row === undefined) return null;
-    const { content, ...rest } = row;
-    return { ...attachmentFrom(rest), content: new Uint8Array(content) };
   },
 });
 

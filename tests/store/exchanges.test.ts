@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { MEANWHILE } from "../../lib/store/changes.ts";
-import { type Attachment, CONFIRMED, type ReplyLink, type Sending, type SentLetter } from "../../lib/store/exchanges.ts";
+import { CONFIRMED, MEANWHILE } from "../../lib/store/changes.ts";
+import type { Attachment, ReplyLink, Sending, SentLetter } from "../../lib/store/exchanges.ts";
 import type { Standing, Store } from "../../lib/store/store.ts";
 import { by, engines, FRAME, opened } from "./engines.ts";
 

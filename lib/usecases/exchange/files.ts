@@ -5,7 +5,8 @@ import { fileStem } from "../../letter/words.ts";
 import { type Fault, quoted } from "../../model/fault.ts";
 import { type Declared, endingOfType, kindOfFile, LARGEST_TOGETHER, typeOfKind } from "../../reply/fileKind.ts";
 import { megabytes } from "../../reply/fromPdf.ts";
-import { type Attachment, CONFIRMED, type SentLetter } from "../../store/exchanges.ts";
+import { CONFIRMED } from "../../store/changes.ts";
+import type { Attachment, SentLetter } from "../../store/exchanges.ts";
 import type { Act, Store } from "../../store/store.ts";
 
 /** What a file that comes with a reply can be, as its sender chooses it. */
