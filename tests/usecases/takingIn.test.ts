@@ -3,6 +3,7 @@ import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { World } from "../../lib/kernel/ports.ts";
 import { success } from "../../lib/kernel/result.ts";
+import { FORM_FORMAT, fieldNames, formDigest, KEPT, questionFields, requestFields } from "../../lib/letter/formFields.ts";
 import { CFR_OFFSHORE } from "../../lib/model/facts/visit.ts";
 import type { Reply } from "../../lib/model/reply.ts";
 import { postOffice } from "../../lib/outside/postOffice.ts";
@@ -13,9 +14,9 @@ import { openStore } from "../../lib/store/open.ts";
 import type { Json, Store, StoredVisit } from "../../lib/store/store.ts";
 import { askedThen } from "../../lib/usecases/exchange/askedStored.ts";
 import { type Choice, decidedBy, firstChoice, keepChoice, keptChoice, shownMark, undecidedIn } from "../../lib/usecases/exchange/choice.ts";
-import { confirmRead, mailKept, readKept, readMark, readPastedMail } from "../../lib/usecases/exchange/loadReply.ts";
+import { confirmRead, mailKept, readFilledForm, readKept, readMark, readPastedMail } from "../../lib/usecases/exchange/loadReply.ts";
 import { recordOf, takenLines } from "../../lib/usecases/exchange/record.ts";
-import { confirmReply } from "../../lib/usecases/exchange/reply.ts";
+import { confirmReply, fieldsOf, fillIn } from "../../lib/usecases/exchange/reply.ts";
 import { sendLetter } from "../../lib/usecases/exchange/send.ts";
 import { type ToTakeIn, takeInReply, takingIn, weighReply } from "../../lib/usecases/exchange/takeIn.ts";
 import { takeInView } from "../../lib/usecases/exchange/takeInView.ts";
@@ -244,4 +245,47 @@ test("the record tells every letter, and each reference through all of them, wit
     [left?.ref, "left"],
     [ref, "taken"],
   ]);
+});
+
+test("a form with one answer that cannot be read is put onto the reply's pages whole, over nothing that the vessel wrote there", async () => {
+  const letter = await sentOf(await loaded("old-mechanical"));
+  const asked = askedThen(letter.asked);
+  const [choice, other] = asked.questions.filter(({ choices }) => choices.length > 1);
+  const [request] = asked.requests;
+  const refs = [choice, other, request].map((one) => one?.ref ?? "-") as [string, string, string];
+  const [first, second, third] = [questionFields(refs[0]).answer, questionFields(refs[1]).answer, requestFields(refs[2])];
+  await fillIn(store, letter, [{ ref: refs[1], fields: { [second]: other?.choices[1]?.value ?? "" }, seen: 0 }], chief);
+  const written = new Map([
+    ...fieldNames(asked).map((name) => [name, ""] as const),
+    [KEPT.format, FORM_FORMAT],
+    [KEPT.letter, letter.mark],
+    [KEPT.digest, formDigest(asked)],
+    [first, (choice?.choices[0]?.label ?? "").toUpperCase()],
+    [second, other?.choices[0]?.label ?? ""],
+    [third.says, "By another date"],
+    [third.by, "next Tuesday"],
+  ]);
+  const fields = [...written].map(([name, value]) => ({ name, value }));
+  const readForm = () => Promise.resolve({ found: "fields" as const, fields });
+  const form = { bytes: Uint8Array.from(Buffer.from("%PDF-1.7")), file: "filled.pdf", name: "Chief engineer" };
+  const read = await readFilledForm({ store, rulebook, readForm }, letter, form, anna);
+  expect(read).toMatchObject({ onPages: true, faults: [{ at: refs[2] }] });
+  expect(read.reply).toBeUndefined();
+  expect((await store.replyOf(letter.id)).confirmed).toBeUndefined();
+  const kept = fieldsOf(await store.entriesOf(letter.id));
+  expect([first, second, third.says, third.by].map((name) => kept.get(name))).toEqual([
+    choice?.choices[0]?.value,
+    other?.choices[1]?.value,
+    "by another date",
+    "next Tuesday",
+  ]);
+});
+
+test("a form that is not this letter's is put nowhere", async () => {
+  const letter = await sentOf(await loaded("old-mechanical"));
+  const readForm = () => Promise.resolve({ found: "fields" as const, fields: [{ name: KEPT.format, value: "another" }] });
+  const form = { bytes: Uint8Array.from(Buffer.from("%PDF-1.7")), file: "filled.pdf", name: "" };
+  const read = await readFilledForm({ store, rulebook, readForm }, letter, form, anna);
+  expect(read.onPages).toBeUndefined();
+  expect(await store.entriesOf(letter.id)).toEqual([]);
 });

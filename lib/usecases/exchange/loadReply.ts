@@ -6,13 +6,15 @@ import { type Reply, replySchema } from "../../model/reply.ts";
 import type { LetterAsked } from "../../reply/fromForm.ts";
 import { replyFromMail } from "../../reply/fromMail.ts";
 import { replyFromPdf } from "../../reply/fromPdf.ts";
+import { pageFieldsOf } from "../../reply/pageFields.ts";
 import type { ReadForm } from "../../reply/readForm.ts";
 import type { Reading } from "../../reply/values.ts";
 import type { Rulebook } from "../../rulebook/types.ts";
 import type { SentLetter } from "../../store/exchanges.ts";
 import type { Act, Store } from "../../store/store.ts";
 import { askedThen } from "./askedStored.ts";
-import { confirmReply } from "./reply.ts";
+import { readingOf } from "./fillStep.ts";
+import { confirmReply, type Filled, fieldsByRef, fillIn } from "./reply.ts";
 
 /** The ways in which a reply comes that is not filled in on the vessel's page, as the record tells them. */
 export const CAME = { form: "from the filled form", mail: "from the vessel’s e-mail" } as const;
@@ -28,6 +30,8 @@ const readSchema = z.object({
   faults: z.array(fault).readonly(),
   /** Lines of a message that were not taken, or not all of them. */
   told: z.array(told).readonly(),
+  /** Whether what stands in a form was put onto the reply's pages, to be mended there. */
+  onPages: z.boolean().optional(),
 });
 
 /** What was read from a form or a message, to be looked at before it is confirmed. */
@@ -79,13 +83,7 @@ const askedBy = async (store: Store, { mark, asked, visit, number }: SentLetter)
 };
 
 /** What is known when a reply is read. It may have been written some days ago, but not before its letter. */
-const readingOf = ({ rulebook }: Office, { when }: SentLetter): Reading => ({
-  specAt: (at) => {
-    const template = at.replace(/^\/sets\/\d+\//, "/sets/*/").replace(/^\/support\/sisters\/[A-Z]\//, "/support/sisters/*/");
-    return rulebook.facts.find((spec) => spec.at === template);
-  },
-  today: when.slice(0, 10),
-});
+const readingFor = ({ rulebook }: Office, { when }: SentLetter): Reading => readingOf(rulebook, when.slice(0, 10));
 
 /** So many faults are kept to be shown; whoever altered a form has one for every field. */
 const MOST_FAULTS = 60;
@@ -98,6 +96,28 @@ export interface FilledForm {
   readonly name: string;
 }
 
+/**
+ * Puts what stands in a form that could not be read whole onto the reply's pages, where it is mended by whoever keys it in. What was filled in there already
+ * stays as it is.
+ */
+const putOnPages = async (
+  { store, readForm }: Office & { readonly readForm: ReadForm },
+  sent: SentLetter,
+  bytes: Uint8Array,
+  by: Act,
+): Promise<boolean> => {
+  const form = await readForm(bytes);
+  if (form.found !== "fields") return false;
+  const asked = askedThen(sent.asked);
+  const fields = pageFieldsOf(new Map(form.fields.map(({ name, value }) => [name, value])), asked);
+  const there = new Set((await store.entriesOf(sent.id)).map(({ ref }) => ref));
+  const filled = [...fieldsByRef(asked)].flatMap(([ref, names]): readonly Filled[] => {
+    const own = names.flatMap((name) => ((fields.get(name) ?? "").trim() === "" ? [] : [[name, fields.get(name) ?? ""] as const]));
+    return own.length === 0 || there.has(ref) ? [] : [{ ref, fields: Object.fromEntries(own), seen: 0 }];
+  });
+  return (await fillIn(store, sent, filled, { who: CAME.form, when: by.when })).ok;
+};
+
 /** Reads a filled form and keeps what was read, or everything that is wrong with it, to be looked at. Nothing of it is taken in. */
 export const readFilledForm = async (
   office: Office & { readonly readForm: ReadForm },
@@ -107,13 +127,20 @@ export const readFilledForm = async (
 ): Promise<ReadReply> => {
   const letter = await askedBy(office.store, sent);
   const who = name.trim() === "" ? {} : { by: { name: name.trim() } };
-  const reply = await replyFromPdf(bytes, letter, office.readForm, { ...readingOf(office, sent), ...who });
+  const reply = await replyFromPdf(bytes, letter, office.readForm, { ...readingFor(office, sent), ...who });
   const read: ReadReply = {
     way: "form",
     file,
     told: [],
     ...(reply.ok ? { reply: reply.value, faults: [] } : { faults: reply.faults.slice(0, MOST_FAULTS) }),
   };
+  // A fault at a reference is one of an answer, in a form that is this letter's.
+  const mendable = !reply.ok && reply.faults.every(({ at, given }) => at !== "" && !given.startsWith("an altered form"));
+  if (mendable && (await putOnPages(office, sent, bytes, by))) {
+    const mended: ReadReply = { ...read, onPages: true };
+    await keepRead(office.store, sent, mended, by);
+    return mended;
+  }
   await keepRead(office.store, sent, read, by);
   return read;
 };
@@ -127,7 +154,7 @@ export const readPastedMail = async (office: Office, sent: SentLetter, mail: Pas
   const letter = await askedBy(office.store, sent);
   const role = mail.role.trim();
   const who = { name: mail.name.trim(), ...(role === "" ? {} : { role }) };
-  const result = replyFromMail(mail.text, letter, who, readingOf(office, sent));
+  const result = replyFromMail(mail.text, letter, who, readingFor(office, sent));
   const nothing: Fault = { at: "", given: "a message in which nothing was understood", wanted: "lines such as “Q3: dry” or “R5: yes”" };
   const read: ReadReply = !result.ok
     ? { way: "mail", file: "", faults: result.faults, told: [] }

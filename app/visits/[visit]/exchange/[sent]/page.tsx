@@ -80,7 +80,13 @@ const loading = async (shown: Shown) => {
     <Page {...frameOf(shown, "Load a reply")} errors={faults.length > 0}>
       <ErrorSummary faults={faults} />
       {read?.reply !== undefined || read === null || read.told.length === 0 ? null : <LinesTold told={read.told} />}
-      {onPage === null ? null : (
+      {read?.onPages === true ? (
+        <p className="note">
+          What stands in the form is put onto the reply’s own pages, so that nothing is lost. Press “Key it in” below: everything is there
+          as it was written, what is wrong is marked where it stands, and it is mended and confirmed on behalf of the vessel.
+        </p>
+      ) : null}
+      {onPage === null || read?.onPages === true ? null : (
         <div className="note">
           <p>
             {`On its own page the vessel has filled in something, last ${instant(onPage.last.when)} by ${onPage.last.who}, and has not confirmed it. It stays in the record; what you confirm here takes its place.`}
