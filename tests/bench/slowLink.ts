@@ -16,8 +16,12 @@ const counted = async (page: Page, cdp: CDPSession): Promise<Traffic> => {
   const traffic: Traffic = { bytes: 0, requests: 0 };
   await cdp.send("Network.enable");
   await cdp.send("Network.emulateNetworkConditions", LINK);
-  cdp.on("Network.requestWillBeSent", () => {
-    traffic.requests += 1;
+  // What goes over the line: neither what the browser draws by itself nor what it has kept.
+  cdp.on("Network.requestWillBeSent", ({ request }) => {
+    if (!request.url.startsWith("data:")) traffic.requests += 1;
+  });
+  cdp.on("Network.requestServedFromCache", () => {
+    traffic.requests -= 1;
   });
   cdp.on("Network.loadingFinished", ({ encodedDataLength }) => {
     traffic.bytes += encodedDataLength;
