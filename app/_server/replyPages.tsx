@@ -10,7 +10,7 @@ import { valueAt } from "../../lib/model/fault.ts";
 import { replySchema } from "../../lib/model/reply.ts";
 import { ACCEPTED_ENDINGS, ACCEPTED_WORDS } from "../../lib/reply/fileKind.ts";
 import { askedAt, type ReplyStep, replySteps } from "../../lib/reply/steps.ts";
-import { type Told, toldFilled, toldOf } from "../../lib/reply/told.ts";
+import { atOdds, type Told, toldFilled, toldOf } from "../../lib/reply/told.ts";
 import type { Entry } from "../../lib/store/exchanges.ts";
 import { WHAT_FILES } from "../../lib/usecases/exchange/files.ts";
 import { faultsAt, faultWords, readingOf, refsOn, seenText } from "../../lib/usecases/exchange/fillStep.ts";
@@ -132,6 +132,7 @@ const bodyOf = async ({ at, step, filled }: Drawn) => {
         by={by.join(", ")}
         files={await office.store.attachmentsOf(sent.id)}
         steps={replySteps(asked)}
+        odds={atOdds(asked, filled.fields)}
       />
       <Remarks filled={filled} />
     </>

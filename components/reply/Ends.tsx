@@ -3,7 +3,7 @@ import { OWN } from "../../lib/letter/formFields.ts";
 import { capital, refRange } from "../../lib/letter/words.ts";
 import { LONGEST_WORDS } from "../../lib/model/reply.ts";
 import type { ReplyStep } from "../../lib/reply/steps.ts";
-import type { Told } from "../../lib/reply/told.ts";
+import type { AtOdds, Told } from "../../lib/reply/told.ts";
 import type { Attachment } from "../../lib/store/exchanges.ts";
 import type { FilledIn } from "./Fields.tsx";
 
@@ -25,7 +25,21 @@ interface CheckProps {
   readonly by: string;
   readonly files: readonly Attachment[];
   readonly steps: readonly ReplyStep[];
+  /** Tests that are agreed to though what they need is refused. */
+  readonly odds: readonly AtOdds[];
 }
+
+/** Told before it is sent, not forbidden: another way is then worked out, and the next letter says which. */
+const Odds = ({ odds }: Pick<CheckProps, "odds">): ReactElement | null =>
+  odds.length === 0 ? null : (
+    <div className="note">
+      {[...new Set(odds.map(({ request }) => request))].map((request) => (
+        <p key={request}>
+          {`${request} is refused, and ${refRange(odds.filter((one) => one.request === request).map(({ test }) => test))} cannot be done as agreed without it. If you send it so, another way is worked out, and the next letter asks again.`}
+        </p>
+      ))}
+    </div>
+  );
 
 const FileList = ({ files }: Pick<CheckProps, "files">): ReactElement | null =>
   files.length === 0 ? null : (
@@ -40,11 +54,12 @@ const FileList = ({ files }: Pick<CheckProps, "files">): ReactElement | null =>
   );
 
 /** All that was filled in, and what was not, before it is confirmed. */
-export const CheckList = ({ told, by, files, steps }: CheckProps): ReactElement => {
+export const CheckList = ({ told, by, files, steps, odds }: CheckProps): ReactElement => {
   const open = told.filter(({ says }) => says === "");
   return (
     <>
       <p>{by === "" ? "Nobody is named yet who answers: see the first page." : `Answered by ${by}.`}</p>
+      <Odds odds={odds} />
       <h2>{`Answered (${told.length - open.length} of ${told.length})`}</h2>
       <Listed told={told.filter(({ says }) => says !== "")} />
       {open.length === 0 ? null : (

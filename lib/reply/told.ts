@@ -88,3 +88,20 @@ export const fieldsOfReply = ({ questions, requests, tests }: Reply): Fields =>
 
 /** What a reply says at every reference of its letter, in words. Pure. */
 export const toldOf = (asked: Asked, reply: Reply): readonly Told[] => toldFilled(asked, fieldsOfReply(reply));
+
+/** A test that is agreed to as planned though a thing that it needs is refused. */
+export interface AtOdds {
+  readonly test: string;
+  readonly request: string;
+}
+
+/** Where what is filled in does not go together: the way of a test is agreed to, and what that way needs cannot be had. Pure. */
+export const atOdds = ({ requests, tests }: Asked, fields: Fields): readonly AtOdds[] => {
+  const says = (name: string): string => (fields.get(name) ?? "").trim();
+  const refused = requests.filter(({ ref }) => says(requestFields(ref).says) === "no");
+  return tests
+    .filter(({ ref }) => says(testFields(ref).says) === "agreed")
+    .flatMap(({ ref }) =>
+      refused.filter(({ neededFor }) => neededFor.includes(ref)).map((request) => ({ test: ref, request: request.ref })),
+    );
+};
