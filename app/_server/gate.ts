@@ -109,7 +109,8 @@ export const see = (path: string, cookies: readonly string[] = []): Response => 
 
 export const LARGEST_FILE = 2 * 1024 * 1024;
 
-const wantsJson = (request: Request): boolean => request.headers.get("accept") === "application/json";
+/** Whether a script asks, which is answered with data. */
+export const wantsJson = (request: Request): boolean => request.headers.get("accept") === "application/json";
 
 /** A refusal as a page of its own, with the way back; as data to a script. */
 export const turnedAway = (request: Request, status: number, words: string): Response =>

@@ -6,7 +6,6 @@ import { Greeting, Landing, Places, Shut, StepForm, type StepLine, Wrong } from 
 import { replyPageToken } from "../../lib/access/replyLink.ts";
 import { OWN } from "../../lib/letter/formFields.ts";
 import { capital, longDate } from "../../lib/letter/words.ts";
-import { valueAt } from "../../lib/model/fault.ts";
 import { replySchema } from "../../lib/model/reply.ts";
 import { ACCEPTED_ENDINGS, ACCEPTED_WORDS } from "../../lib/reply/fileKind.ts";
 import { askedAt, type ReplyStep, replySteps } from "../../lib/reply/steps.ts";
@@ -19,7 +18,7 @@ import { coreFiles } from "./core.ts";
 import { replyCookie } from "./replyCookie.ts";
 import type { AtReply } from "./replyDoor.ts";
 import { replyHtml } from "./replyHtml.ts";
-import { instant } from "./words.ts";
+import { instant, textAt } from "./words.ts";
 
 /** What a page shows besides what is kept. */
 export interface Shown {
@@ -30,11 +29,6 @@ export interface Shown {
   /** What was just done. */
   readonly note?: string;
 }
-
-const textAt = (frame: unknown, at: string): string => {
-  const value = valueAt(frame, at);
-  return typeof value === "string" ? value : "";
-};
 
 export const headOf = ({ stored, sent }: AtReply): ReplyHead => {
   const reference = textAt(stored.frame, "/visit/reference");

@@ -2,6 +2,7 @@ import { type ReplyStep, replySteps } from "../../lib/reply/steps.ts";
 import { toldFilled } from "../../lib/reply/told.ts";
 import { allAgreed, faultsAt, faultWords, filledIn, otherWords, readingOf, refsOn } from "../../lib/usecases/exchange/fillStep.ts";
 import { fillIn } from "../../lib/usecases/exchange/reply.ts";
+import { wantsJson } from "./gate.ts";
 import type { ReplyWriting } from "./replyGate.ts";
 import { finishedPage, type Shown, shutPage, todayOf } from "./replyPages.tsx";
 import { instant } from "./words.ts";
@@ -16,8 +17,6 @@ const textOf = (form: FormData, name: string): string | null => {
   const given = form.get(name);
   return typeof given === "string" ? given : null;
 };
-
-const wantsJson = (request: Request): boolean => request.headers.get("accept") === "application/json";
 
 /**
  * Saves what a page of the reply was filled in with, as it stands, right or wrong. Tells what is wrong, and what somebody else filled in

@@ -16,7 +16,8 @@ export const namesIn = async ({ accounts }: Office): Promise<(id: string) => str
   return (id) => people.get(id) ?? "somebody";
 };
 
-const textAt = (document: unknown, at: string): string => {
+/** The text at a pointer; empty where there is none. */
+export const textAt = (document: unknown, at: string): string => {
   const value = valueAt(document, at);
   return typeof value === "string" ? value : "";
 };
