@@ -2,8 +2,9 @@ import type { ReactElement } from "react";
 import { ReplyDocument, type ReplyHead } from "../../components/reply/Document.tsx";
 import { CheckList, FilesForm, Receipt, Remarks, Replaced } from "../../components/reply/Ends.tsx";
 import { type FilledIn, WhoPlace } from "../../components/reply/Fields.tsx";
-import { Greeting, Landing, Places, Shut, StepForm, type StepLine, Wrong } from "../../components/reply/Pages.tsx";
+import { Greeting, Landing, Places, photographsFor, Shut, StepForm, type StepLine, Wrong } from "../../components/reply/Pages.tsx";
 import { replyPageToken } from "../../lib/access/replyLink.ts";
+import { ledIn } from "../../lib/letter/alike.ts";
 import { OWN } from "../../lib/letter/formFields.ts";
 import { capital, longDate } from "../../lib/letter/words.ts";
 import { replySchema } from "../../lib/model/reply.ts";
@@ -117,7 +118,10 @@ const bodyOf = async ({ at, step, filled }: Drawn) => {
       </>
     );
   if (step.kind === "files") return null;
-  if (step.kind !== "check") return <Places asked={askedAt(asked, step.refs)} filled={filled} />;
+  if (step.kind !== "check") {
+    const here = askedAt({ ...asked, questions: ledIn(asked) }, step.refs);
+    return <Places asked={here} photographs={photographsFor(asked, here.questions)} filled={filled} />;
+  }
   const by = [OWN.name, OWN.role].map((name) => filled.fields.get(name) ?? "").filter((part) => part !== "");
   return (
     <>

@@ -52,11 +52,14 @@ const idleIn = (asked: Asked, ref: string, field: PostedStep["field"]): readonly
   ];
 };
 
-/** What a posted page fills in, by reference; places that it does not hold are left as they are. Pure. */
+/**
+ * What a posted page fills in, by reference; places that it does not hold are left as they are. Which places it holds is told by itself as well: a page
+ * that was open while the program was renewed may have been divided otherwise. Pure.
+ */
 export const filledIn = (asked: Asked, step: ReplyStep, { field, seen, post }: PostedStep): readonly Filled[] => {
   const names = fieldsByRef(asked);
   const versions = seenIn(seen);
-  return refsOn(step).flatMap((ref): readonly Filled[] => {
+  return [...new Set([...refsOn(step), ...versions.keys()])].flatMap((ref): readonly Filled[] => {
     const idle = idleIn(asked, ref, field);
     const own = (names.get(ref) ?? []).flatMap((name) => {
       const text = field(name);
