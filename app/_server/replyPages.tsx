@@ -9,6 +9,7 @@ import { OWN } from "../../lib/letter/formFields.ts";
 import { capital, longDate } from "../../lib/letter/words.ts";
 import { replySchema } from "../../lib/model/reply.ts";
 import { ACCEPTED_ENDINGS, ACCEPTED_WORDS } from "../../lib/reply/fileKind.ts";
+import { sizeWords } from "../../lib/reply/fromPdf.ts";
 import { askedAt, type ReplyStep, replySteps } from "../../lib/reply/steps.ts";
 import { atOdds, type Told, toldFilled, toldOf } from "../../lib/reply/told.ts";
 import type { Entry } from "../../lib/store/exchanges.ts";
@@ -75,6 +76,16 @@ export const notReadPage = (unread: NotRead | undefined): Promise<Response> =>
     { status: unread?.status ?? 400 },
   );
 
+/** What the page of files says of one that was too large to be read. */
+export const fileTooLarge = (bytes: number): Shown => ({
+  faults: [
+    {
+      ref: "file",
+      says: `given a file that is too large, about ${sizeWords(bytes)}; wanted ${ACCEPTED_WORDS}. Nothing of the reply was changed`,
+    },
+  ],
+});
+
 export const todayOf = ({ office }: AtReply): string => office.world.now().slice(0, 10);
 
 /** The pages of a reply, each with how much of it is answered. */
@@ -111,7 +122,7 @@ const bodyOf = async ({ at, step, filled }: Drawn) => {
           reference={headOf(at).reference}
           replyBy={sent.replyBy}
           today={todayOf(at)}
-          kilobytes={Math.ceil(((await office.store.made(sent.made))?.pdf.length ?? 0) / 1000)}
+          size={sizeWords((await office.store.made(sent.made))?.pdf.length ?? 0)}
           recipient={link.recipient}
         />
         <WhoPlace filled={filled} />

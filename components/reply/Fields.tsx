@@ -139,13 +139,23 @@ const WhyAndWhere = ({ question: { why, look } }: Pick<QuestionProps, "question"
   </p>
 );
 
-const AnswerFields = ({ question, filled }: QuestionProps): ReactElement => {
+/** From more choices on a sister question folds them, so that every set takes one row on a telephone. */
+const ROW_OF_CHOICES = 3;
+
+interface AnswerProps extends QuestionProps {
+  /** Whether many choices are folded. */
+  readonly folds?: boolean;
+}
+
+const AnswerFields = ({ question, filled, folds = false }: AnswerProps): ReactElement => {
   const { ref, choices } = question;
   const names = questionFields(ref);
   const [value, by] = [names.answer, names.by].map((name) => filled.fields.get(name) ?? "") as [string, string];
   return (
     <>
-      {choices.length > 0 ? (
+      {folds && choices.length > ROW_OF_CHOICES ? (
+        <Select name={names.answer} label="Answer" value={value} choices={[...choices, FIND_OUT]} shown="f" />
+      ) : choices.length > 0 ? (
         <Options name={names.answer} value={value} choices={[...choices, FIND_OUT, NO_ANSWER]} />
       ) : (
         <Line name={names.answer} label="Answer" hint={numberHint(question)} value={value} decimal longest={60} />
@@ -184,7 +194,7 @@ export const SisterPlaces = ({
       <WhyAndWhere question={first} />
       {questions.map((question) => (
         <Asked key={question.ref} id={question.ref} text={question.set} about={about} faults={filled.faults.get(question.ref) ?? []}>
-          <AnswerFields question={question} filled={filled} />
+          <AnswerFields question={question} filled={filled} folds />
         </Asked>
       ))}
     </section>
@@ -196,6 +206,9 @@ const withoutIt = ({ neededFor, instead }: AskedRequest): string => {
   if (instead === undefined) return "";
   const priced = new Set(instead.flatMap(({ tests }) => tests));
   const same = neededFor.filter((ref) => !priced.has(ref));
+  const [only] = instead;
+  if (only !== undefined && instead.length === 1 && same.length === 0)
+    return only.way === "" ? " Without it no acceptable way is left." : ` Without it: ${only.way}.`;
   const parts = [
     ...instead.map(({ tests, way }) => `${testsIn(tests)} ${way === "" ? "has no acceptable way left" : `by ${way}`}`),
     ...(same.length === 0 ? [] : [`nothing changes for ${testsIn(same)}`]),

@@ -199,13 +199,13 @@ interface GreetingProps {
   readonly reference: string;
   readonly replyBy: string;
   readonly today: string;
-  /** Size of the letter's PDF in kB. */
-  readonly kilobytes: number;
+  /** Size of the letter's PDF in words. */
+  readonly size: string;
   readonly recipient: string;
 }
 
 /** What the first page says: which letter, what is asked, by when, and how answering goes. */
-export const Greeting = ({ asked, reference, replyBy, today, kilobytes, recipient }: GreetingProps): ReactElement => {
+export const Greeting = ({ asked, reference, replyBy, today, size, recipient }: GreetingProps): ReactElement => {
   const deciding = asked.questions.filter(({ decides }) => decides).length;
   const details = asked.questions.length - deciding;
   const kinds = details === 0 || deciding === 0 ? "" : `: ${deciding} decide how something is tested, ${details} fill in details`;
@@ -225,7 +225,7 @@ export const Greeting = ({ asked, reference, replyBy, today, kilobytes, recipien
       <p>
         <b>{`Please answer by ${longDate(replyBy)}`}</b>
         {replyBy < today ? ", which has passed: an answer is welcome all the same." : "."} The letter itself:{" "}
-        <a href="/reply/letter">{`PDF, ${kilobytes} kB`}</a>.
+        <a href="/reply/letter">{`PDF, ${size}`}</a>.
       </p>
       <p>
         Each page is saved as you leave it. Several people may fill in the same reply through this link; nothing counts until one of you

@@ -91,6 +91,34 @@ export const faultsAt = (asked: Asked, refs: readonly string[], entries: readonl
 /** A fault as the page of its reference says it. */
 export const faultWords = ({ given, wanted }: Fault): string => `given ${given}; wanted ${wanted}`;
 
+/** Something at a reference, in words. */
+export interface SaidAt {
+  readonly ref: string;
+  readonly says: string;
+}
+
+/** So many faults are told whole beside what was saved; of more only where they are. */
+const TOLD_WHOLE = 2;
+
+/**
+ * What a page says of itself once the script saved it: when, what was kept though it cannot be read, and what was not kept because somebody else had
+ * filled it in otherwise. Pure.
+ */
+export const savedWords = (when: string, wrong: readonly SaidAt[], others: readonly SaidAt[]): string =>
+  [
+    `Saved at ${when.slice(11, 16)} UTC.`,
+    ...(wrong.length === 0
+      ? []
+      : [
+          `Kept as typed, but not understood yet: ${wrong.map(({ ref, says }) => (wrong.length > TOLD_WHOLE ? ref : `${ref} (${says})`)).join(", ")}.`,
+        ]),
+    ...(others.length === 0
+      ? []
+      : [
+          `Not kept, since somebody else filled it in otherwise meanwhile: ${others.map(({ ref }) => ref).join(", ")}. Go on, and it is told.`,
+        ]),
+  ].join(" ");
+
 /** What somebody else filled in meanwhile, in words. */
 export const otherWords = ({ who, value }: Entry): string =>
   `${who} filled this in otherwise meanwhile (${
