@@ -44,6 +44,28 @@ const confirmedSince = ({ letters, confirmed }: Visit, { requests }: Plan): read
   return requests.flatMap(({ ref }) => (fresh.has(ref) ? [ref] : []));
 };
 
+/** Something that the vessel answered to the last letter and the office did not take over, in words. */
+export interface NotTaken {
+  readonly ref: string;
+  readonly said: string;
+  readonly because?: string;
+}
+
+/** What was answered and not taken over, so that nobody has to find out by himself. */
+export const notTakenBlocks = (notTaken: readonly NotTaken[]): readonly Block[] =>
+  notTaken.length === 0
+    ? []
+    : [
+        { kind: "heading", text: SAY.headings.notTakenOver },
+        {
+          kind: "labelled",
+          items: notTaken.map(({ ref, said, because = "" }) => ({
+            label: ref,
+            text: SAY.with.notTakenOver(said.replace(/\.$/, ""), because.replace(/\.$/, "")),
+          })),
+        },
+      ];
+
 /** The list of what changed since the plan of the last letter; nothing where there was none. */
 export const changesTold = (former: Plan | undefined, { plan, read, rulebook }: PlanInput): Told => {
   if (former === undefined) return { changed: [], blocks: [] };

@@ -34,6 +34,8 @@ export interface Weighed {
   /** The vessel's own words. */
   readonly words?: string;
   readonly contact?: string;
+  /** Of a test that is agreed to: what its way needs and the same reply does not give in time. */
+  readonly without?: readonly string[];
   /** The method that is proposed, and what the engine says of it as things stand. */
   readonly proposal?: { readonly method: string; readonly verdict?: Verdict };
 }
@@ -110,9 +112,26 @@ const weighConfirmation = (request: AskedRequest, confirmation: ReplyConfirmatio
   return { ...giving(ref, at, value, "confirmed", weighing), ...more };
 };
 
-const weighAgreement = ({ ref, at }: AskedTest, { says, method, words }: ReplyAgreement, { plan }: Weighing): Weighed => {
+/** Requests that a reply leaves the visit without: refused, or had only after it has begun. */
+const lostIn = (requests: readonly Weighed[]): ReadonlySet<string> =>
+  new Set(requests.filter(({ kind, inTime }) => kind === "refused" || inTime === false).map(({ ref }) => ref));
+
+interface AgreementWeighing extends Weighing {
+  readonly lost: ReadonlySet<string>;
+}
+
+const weighAgreement = (
+  { ref, at }: AskedTest,
+  { says, method, words }: ReplyAgreement,
+  { plan, asked, lost }: AgreementWeighing,
+): Weighed => {
   const more = words === undefined ? {} : { words };
-  if (says === "agreed") return { ref, kind: "agreed", plain: words === undefined, ...more };
+  if (says === "agreed") {
+    // Who agrees to a way and refuses what it needs has overlooked one of the two.
+    const without = asked.requests.filter((request) => lost.has(request.ref) && request.neededFor.includes(ref)).map((one) => one.ref);
+    const plain = words === undefined && without.length === 0;
+    return { ref, kind: "agreed", plain, ...(without.length === 0 ? {} : { without }), ...more };
+  }
   if (method === undefined) return { ref, kind: "another way", plain: false, ...more };
   const verdict = plan.sets
     .flatMap(({ protections }) => protections)
@@ -127,18 +146,20 @@ const weighAgreement = ({ ref, at }: AskedTest, { says, method, words }: ReplyAg
  */
 export const weigh = (reply: Reply, weighing: Weighing): readonly Weighed[] => {
   const { questions, requests, tests } = weighing.asked;
+  const confirmations = requests.flatMap((request) => {
+    const confirmation = reply.requests[request.ref];
+    return confirmation === undefined ? [] : [weighConfirmation(request, confirmation, weighing)];
+  });
+  const lost = lostIn(confirmations);
   return [
     ...questions.flatMap((question) => {
       const answer = reply.questions[question.ref];
       return answer === undefined ? [] : [weighAnswer(question, answer, weighing)];
     }),
-    ...requests.flatMap((request) => {
-      const confirmation = reply.requests[request.ref];
-      return confirmation === undefined ? [] : [weighConfirmation(request, confirmation, weighing)];
-    }),
+    ...confirmations,
     ...tests.flatMap((test) => {
       const agreement = reply.tests[test.ref];
-      return agreement === undefined ? [] : [weighAgreement(test, agreement, weighing)];
+      return agreement === undefined ? [] : [weighAgreement(test, agreement, { ...weighing, lost })];
     }),
   ];
 };
@@ -162,6 +183,8 @@ export interface TakenIn {
   readonly taken: readonly string[];
   /** References of what was said and is not taken. */
   readonly left: readonly string[];
+  /** Why, by reference, where it was said. */
+  readonly leftBecause?: Readonly<Record<string, string>>;
 }
 
 /** What of a request counts as confirmed once it is taken; another date does only where it is in time. */

@@ -16,7 +16,7 @@ import { type Planned, planDocument } from "../planFile.ts";
 import { fileOfVisit } from "../visits/planVisit.ts";
 import { askedStored } from "./askedStored.ts";
 import { closingOf } from "./closing.ts";
-import { lastSentPlan } from "./former.ts";
+import { sinceLastLetter } from "./former.ts";
 
 /** What sending a letter needs of the world. */
 export interface SendingWorld {
@@ -114,12 +114,11 @@ export const prepared = async (office: SendingWorld, order: Order): Promise<Resu
   const planned = planDocument(planner, file);
   if (!planned.ok) return failure(...planned.faults.map(messageOf));
   const sent = recordOf(office, planned.value, order);
-  const former = await lastSentPlan(store, stored.id);
+  const since = await sinceLastLetter(store, stored.id, planner.rulebook);
   const more = await askingOrClosing({ store, stored }, planned.value, sent);
   if (!more.ok) return more;
-  const before = former === undefined ? {} : { former };
-  const letter = letterOf({ ...planned.value, rulebook: planner.rulebook, units: toSend.units, ...more.value, ...before });
-  const calendar = calendarFor(planned.value, former, sent);
+  const letter = letterOf({ ...planned.value, rulebook: planner.rulebook, units: toSend.units, ...more.value, ...since });
+  const calendar = calendarFor(planned.value, since.former, sent);
   if (!calendar.ok) return calendar;
   const pdf = await render(letter);
   if (!pdf.ok) return pdf;

@@ -5,7 +5,7 @@ import { longDate } from "../../letter/words.ts";
 import type { FactSpec } from "../../model/fact.ts";
 import type { Reply, ReplyAgreement, ReplyAnswer, ReplyConfirmation } from "../../model/reply.ts";
 import type { Asked, AskedQuestion, AskedRequest, AskedTest, Choice } from "../../plan/asked.ts";
-import { capital } from "../../plan/say.ts";
+import { capital, listAnd } from "../../plan/say.ts";
 import type { Plan } from "../../plan/schema.ts";
 import type { Weighed } from "../../reply/weigh.ts";
 import type { Rulebook } from "../../rulebook/types.ts";
@@ -148,6 +148,10 @@ const wasWords = ({ was, write }: Weighed, telling: Telling): string =>
     ? ""
     : `Was known as: ${factWords(write.at, was, telling)}. Now: ${factWords(write.at, write.value, telling)}.`;
 
+/** What an agreement means that the same reply makes impossible. */
+const withoutWords = (refs: readonly string[]): string =>
+  `The way agreed to needs ${listAnd(refs)}, which the same reply does not give in time. Where that is taken as it stands, this test is decided anew and the next letter asks for it again.`;
+
 /** What a weighed thing means for the visit, sentence by sentence; none where it says all by itself. */
 export const weighedWords = (weighed: Weighed, telling: Telling): readonly string[] => {
   const was = wasWords(weighed, telling);
@@ -164,7 +168,10 @@ export const weighedWords = (weighed: Weighed, telling: Telling): readonly strin
     case "will be found out":
       return ["The question stays open."];
     case "agreed":
-      return weighed.plain ? [] : ["With a remark: read whether it is a condition."];
+      return [
+        ...(weighed.words === undefined ? [] : ["With a remark: read whether it is a condition."]),
+        ...(weighed.without === undefined ? [] : [withoutWords(weighed.without)]),
+      ];
     default:
       return own;
   }
