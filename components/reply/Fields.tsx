@@ -102,11 +102,13 @@ interface PickProps {
   readonly value: string;
   readonly choices: readonly Choice[];
   readonly shown: string;
+  /** Whether what stands over it says enough to whoever sees it. */
+  readonly unseen?: boolean;
 }
 
-const Select = ({ name, label, value, choices, shown }: PickProps): ReactElement => (
+const Select = ({ name, label, value, choices, shown, unseen = false }: PickProps): ReactElement => (
   <label className={shown}>
-    <b>{label}</b>
+    <b className={unseen ? "unseen" : undefined}>{label}</b>
     <select name={name} defaultValue={value}>
       <option value="">–</option>
       {choices.map((choice) => (
@@ -154,7 +156,7 @@ const AnswerFields = ({ question, filled, folds = false }: AnswerProps): ReactEl
   return (
     <>
       {folds && choices.length > ROW_OF_CHOICES ? (
-        <Select name={names.answer} label="Answer" value={value} choices={[...choices, FIND_OUT]} shown="f" />
+        <Select name={names.answer} label="Answer" unseen value={value} choices={[...choices, FIND_OUT]} shown="f" />
       ) : choices.length > 0 ? (
         <Options name={names.answer} value={value} choices={[...choices, FIND_OUT, NO_ANSWER]} />
       ) : (
