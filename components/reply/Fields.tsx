@@ -19,27 +19,34 @@ import type { AskedQuestion, AskedRequest, AskedTest, Choice } from "../../lib/p
 export interface FilledIn {
   readonly fields: ReadonlyMap<string, string>;
   readonly faults: ReadonlyMap<string, readonly string[]>;
+  /** Places that somebody else filled in otherwise meanwhile, and where the wish to take his goes to. */
+  readonly theirs: { readonly refs: readonly string[]; readonly act: string };
 }
 
 interface Place {
   readonly id: string;
   readonly text: string;
-  readonly faults: readonly string[];
+  readonly filled: FilledIn;
   /** The id of what it asks, where that stands over it. */
   readonly about?: string | undefined;
   readonly children: ReactNode;
 }
 
 /** One thing that is asked, with what is wrong with its answer over its fields. */
-const Asked = ({ id, text, faults, about, children }: Place): ReactElement => (
-  <fieldset id={id} className={faults.length > 0 ? "wrong" : undefined} aria-describedby={about}>
+const Asked = ({ id, text, filled: { faults, theirs }, about, children }: Place): ReactElement => (
+  <fieldset id={id} className={faults.has(id) ? "wrong" : undefined} aria-describedby={about}>
     <legend>{id === "by" ? text : `${id} ${text}`}</legend>
-    {faults.map((says) => (
+    {faults.get(id)?.map((says) => (
       <p className="fault" key={says}>
         <span className="unseen">Error: </span>
         {says}
       </p>
     ))}
+    {theirs.refs.includes(id) ? (
+      <button className="second" type="submit" name="theirs" value={id} formAction={theirs.act}>
+        Take theirs
+      </button>
+    ) : null}
     {children}
   </fieldset>
 );
@@ -173,7 +180,7 @@ const AnswerFields = ({ question, filled, folds = false }: AnswerProps): ReactEl
 };
 
 export const QuestionPlace = ({ question, filled }: QuestionProps): ReactElement => (
-  <Asked id={question.ref} text={capital(withoutSet(question))} faults={filled.faults.get(question.ref) ?? []}>
+  <Asked id={question.ref} text={capital(withoutSet(question))} filled={filled}>
     <WhyAndWhere question={question} />
     <AnswerFields question={question} filled={filled} />
   </Asked>
@@ -195,7 +202,7 @@ export const SisterPlaces = ({
       <h3 id={about}>{capital(withoutSet(first))}</h3>
       <WhyAndWhere question={first} />
       {questions.map((question) => (
-        <Asked key={question.ref} id={question.ref} text={question.set} about={about} faults={filled.faults.get(question.ref) ?? []}>
+        <Asked key={question.ref} id={question.ref} text={question.set} about={about} filled={filled}>
           <AnswerFields question={question} filled={filled} folds />
         </Asked>
       ))}
@@ -223,7 +230,7 @@ export const RequestPlace = ({ request, filled }: { readonly request: AskedReque
   const names = requestFields(ref);
   const at = (name: string): string => filled.fields.get(name) ?? "";
   return (
-    <Asked id={ref} text={capital(text)} faults={filled.faults.get(ref) ?? []}>
+    <Asked id={ref} text={capital(text)} filled={filled}>
       <p className="about">
         {`${capital(actor)}; to be confirmed by ${longDate(confirmBy)}${late ? ", which is late already" : ""}.`}
         {neededFor.length === 0 ? "" : ` For ${testsIn(neededFor)}.`}
@@ -254,7 +261,7 @@ export const TestPlace = ({ test, filled }: { readonly test: AskedTest; readonly
   const names = testFields(ref);
   const at = (field: string): string => filled.fields.get(field) ?? "";
   return (
-    <Asked id={ref} text={capital(name)} faults={filled.faults.get(ref) ?? []}>
+    <Asked id={ref} text={capital(name)} filled={filled}>
       <p className="about">
         {way === "" ? "No acceptable way is left as things stand; say so if you know one." : `${settled ? "Planned" : "Proposed"}: ${way}.`}
       </p>
@@ -283,7 +290,7 @@ export const TestPlace = ({ test, filled }: { readonly test: AskedTest; readonly
 
 /** Who answers: asked once for the whole reply. */
 export const WhoPlace = ({ filled }: { readonly filled: FilledIn }): ReactElement => (
-  <Asked id="by" text="Who answers for the vessel" faults={filled.faults.get("by") ?? []}>
+  <Asked id="by" text="Who answers for the vessel" filled={filled}>
     <div className="two">
       <Line name={OWN.name} label="Name" value={filled.fields.get(OWN.name) ?? ""} longest={120} complete="name" />
       <Line

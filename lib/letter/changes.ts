@@ -51,20 +51,19 @@ export interface NotTaken {
   readonly because?: string;
 }
 
-/** What was answered and not taken over, so that nobody has to find out by himself. */
-export const notTakenBlocks = (notTaken: readonly NotTaken[]): readonly Block[] =>
-  notTaken.length === 0
-    ? []
-    : [
-        { kind: "heading", text: SAY.headings.notTakenOver },
-        {
-          kind: "labelled",
-          items: notTaken.map(({ ref, said, because = "" }) => ({
-            label: ref,
-            text: SAY.with.notTakenOver(said.replace(/\.$/, ""), because.replace(/\.$/, "")),
-          })),
-        },
-      ];
+/** What was answered and not taken over, so that nobody has to find out by himself; alike ones together. */
+export const notTakenBlocks = (notTaken: readonly NotTaken[]): readonly Block[] => {
+  const alike = new Map<string, string[]>();
+  for (const { ref, said, because = "" } of notTaken) {
+    const words = SAY.with.notTakenOver(said.replace(/\.$/, ""), because.replace(/\.$/, ""));
+    alike.set(words, [...(alike.get(words) ?? []), ref]);
+  }
+  if (alike.size === 0) return [];
+  return [
+    { kind: "heading", text: SAY.headings.notTakenOver },
+    { kind: "labelled", items: [...alike].map(([text, refs]) => ({ label: ranges(refs), text })) },
+  ];
+};
 
 /** The list of what changed since the plan of the last letter; nothing where there was none. */
 export const changesTold = (former: Plan | undefined, { plan, read, rulebook }: PlanInput): Told => {

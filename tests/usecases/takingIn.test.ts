@@ -160,23 +160,43 @@ describe("what is chosen of a reply", () => {
     expect(planned?.deviation).toMatchObject({ method: way.value, reason: "the vessel’s own gear", refused: false });
   });
 
-  test("an agreement to a way that needs what the same reply refuses is for the inspector to decide", async () => {
-    const letter = await sentOf(await loaded("old-mechanical"));
-    const { requests, tests } = askedThen(letter.asked);
+  test("an agreement counts for nothing once it is taken in that what its way needs cannot be had", async () => {
+    const { requests, tests } = askedThen((await sentOf(await loaded("old-mechanical"))).asked);
     const needed = requests.find(({ neededFor, kind }) => neededFor.length > 0 && kind !== "photograph");
     const [touched = ""] = needed?.neededFor ?? [];
     const other = tests.find(({ ref }) => needed?.neededFor.includes(ref) === false)?.ref ?? "";
     const agreements = { [touched]: { says: "agreed" }, [other]: { says: "agreed" } } as const;
     const ref = needed?.ref ?? "";
     for (const confirmation of [{ says: "no" }, { says: "by another date", by: "2031-01-01" }] as const) {
-      const refusing = await sentOf(await loaded("old-mechanical"));
-      await confirmed(refusing, { requests: { [ref]: confirmation }, tests: agreements });
-      const { weighed } = await weighedOf(refusing);
-      expect(weighed.find((one) => one.ref === touched)).toMatchObject({ kind: "agreed", plain: false, without: [ref] });
-      expect(weighed.find((one) => one.ref === other)).toMatchObject({ kind: "agreed", plain: true });
+      const letter = await sentOf(await loaded("old-mechanical"));
+      await confirmed(letter, { requests: { [ref]: confirmation }, tests: agreements });
+      const weighed = await weighedOf(letter);
+      const stored = await storedOf(letter.visit);
+      expect(weighed.weighed.find((one) => one.ref === touched)).toMatchObject({ kind: "agreed", plain: true, without: [ref] });
+      expect(weighed.weighed.find((one) => one.ref === ref)).toMatchObject({ plain: false, agreedTo: [touched] });
+      const choice: Choice = { plain: [touched, other], others: { [ref]: "take" }, reasons: {} };
+      const view = takeInView(stored, weighed, { planner, choice });
+      const means = view.items.find((one) => one.ref === ref)?.means.join(" ") ?? "";
+      expect(means).toContain(`The same reply agrees to ${touched}, whose planned way needs this.`);
+      const outcomes = (
+        [
+          ["take", [other]],
+          ["leave", [touched, other]],
+        ] as const
+      ).map(([decided, agreed]) => {
+        const taking = takingIn(stored, { ...weighed, planner }, decidedBy(weighed.weighed, { ...choice, others: { [ref]: decided } }));
+        const outcome = taking.ok ? taking.value.outcome : undefined;
+        expect([...(outcome?.agreed ?? [])].sort()).toEqual([...agreed].sort());
+        return outcome;
+      });
+      expect(outcomes[0]?.left).toEqual([touched]);
+      expect(outcomes[0]?.leftBecause).toEqual({ [touched]: `it needs ${ref}, which cannot be had in time` });
+      expect(outcomes[1]?.left).toEqual([ref]);
     }
+    const letter = await sentOf(await loaded("old-mechanical"));
     await confirmed(letter, { requests: { [ref]: { says: "yes" } }, tests: agreements });
-    expect((await weighedOf(letter)).weighed.find((one) => one.ref === touched)).toMatchObject({ kind: "agreed", plain: true });
+    const agreed = (await weighedOf(letter)).weighed.find((one) => one.ref === touched);
+    expect(agreed).toEqual({ ref: touched, kind: "agreed", plain: true });
   });
 
   test("what is left is told in the next letter, with the reason", async () => {

@@ -1,10 +1,11 @@
 import { OWN, questionFields, requestFields, testFields } from "../../letter/formFields.ts";
 import { NOT_KNOWN } from "../../model/fact.ts";
-import { type Fault, quoted } from "../../model/fault.ts";
+import type { Fault } from "../../model/fault.ts";
 import { specsBy } from "../../model/places.ts";
 import type { Asked } from "../../plan/asked.ts";
 import { replyFromFields } from "../../reply/fromForm.ts";
 import { askedAt, type ReplyStep } from "../../reply/steps.ts";
+import { toldFilled } from "../../reply/told.ts";
 import type { Reading } from "../../reply/values.ts";
 import type { Rulebook } from "../../rulebook/types.ts";
 import type { Entry } from "../../store/exchanges.ts";
@@ -119,12 +120,13 @@ export const savedWords = (when: string, wrong: readonly SaidAt[], others: reado
         ]),
   ].join(" ");
 
-/** What somebody else filled in meanwhile, in words. */
-export const otherWords = ({ who, value }: Entry): string =>
-  `${who} filled this in otherwise meanwhile (${
-    value === undefined
-      ? "emptied it"
-      : Object.values(value as Readonly<Record<string, string>>)
-          .map(quoted)
-          .join(", ")
-  }). Yours is shown; saving again keeps yours`;
+/**
+ * What somebody else filled in meanwhile, in the words of the page. A link is often shared: whose link it was is known, not who filled it in.
+ * Pure.
+ */
+export const otherWords = (asked: Asked, entry: Entry): string => {
+  const [told] = toldFilled(askedAt(asked, [entry.ref]), fieldsOf([entry]));
+  const own = told?.says ?? [...fieldsOf([entry]).values()].filter((text) => text !== "").join(", ");
+  const what = own === "" ? "has emptied this meanwhile" : `has filled this in otherwise meanwhile: “${own}”`;
+  return `Somebody else ${what} (through the link of ${entry.who}). Yours is shown and not saved: saving again keeps yours`;
+};

@@ -155,10 +155,11 @@ const unfit = ({ deviations }: TakenIn, { plan }: { readonly plan: Plan }): read
  */
 const becauseOf = (weighed: readonly Weighed[], { left }: TakenIn, reasons: Decided["reasons"]): Readonly<Record<string, string>> =>
   Object.fromEntries(
-    weighed.flatMap(({ ref, proposal }) => {
+    weighed.flatMap(({ ref, proposal, without }) => {
       if (!left.includes(ref)) return [];
       const barred = proposal?.verdict?.verdict === "barred" ? proposal.verdict.reason : "";
-      const because = (reasons.get(ref) ?? "").trim() || barred;
+      const missed = without === undefined ? "" : `it needs ${listAnd(without)}, which cannot be had in time`;
+      const because = (reasons.get(ref) ?? "").trim() || barred || missed;
       return because === "" ? [] : [[ref, because] as const];
     }),
   );
