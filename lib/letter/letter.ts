@@ -98,7 +98,8 @@ const saidIn = (input: LetterInput): { readonly blocks: readonly Block[]; readon
     const told = changesTold(former, input);
     return { blocks: bodyOf(input, told.blocks), changed: told.changed };
   }
-  const told = changesTold(former, { ...input, plan: closingPlan(input, closing) });
+  const { plan, putOff } = closingPlan(input, closing);
+  const told = changesTold(former, { ...input, plan }, putOff);
   return { blocks: closingBlocks(input, closing, told.blocks), changed: told.changed };
 };
 

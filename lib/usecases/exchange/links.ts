@@ -3,6 +3,7 @@ import { readDay } from "../../figures/readDay.ts";
 import { failure, type Result, success } from "../../kernel/result.ts";
 import { quoted } from "../../model/fault.ts";
 import { isEmail } from "../../model/text.ts";
+import type { Mailbox } from "../../outside/mail.ts";
 import type { Delivery, ReplyLink, SentLetter } from "../../store/exchanges.ts";
 import type { Act, Store } from "../../store/store.ts";
 import { deliverLater, LATER, mailAgain, wentOut } from "./mailed.ts";
@@ -67,8 +68,8 @@ export interface Renewing {
   readonly until: string;
   /** Whether the letter goes to the recipient once more with it. */
   readonly mail: boolean;
-  /** Whom the mail comes from: an address of the office. */
-  readonly from: string;
+  /** Whom the mail comes from: an address of the office, with the name of whoever sends it. */
+  readonly from: Mailbox;
 }
 
 /**

@@ -3,7 +3,7 @@ import { linkExpires, sendLetter, type ToSend } from "../../../../../lib/usecase
 import { keepStandingOf, settlementNow } from "../../../../../lib/usecases/exchange/standing.ts";
 import { planVisit } from "../../../../../lib/usecases/visits/planVisit.ts";
 import { said, see, textIn, type WritingVisit, writeOfVisit } from "../../../../_server/gate.ts";
-import { sendingFrom, unitsIn } from "../../../../_server/letters.ts";
+import { senderOf, sendingFrom, unitsIn } from "../../../../_server/letters.ts";
 import { alone, put } from "../../../../_server/once.ts";
 import { type KeptSending, type OnceLinks, recipientsTyped, sendingPage } from "../../../../_server/sendForm.ts";
 
@@ -45,7 +45,7 @@ const send = async (writing: WritingVisit, number: number): Promise<string> => {
   const to = recipientsIn(people, recipientsTyped(form));
   const faults = [...(to.ok ? [] : to.faults), ...against(writing, kind, planned.value.plan.visit)];
   if (!to.ok || faults.length > 0) return again(writing, faults);
-  const toSend: ToSend = { to: to.value, units: unitsIn(textIn(form, "units")), from: person.email, kind };
+  const toSend: ToSend = { to: to.value, units: unitsIn(textIn(form, "units")), from: senderOf(person), kind };
   const sent = await sendLetter(sendingFrom(office), stored, toSend, by);
   if (!sent.ok) {
     if ((await office.store.sentOf(stored.id)).some((letter) => letter.number === number)) return sentAlready(writing, number);
