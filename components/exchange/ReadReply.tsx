@@ -1,4 +1,5 @@
 import type { Reply } from "../../lib/model/reply.ts";
+import type { Frame } from "../../lib/reply/mailFrame.ts";
 import type { ReadReply as Read } from "../../lib/usecases/exchange/loadReply.ts";
 import type { AskedWords } from "../../lib/usecases/exchange/replyWords.ts";
 import { Hidden } from "../form/Fields.tsx";
@@ -6,7 +7,11 @@ import { ReplyHead } from "./ReplyHead.tsx";
 
 type Told = Read["told"][number];
 
-const QUOTED = "quoted from an earlier message";
+/** What frames a message, by its reason, as it is folded away: none of it is counted among what was not understood. */
+const FOLDED = [
+  ["greeting or signature", "Greeting and signature, passed over"],
+  ["quoted from an earlier message", "Lines quoted from an earlier message, passed over"],
+] as const satisfies readonly (readonly [Frame, string])[];
 
 /** A fault of a reply by its reference, as a reader is told it. */
 export const faultWords = ({ at, given, wanted }: Read["faults"][number]): string =>
@@ -21,9 +26,9 @@ const Line = ({ told }: { readonly told: Told }) => (
   </li>
 );
 
-/** Lines of a message that were not taken, those that only repeat an earlier message apart. */
+/** Lines of a message that were not taken; apart those that only frame it. */
 export const LinesTold = ({ told }: Pick<Read, "told">) => {
-  const [quoted, own] = [told.filter((one) => one.why === QUOTED), told.filter((one) => one.why !== QUOTED)];
+  const own = told.filter((one) => FOLDED.every(([reason]) => one.why !== reason));
   return (
     <>
       {own.length === 0 ? null : (
@@ -39,16 +44,19 @@ export const LinesTold = ({ told }: Pick<Read, "told">) => {
           </ul>
         </>
       )}
-      {quoted.length === 0 ? null : (
-        <details>
-          <summary>{`Lines quoted from an earlier message, passed over: ${quoted.length}`}</summary>
-          <ul>
-            {quoted.map((one) => (
-              <Line key={one.line} told={one} />
-            ))}
-          </ul>
-        </details>
-      )}
+      {FOLDED.map(([reason, title]) => {
+        const lines = told.filter((one) => one.why === reason);
+        return lines.length === 0 ? null : (
+          <details key={reason}>
+            <summary>{`${title}: ${lines.length}`}</summary>
+            <ul>
+              {lines.map((one) => (
+                <Line key={one.line} told={one} />
+              ))}
+            </ul>
+          </details>
+        );
+      })}
     </>
   );
 };

@@ -13,7 +13,7 @@ export interface ToldLine {
   /** Counted from 1. */
   readonly line: number;
   readonly text: string;
-  readonly why: "no reference at its beginning" | "quoted from an earlier message" | "too long" | readonly Fault[];
+  readonly why: Exclude<Line["says"], readonly Said[]> | readonly Fault[];
 }
 
 /** What a plain e-mail says. Every line that is not empty is understood or told; one of which only a part was taken is both. */
@@ -223,7 +223,7 @@ export const replyFromMail = (text: string, letter: LetterAsked, by: Reply["by"]
   const shell: Reply = { format: REPLY_FORMAT, letter: letter.mark, by, questions: {}, requests: {}, tests: {} };
   const named = replySchema.safeParse(shell);
   if (!named.success) return faultAt("by", by.name, named.error.issues.map(({ message }) => message.replace(/^wanted /, "")).join("; "));
-  const lines = linesOf(text);
+  const lines = linesOf(text, by.name);
   const reads = settled(
     lines.flatMap((line) =>
       typeof line.says === "string" ? [] : line.says.flatMap((said) => readSaid(line, said, letter, reading, shell)),
