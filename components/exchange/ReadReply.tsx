@@ -1,4 +1,5 @@
 import type { Reply } from "../../lib/model/reply.ts";
+import { faultWords } from "../../lib/reply/faultWords.ts";
 import type { Frame } from "../../lib/reply/mailFrame.ts";
 import type { ReadReply as Read } from "../../lib/usecases/exchange/loadReply.ts";
 import type { AskedWords } from "../../lib/usecases/exchange/replyWords.ts";
@@ -13,11 +14,11 @@ const FOLDED = [
   ["quoted from an earlier message", "Lines quoted from an earlier message, passed over"],
 ] as const satisfies readonly (readonly [Frame, string])[];
 
-/** A fault of a reply by its reference, as a reader is told it. */
-export const faultWords = ({ at, given, wanted }: Read["faults"][number]): string =>
-  `${at === "" ? "" : at === "by" ? "Who answers: " : `${at}: `}given ${given}; wanted ${wanted}`;
+/** A fault of a reply with its reference before it. */
+export const faultAtWords = ({ at, ...fault }: Read["faults"][number]): string =>
+  `${at === "" ? "" : at === "by" ? "Who answers: " : at === "remarks" ? "Remarks: " : `${at}: `}${faultWords(fault)}`;
 
-const why = ({ why: reason }: Told): string => (typeof reason === "string" ? reason : reason.map(faultWords).join("; "));
+const why = ({ why: reason }: Told): string => (typeof reason === "string" ? reason : reason.map(faultAtWords).join("; "));
 
 const Line = ({ told }: { readonly told: Told }) => (
   <li>

@@ -103,7 +103,7 @@ describe("what is not understood is told, with what is wanted", () => {
     expect(read("Q12: dry, I think")).toMatchObject({
       reply: { questions: { Q12: said("dry") } },
       understood: [1],
-      told: [{ line: 1, why: [{ at: "Q12", given: '"I think"' }] }],
+      told: [{ line: 1, why: [{ at: "Q12", given: "“I think”" }] }],
     });
   });
 

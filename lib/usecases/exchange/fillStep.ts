@@ -1,10 +1,11 @@
 import { OWN, questionFields, requestFields, testFields } from "../../letter/formFields.ts";
 import { NOT_KNOWN } from "../../model/fact.ts";
-import { type Fault, quoted } from "../../model/fault.ts";
+import { type Fault, quotedWords } from "../../model/fault.ts";
 import { specsBy } from "../../model/places.ts";
 import type { Asked } from "../../plan/asked.ts";
 import { replyFromFields } from "../../reply/fromForm.ts";
 import { askedAt, type ReplyStep } from "../../reply/steps.ts";
+import { toldFilled } from "../../reply/told.ts";
 import type { Reading } from "../../reply/values.ts";
 import type { Rulebook } from "../../rulebook/types.ts";
 import type { Entry } from "../../store/exchanges.ts";
@@ -85,15 +86,11 @@ export const faultsAt = (asked: Asked, refs: readonly string[], entries: readonl
   return read.ok ? [] : read.faults;
 };
 
-/** A fault as the page of its reference says it. */
-export const faultWords = ({ given, wanted }: Fault): string => `given ${given}; wanted ${wanted}`;
-
 /** What somebody else filled in meanwhile, in words. */
-export const otherWords = ({ who, value }: Entry): string =>
-  `${who} filled this in otherwise meanwhile (${
-    value === undefined
-      ? "emptied it"
-      : Object.values(value as Readonly<Record<string, string>>)
-          .map(quoted)
-          .join(", ")
-  }). Yours is shown; saving again keeps yours`;
+export const otherWords = (asked: Asked, entry: Entry): string => {
+  const fields = fieldsOf([entry]);
+  const told = toldFilled(asked, fields).find(({ ref }) => ref === entry.ref);
+  // Who answers and the remarks are words already.
+  const says = told?.says ?? [...fields.values()].filter((text) => text.trim() !== "").join("; ");
+  return `${entry.who} filled this in otherwise meanwhile: ${says === "" ? "emptied it" : quotedWords(says)}. Yours is shown; saving again keeps yours`;
+};

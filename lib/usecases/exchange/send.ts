@@ -116,7 +116,7 @@ const mailsOf = ({ url }: SendingWorld, { file, planned, letter, pdf, calendar, 
  * has gone out all the same, and the link can be renewed.
  */
 export const sendLetter = async (office: SendingWorld, stored: StoredVisit, toSend: ToSend, by: Act): Promise<Result<Sent>> => {
-  if (toSend.to.length === 0) return failure("recipients: given none; wanted at least one, with an address");
+  if (toSend.to.length === 0) return failure("Recipients: nobody is chosen; wanted: at least one, with an e-mail address");
   const ready = await prepared(office, { stored, toSend, by });
   if (!ready.ok) return ready;
   const { sent } = ready.value;
