@@ -84,11 +84,12 @@ const EndsSo = ({ ending: { done, later, without, calendar } }: { readonly endin
     <dd>{done === "" ? "No test." : `${done}.`}</dd>
     {later.length === 0 ? null : (
       <>
-        <dt>Another time, recorded as not proven</dt>
+        <dt>Another time</dt>
         <dd>
+          Recorded as not proven, unless a new visit settles them. What each waits for:
           <ul>
             {later.map(({ tests, waitsFor }) => (
-              <li key={waitsFor}>{`${tests}: wait for ${waitsFor}.`}</li>
+              <li key={waitsFor}>{`${tests}: ${waitsFor}.`}</li>
             ))}
           </ul>
         </dd>

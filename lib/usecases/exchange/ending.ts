@@ -32,7 +32,10 @@ export const endingOf = async (
   const days = windowWords(planned.plan.visit.window);
   const agreedTo = done.filter(({ ref }) => agreed.has(ref)).length;
   return success({
-    done: done.length === 0 ? "" : `${refsOf(done)} (${done.length}, agreed by the vessel: ${agreedTo})`,
+    done:
+      done.length === 0
+        ? ""
+        : `${refsOf(done)}: ${done.length === 1 ? "one test" : `${done.length} tests`}, ${agreedTo} of them agreed by the vessel`,
     later: waitingAlike(later, input).map(({ tests, waitsFor }) => ({ tests: refsOf(tests), waitsFor })),
     without: refsOf(without),
     calendar:
