@@ -21,12 +21,19 @@ import type { AtReply } from "./replyDoor.ts";
 import { replyHtml } from "./replyHtml.ts";
 import { instant, textAt } from "./words.ts";
 
+interface ShownFault {
+  readonly ref: string;
+  readonly says: string;
+  /** Whether it is that somebody else filled it in otherwise, whose answer can be taken instead. */
+  readonly theirs?: true;
+}
+
 /** What a page shows besides what is kept. */
 export interface Shown {
   /** What was typed and is not kept, over what is. */
   readonly typed?: ReadonlyMap<string, string>;
   /** What is wrong or was filled in otherwise meanwhile, by reference. */
-  readonly faults?: readonly { readonly ref: string; readonly says: string }[];
+  readonly faults?: readonly ShownFault[];
   /** What was just done. */
   readonly note?: string;
 }
@@ -140,6 +147,12 @@ const byRef = (faults: Shown["faults"] = []): ReadonlyMap<string, readonly strin
   return lines;
 };
 
+/** Where somebody else filled in otherwise meanwhile, and the address that a press on "take theirs" goes to. */
+const theirsIn = (step: ReplyStep, faults: readonly ShownFault[]): FilledIn["theirs"] => ({
+  refs: faults.flatMap(({ ref, theirs }) => (theirs === true ? [ref] : [])),
+  act: `/reply/at/${step.id}`,
+});
+
 const hiddenOf = ({ office, link }: AtReply, step: ReplyStep, entries: readonly Entry[]): readonly (readonly [string, string])[] => [
   ["token", replyPageToken(link.mark, office.secret, office.clock())],
   ["post", office.world.newId().slice(0, 13)],
@@ -182,7 +195,7 @@ export const stepPage = async (at: AtReply, id: string, shown: Shown = {}): Prom
   const entries = await at.office.store.entriesOf(at.sent.id);
   const fields = new Map([...fieldsOf(entries), ...(shown.typed ?? [])]);
   const faults = shown.faults ?? (step.kind === "check" ? wrongIn(at, entries) : []);
-  const drawn: Drawn = { at, step, entries, filled: { fields, faults: byRef(faults) } };
+  const drawn: Drawn = { at, step, entries, filled: { fields, faults: byRef(faults), theirs: theirsIn(step, faults) } };
   const own = faults.filter(({ ref }) => ref !== "file");
   const page = (
     <ReplyDocument title={step.title} head={headOf(at)} wrong={faults.length > 0} script={`/core/${(await coreFiles()).reply.name}`}>

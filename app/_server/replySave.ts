@@ -32,7 +32,9 @@ export const saveStep = async ({ at, form, request, by }: ReplyWriting): Promise
     seen: textOf(form, "seen") ?? "",
     post: textOf(form, "post") ?? "",
   });
-  const filled = form.get("all") === "agreed" ? allAgreed(asked, posted) : posted;
+  // Who takes what somebody else wrote at a place says nothing there himself.
+  const own = posted.filter(({ ref }) => ref !== textOf(form, "theirs"));
+  const filled = form.get("all") === "agreed" ? allAgreed(asked, own) : own;
   const typed = new Map(filled.flatMap(({ fields }) => Object.entries(fields)));
   const kept = at.later === undefined ? await fillIn(office.store, sent, filled, by) : { ok: false as const };
   if (!kept.ok) {
@@ -45,7 +47,7 @@ export const saveStep = async ({ at, form, request, by }: ReplyWriting): Promise
     );
   }
   const wrong = faultsAt(asked, refsOn(from), await office.store.entriesOf(sent.id), readingOf(office.planner.rulebook, todayOf(at)));
-  const others = kept.value.map((entry) => ({ ref: entry.ref, says: otherWords(asked, entry) }));
+  const others = kept.value.map((entry) => ({ ref: entry.ref, says: otherWords(asked, entry), theirs: true as const }));
   const faults = [...others, ...wrong.map((fault) => ({ ref: fault.at, says: faultWords(fault) }))];
   if (wantsJson(request)) return Response.json({ savedAt: by.when, faults }, { headers: { "cache-control": "no-store" } });
   return {

@@ -18,25 +18,32 @@ import type { AskedQuestion, AskedRequest, AskedTest, Choice } from "../../lib/p
 export interface FilledIn {
   readonly fields: ReadonlyMap<string, string>;
   readonly faults: ReadonlyMap<string, readonly string[]>;
+  /** Places that somebody else filled in otherwise meanwhile, and where the wish to take his goes to. */
+  readonly theirs: { readonly refs: readonly string[]; readonly act: string };
 }
 
 interface Place {
   readonly id: string;
   readonly text: string;
-  readonly faults: readonly string[];
+  readonly filled: FilledIn;
   readonly children: ReactNode;
 }
 
 /** One thing that is asked, with what is wrong with its answer over its fields. */
-const Asked = ({ id, text, faults, children }: Place): ReactElement => (
-  <fieldset id={id} className={faults.length > 0 ? "wrong" : undefined}>
+const Asked = ({ id, text, filled: { faults, theirs }, children }: Place): ReactElement => (
+  <fieldset id={id} className={faults.has(id) ? "wrong" : undefined}>
     <legend>{id === "by" ? text : `${id} ${text}`}</legend>
-    {faults.map((says) => (
+    {faults.get(id)?.map((says) => (
       <p className="fault" key={says}>
         <span className="unseen">Error: </span>
         {says}
       </p>
     ))}
+    {theirs.refs.includes(id) ? (
+      <button className="second" type="submit" name="theirs" value={id} formAction={theirs.act}>
+        Take theirs
+      </button>
+    ) : null}
     {children}
   </fieldset>
 );
@@ -133,7 +140,7 @@ export const QuestionPlace = ({ question, filled }: { readonly question: AskedQu
   const names = questionFields(ref);
   const [value, by] = [names.answer, names.by].map((name) => filled.fields.get(name) ?? "") as [string, string];
   return (
-    <Asked id={ref} text={capital(withoutSet(question))} faults={filled.faults.get(ref) ?? []}>
+    <Asked id={ref} text={capital(withoutSet(question))} filled={filled}>
       <p className="about">
         {why}
         {look === undefined ? null : ` Where to look: ${look}`}
@@ -158,7 +165,7 @@ export const RequestPlace = ({ request, filled }: { readonly request: AskedReque
   const names = requestFields(ref);
   const at = (name: string): string => filled.fields.get(name) ?? "";
   return (
-    <Asked id={ref} text={capital(text)} faults={filled.faults.get(ref) ?? []}>
+    <Asked id={ref} text={capital(text)} filled={filled}>
       <p className="about">
         {`${capital(actor)}; to be confirmed by ${longDate(confirmBy)}${late ? ", which is late already" : ""}.`}
         {neededFor.length === 0 ? "" : ` For ${testsIn(neededFor)}.`}
@@ -181,7 +188,7 @@ export const TestPlace = ({ test, filled }: { readonly test: AskedTest; readonly
   const names = testFields(ref);
   const at = (field: string): string => filled.fields.get(field) ?? "";
   return (
-    <Asked id={ref} text={capital(name)} faults={filled.faults.get(ref) ?? []}>
+    <Asked id={ref} text={capital(name)} filled={filled}>
       <p className="about">
         {way === "" ? "No acceptable way is left as things stand; say so if you know one." : `${settled ? "Planned" : "Proposed"}: ${way}.`}
       </p>
@@ -209,7 +216,7 @@ export const TestPlace = ({ test, filled }: { readonly test: AskedTest; readonly
 
 /** Who answers: asked once for the whole reply. */
 export const WhoPlace = ({ filled }: { readonly filled: FilledIn }): ReactElement => (
-  <Asked id="by" text="Who answers for the vessel" faults={filled.faults.get("by") ?? []}>
+  <Asked id="by" text="Who answers for the vessel" filled={filled}>
     <div className="two">
       <Line name={OWN.name} label="Name" value={filled.fields.get(OWN.name) ?? ""} longest={120} complete="name" />
       <Line

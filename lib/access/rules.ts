@@ -89,6 +89,7 @@ export const RULES = {
   "POST /visits/[visit]/exchange/[sent]/confirm": ofVisit,
   "POST /visits/[visit]/exchange/[sent]/weigh": ofVisit,
   "POST /visits/[visit]/exchange/[sent]/take-in": ofVisit,
+  "POST /visits/[visit]/exchange/[sent]/take-back": ofVisit,
   "GET /visits/[visit]/record": ofVisit,
 } as const satisfies Readonly<Record<string, Rule>>;
 

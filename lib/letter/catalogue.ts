@@ -10,6 +10,7 @@ export const SAY = {
   headings: {
     askOfYou: "What we ask of you",
     changed: "What changed since the last letter",
+    notTakenOver: "What you answered and we have not taken over",
     assumed: "What we have assumed",
     howProven: "How each protection will be proven",
     questions: "Questions",
@@ -219,6 +220,7 @@ export const SAY = {
       `The tests want about ${wanted} h, the window has ${has}. What waits for another day is agreed before the first test.`,
     ifItChanges: (to: string) =>
       `If something here no longer holds, tell ${to} at once. A test that can then not be done as written waits for another day.`,
+    notTakenOver: (said: string, because: string) => `Your reply: ${said}. Not taken over${because === "" ? "" : `: ${because}`}.`,
     agreedWith: (letter: number, words: string) => `Agreed by the vessel with letter ${letter}${words === "" ? "" : `: “${words}”`}.`,
     agreedOtherwise: (letter: number, way: string) =>
       `With letter ${letter} the vessel agreed to another way${way === "" ? "" : ` (${way})`}; later answers changed it.`,

@@ -44,6 +44,27 @@ const confirmedSince = ({ letters, confirmed }: Visit, { requests }: Plan): read
   return requests.flatMap(({ ref }) => (fresh.has(ref) ? [ref] : []));
 };
 
+/** Something that the vessel answered to the last letter and the office did not take over, in words. */
+export interface NotTaken {
+  readonly ref: string;
+  readonly said: string;
+  readonly because?: string;
+}
+
+/** What was answered and not taken over, so that nobody has to find out by himself; alike ones together. */
+export const notTakenBlocks = (notTaken: readonly NotTaken[]): readonly Block[] => {
+  const alike = new Map<string, string[]>();
+  for (const { ref, said, because = "" } of notTaken) {
+    const words = SAY.with.notTakenOver(said.replace(/\.$/, ""), because.replace(/\.$/, ""));
+    alike.set(words, [...(alike.get(words) ?? []), ref]);
+  }
+  if (alike.size === 0) return [];
+  return [
+    { kind: "heading", text: SAY.headings.notTakenOver },
+    { kind: "labelled", items: [...alike].map(([text, refs]) => ({ label: ranges(refs), text })) },
+  ];
+};
+
 /**
  * What no longer stands in the plan, by what became of it. A letter that ends the exchange puts tests off, and has things that were confirmed for them:
  * neither of these is merely "no longer asked".

@@ -130,7 +130,10 @@ describe.each([true, false])("the reply, scripts %s", (javaScriptEnabled) => {
     await other.page.check(radio(1));
     await go(other.page);
     const told = (await other.page.textContent("main")) ?? "";
-    expect(told).toContain("The superintendent filled this in otherwise meanwhile");
+    const asked = askedThen(sent.letter.asked).questions.find((each) => each.ref === ref);
+    expect(told).toContain(
+      `Somebody else has filled this in otherwise meanwhile: “${asked?.choices[0]?.label}” (through the link of The superintendent)`,
+    );
     const first = await one.page.context().newPage();
     await first.goto(`${served.url}/reply/at/questions-1`);
     expect(await first.isChecked(radio(0))).toBe(true);
@@ -139,6 +142,18 @@ describe.each([true, false])("the reply, scripts %s", (javaScriptEnabled) => {
     await go(other.page);
     await first.reload();
     expect(await first.isChecked(radio(1))).toBe(true);
+    // Or the other's is taken, by one press, and nothing else of the page is lost.
+    await one.page.goto(`${served.url}/reply/at/questions-1`);
+    await other.page.goto(`${served.url}/reply/at/questions-1`);
+    await one.page.check(radio(0));
+    await go(one.page);
+    await other.page.check(`#${ref} input[type=radio] >> nth=2`);
+    await go(other.page);
+    await other.page.click(`#${ref} >> text=Take theirs`);
+    expect(await other.page.locator(".summary").count()).toBe(0);
+    expect(await other.page.isChecked(radio(0))).toBe(true);
+    await first.reload();
+    expect(await first.isChecked(radio(0))).toBe(true);
   });
 });
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { CONFIRMED, MEANWHILE } from "../../lib/store/changes.ts";
-import type { Attachment, ReplyLink, Sending, SentLetter } from "../../lib/store/exchanges.ts";
+import type { Attachment, ReplyLink, Sending, SentLetter, TakingReply } from "../../lib/store/exchanges.ts";
 import type { Standing, Store } from "../../lib/store/store.ts";
 import { by, engines, FRAME, opened } from "./engines.ts";
 
@@ -151,14 +151,61 @@ describe.each(engines())("%s", (_, address) => {
     await store.close();
   });
 
-  test("what became of a reply is kept once, and not before the reply is confirmed", async () => {
+  const taking = (seen: number, more: Partial<TakingReply> = {}): TakingReply => ({
+    visit: "v1",
+    sent: "s1",
+    seen,
+    frame: { ...FRAME, frame: { confirmed: ["R1"] } },
+    answers: [{ at: "/sets/1/a", value: "dry" }],
+    outcome: { took: ["Q1"] },
+    ...more,
+  });
+
+  test("a reply is taken into its visit once, whole or not at all, and not before it is confirmed", async () => {
     const store = await withLetter();
-    expect((await store.keepTaken("s1", {}, by("anna", 8))).ok).toBe(false);
+    const before = await store.visit("v1");
+    const seen = before?.version ?? 0;
+    expect((await store.takeReply(taking(seen), by("anna", 8))).ok).toBe(false);
     await store.confirmReply("s1", {}, by("chief", 7));
-    expect((await store.keepTaken("s1", { took: ["Q1"] }, by("anna", 9))).ok).toBe(true);
-    expect((await store.keepTaken("s1", {}, by("anna", 10))).ok).toBe(false);
+    expect(await store.takeReply(taking(seen - 1), by("anna", 8))).toEqual({ ok: false, faults: [MEANWHILE] });
+    expect(await store.visit("v1")).toEqual(before);
+    expect((await store.replyOf("s1")).taken).toBeUndefined();
+    expect(await store.takeReply(taking(seen), by("anna", 9))).toEqual({ ok: true, value: { version: seen + 1 } });
+    expect((await store.takeReply(taking(seen + 1), by("anna", 10))).ok).toBe(false);
     expect((await store.replyOf("s1")).taken).toEqual({ ...by("anna", 9), outcome: { took: ["Q1"] } });
+    const after = await store.visit("v1");
+    expect(after).toMatchObject({ version: seen + 1, frame: { confirmed: ["R1"] } });
+    expect(after?.answers.get("/sets/1/a")?.value).toBe("dry");
     expect(await store.replyOf("s2")).toEqual({});
+    await store.close();
+  });
+
+  test("two who take a reply in at once take it in once", async () => {
+    const store = await withLetter();
+    await store.confirmReply("s1", {}, by("chief", 7));
+    const seen = (await store.visit("v1"))?.version ?? 0;
+    const both = await Promise.all([store.takeReply(taking(seen), by("anna", 8)), store.takeReply(taking(seen), by("boris", 8))]);
+    expect(both.filter(({ ok }) => ok)).toHaveLength(1);
+    expect((await store.visit("v1"))?.version).toBe(seen + 1);
+    await store.close();
+  });
+
+  test("that a reply was taken in is taken back as long as nothing else was changed", async () => {
+    const store = await withLetter();
+    const before = await store.visit("v1");
+    const seen = before?.version ?? 0;
+    const { outcome: _, ...back } = taking(seen + 1, { frame: { ...FRAME, frame: before?.frame ?? null }, answers: [{ at: "/sets/1/a" }] });
+    await store.confirmReply("s1", {}, by("chief", 7));
+    expect((await store.takeBackReply({ ...back, seen }, by("anna", 8))).ok).toBe(false);
+    await store.takeReply(taking(seen), by("anna", 9));
+    expect(await store.takeBackReply({ ...back, seen }, by("anna", 10))).toEqual({ ok: false, faults: [MEANWHILE] });
+    expect((await store.replyOf("s1")).taken).toBeDefined();
+    expect(await store.takeBackReply(back, by("anna", 11))).toEqual({ ok: true, value: { version: seen + 2 } });
+    const again = await store.visit("v1");
+    expect(again?.frame).toEqual(before?.frame);
+    expect(again?.answers.get("/sets/1/a")?.value).toBeUndefined();
+    expect((await store.replyOf("s1")).taken).toBeUndefined();
+    expect((await store.takeReply(taking(seen + 2), by("anna", 12))).ok).toBe(true);
     await store.close();
   });
 

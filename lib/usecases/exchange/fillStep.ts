@@ -1,6 +1,6 @@
 import { OWN, questionFields, requestFields, testFields } from "../../letter/formFields.ts";
 import { NOT_KNOWN } from "../../model/fact.ts";
-import { type Fault, quotedWords } from "../../model/fault.ts";
+import type { Fault } from "../../model/fault.ts";
 import { specsBy } from "../../model/places.ts";
 import type { Asked } from "../../plan/asked.ts";
 import { replyFromFields } from "../../reply/fromForm.ts";
@@ -86,11 +86,13 @@ export const faultsAt = (asked: Asked, refs: readonly string[], entries: readonl
   return read.ok ? [] : read.faults;
 };
 
-/** What somebody else filled in meanwhile, in words. */
+/**
+ * What somebody else filled in meanwhile, in the words of the page. A link is often shared: whose link it was is known, not who filled it in.
+ * Pure.
+ */
 export const otherWords = (asked: Asked, entry: Entry): string => {
-  const fields = fieldsOf([entry]);
-  const told = toldFilled(asked, fields).find(({ ref }) => ref === entry.ref);
-  // Who answers and the remarks are words already.
-  const says = told?.says ?? [...fields.values()].filter((text) => text.trim() !== "").join("; ");
-  return `${entry.who} filled this in otherwise meanwhile: ${says === "" ? "emptied it" : quotedWords(says)}. Yours is shown; saving again keeps yours`;
+  const [told] = toldFilled(askedAt(asked, [entry.ref]), fieldsOf([entry]));
+  const own = told?.says ?? [...fieldsOf([entry]).values()].filter((text) => text !== "").join(", ");
+  const what = own === "" ? "has emptied this meanwhile" : `has filled this in otherwise meanwhile: “${own}”`;
+  return `Somebody else ${what} (through the link of ${entry.who}). Yours is shown and not saved: saving again keeps yours`;
 };

@@ -21,7 +21,7 @@ import { type Planned, planDocument } from "../planFile.ts";
 import { fileOfVisit } from "../visits/planVisit.ts";
 import { askedStored } from "./askedStored.ts";
 import { closingOf } from "./closing.ts";
-import { lastSentPlan } from "./former.ts";
+import { sinceLastLetter } from "./former.ts";
 
 /** What sending a letter needs of the world. */
 export interface SendingWorld {
@@ -133,14 +133,13 @@ export const prepared = async (office: SendingWorld, order: Order): Promise<Resu
   const planned = planDocument(planner, file);
   if (!planned.ok) return failure(...planned.faults.map(messageOf));
   const sent = recordOf(office, planned.value, order);
-  const former = await lastSentPlan(store, stored.id);
+  const since = await sinceLastLetter(store, stored.id, planner.rulebook);
   const more = await askingOrClosing({ store, stored }, planned.value, sent);
   if (!more.ok) return more;
-  const before = former === undefined ? {} : { former };
   const input = { ...planned.value, rulebook: planner.rulebook, units: toSend.units };
-  const letter = letterOf({ ...input, ...more.value, ...before });
+  const letter = letterOf({ ...input, ...more.value, ...since });
   const ended = endedBy(input, more.value.closing);
-  const calendar = calendarFor(planned.value, former, sent, ended);
+  const calendar = calendarFor(planned.value, since.former, sent, ended);
   if (!calendar.ok) return calendar;
   const pdf = await render(letter);
   if (!pdf.ok) return pdf;
