@@ -8,13 +8,14 @@ import { ledIn } from "../../lib/letter/alike.ts";
 import { OWN } from "../../lib/letter/formFields.ts";
 import { capital, longDate } from "../../lib/letter/words.ts";
 import { replySchema } from "../../lib/model/reply.ts";
+import { faultWords, NOTHING_WRITTEN } from "../../lib/reply/faultWords.ts";
 import { ACCEPTED_ENDINGS, ACCEPTED_WORDS } from "../../lib/reply/fileKind.ts";
 import { sizeWords } from "../../lib/reply/fromPdf.ts";
 import { askedAt, type ReplyStep, replySteps } from "../../lib/reply/steps.ts";
 import { atOdds, type Told, toldFilled, toldOf } from "../../lib/reply/told.ts";
 import type { Entry } from "../../lib/store/exchanges.ts";
 import { WHAT_FILES } from "../../lib/usecases/exchange/files.ts";
-import { faultsAt, faultWords, readingOf, refsOn, seenText } from "../../lib/usecases/exchange/fillStep.ts";
+import { faultsAt, readingOf, refsOn, seenText } from "../../lib/usecases/exchange/fillStep.ts";
 import { fieldsOf, WHO } from "../../lib/usecases/exchange/reply.ts";
 import { coreFiles } from "./core.ts";
 import { replyCookie } from "./replyCookie.ts";
@@ -107,7 +108,7 @@ export const wrongIn = (at: AtReply, entries: readonly Entry[]): readonly { read
   const faults = faultsAt(at.asked, refs, entries, readingOf(at.office.planner.rulebook, todayOf(at)));
   const named = (fieldsOf(entries).get(OWN.name) ?? "").trim() !== "";
   return [
-    ...(named ? [] : [{ ref: WHO, says: "given nothing; wanted the name of who answers, on the first page" }]),
+    ...(named ? [] : [{ ref: WHO, says: faultWords({ given: NOTHING_WRITTEN, wanted: "the name of who answers, on the first page" }) }]),
     ...faults.map((fault) => ({ ref: fault.at, says: faultWords(fault) })),
   ];
 };

@@ -1,15 +1,7 @@
+import { faultWords } from "../../lib/reply/faultWords.ts";
 import { type ReplyStep, replySteps } from "../../lib/reply/steps.ts";
 import { toldFilled } from "../../lib/reply/told.ts";
-import {
-  allAgreed,
-  faultsAt,
-  faultWords,
-  filledIn,
-  otherWords,
-  readingOf,
-  refsOn,
-  savedWords,
-} from "../../lib/usecases/exchange/fillStep.ts";
+import { allAgreed, faultsAt, filledIn, otherWords, readingOf, refsOn, savedWords } from "../../lib/usecases/exchange/fillStep.ts";
 import { fillIn } from "../../lib/usecases/exchange/reply.ts";
 import { wantsJson } from "./gate.ts";
 import type { ReplyWriting } from "./replyGate.ts";

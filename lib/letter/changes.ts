@@ -65,8 +65,28 @@ export const notTakenBlocks = (notTaken: readonly NotTaken[]): readonly Block[] 
   ];
 };
 
-/** The list of what changed since the plan of the last letter; nothing where there was none. */
-export const changesTold = (former: Plan | undefined, { plan, read, rulebook }: PlanInput): Told => {
+/**
+ * What no longer stands in the plan, by what became of it. A letter that ends the exchange puts tests off, and has things that were confirmed for them:
+ * neither of these is merely "no longer asked".
+ */
+const goneItems = (gone: readonly string[], former: Plan, { confirmed }: Visit, putOff: ReadonlySet<string> | undefined) => {
+  const photographs = new Set(former.requests.flatMap(({ kind, ref }) => (kind === "photograph" ? [ref] : [])));
+  const things = confirmed.map(({ request }) => request).filter((ref) => !photographs.has(ref));
+  const had = new Set(putOff === undefined ? [] : things);
+  const tests = gone.filter((ref) => putOff?.has(ref) === true);
+  const kept = gone.filter((ref) => had.has(ref));
+  return [
+    [SAY.headings.anotherTime, tests],
+    [SAY.labels.confirmedNotNeeded, kept],
+    [SAY.labels.gone, gone.filter((ref) => !tests.includes(ref) && !kept.includes(ref))],
+  ] as const;
+};
+
+/**
+ * The list of what changed since the plan of the last letter; nothing where there was none. `putOff` are the tests that a letter puts off which ends
+ * the exchange.
+ */
+export const changesTold = (former: Plan | undefined, { plan, read, rulebook }: PlanInput, putOff?: ReadonlySet<string>): Told => {
   if (former === undefined) return { changed: [], blocks: [] };
   const changes = changesBetween(former, plan);
   const confirmed = confirmedSince(read.visit, plan);
@@ -79,7 +99,7 @@ export const changesTold = (former: Plan | undefined, { plan, read, rulebook }: 
         [SAY.labels.nowConfirmed, confirmed],
         [SAY.labels.added, changes.added],
         [SAY.labels.altered, changes.altered],
-        [SAY.labels.gone, changes.gone],
+        ...goneItems(changes.gone, former, read.visit, putOff),
       ] as const
     )
       .filter(([, refs]) => refs.length > 0)

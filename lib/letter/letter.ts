@@ -100,7 +100,8 @@ const saidIn = (input: LetterInput): { readonly blocks: readonly Block[]; readon
     const told = changesTold(former, input);
     return { blocks: bodyOf(input, [...told.blocks, ...notTakenBlocks(notTaken)]), changed: told.changed };
   }
-  const told = changesTold(former, { ...input, plan: closingPlan(input, closing) });
+  const { plan, putOff } = closingPlan(input, closing);
+  const told = changesTold(former, { ...input, plan }, putOff);
   // What was said of a test stands with the test.
   const others = notTakenBlocks(notTaken.filter(({ ref }) => !ref.startsWith("T")));
   return { blocks: closingBlocks(input, closing, [...told.blocks, ...others]), changed: told.changed };

@@ -89,9 +89,6 @@ export const faultsAt = (asked: Asked, refs: readonly string[], entries: readonl
   return read.ok ? [] : read.faults;
 };
 
-/** A fault as the page of its reference says it. */
-export const faultWords = ({ given, wanted }: Fault): string => `given ${given}; wanted ${wanted}`;
-
 /** Something at a reference, in words. */
 export interface SaidAt {
   readonly ref: string;

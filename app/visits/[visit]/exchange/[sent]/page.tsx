@@ -1,5 +1,5 @@
 import { LoadReply } from "../../../../../components/exchange/LoadReply.tsx";
-import { faultWords, LinesTold, ReadReply } from "../../../../../components/exchange/ReadReply.tsx";
+import { faultAtWords, LinesTold, ReadReply } from "../../../../../components/exchange/ReadReply.tsx";
 import { filledWords } from "../../../../../components/exchange/RecordTable.tsx";
 import { ReplyHead } from "../../../../../components/exchange/ReplyHead.tsx";
 import { faultAtField, TakeIn } from "../../../../../components/exchange/TakeIn.tsx";
@@ -62,7 +62,7 @@ const loading = async (shown: Shown) => {
   const field = read?.way === "form" ? "file" : "mail";
   const faults = [
     ...problemsIn(problem).map((one) => ({ ...one, id: "file" })),
-    ...(read?.faults ?? []).map((one) => ({ id: one.at === "by" && field === "mail" ? "mail-name" : field, says: faultWords(one) })),
+    ...(read?.faults ?? []).map((one) => ({ id: one.at === "by" && field === "mail" ? "mail-name" : field, says: faultAtWords(one) })),
   ];
   const asked = askedThen(sent.asked);
   const words = askedInWords(asked);
