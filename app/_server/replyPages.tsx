@@ -89,7 +89,7 @@ export const fileTooLarge = (bytes: number): Shown => ({
   faults: [
     {
       ref: "file",
-      says: `given a file that is too large, about ${sizeWords(bytes)}; wanted ${ACCEPTED_WORDS}. Nothing of the reply was changed`,
+      says: `${faultWords({ given: `a file that is too large, about ${sizeWords(bytes)}`, wanted: ACCEPTED_WORDS })}. Nothing of the reply was changed.`,
     },
   ],
 });

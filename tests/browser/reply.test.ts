@@ -131,7 +131,7 @@ describe.each([true, false])("the reply, scripts %s", (javaScriptEnabled) => {
     await go(page);
     const today = served.office.world.now().slice(0, 10);
     for (const place of [".summary", `#${ref} .fault`])
-      expect(await page.textContent(place)).toContain(`given "2020-02-03"; wanted a day from ${today} on`);
+      expect(await page.textContent(place)).toContain(`“2020-02-03” stands here; wanted: a day from ${today} on`);
     expect(await page.title()).toMatch(/^Error: /);
     expect(await page.inputValue(`[name="${names.by}"]`)).toBe("2020-02-03");
     expect(await page.inputValue(`[name="${names.contact}"]`)).toBe("deck@owner.example");
@@ -219,7 +219,7 @@ describe.each([true, false])("the reply, scripts %s", (javaScriptEnabled) => {
       expect(await page.textContent("h1")).toBe("Files");
       expect(await page.textContent("header")).toContain("reply to letter 1");
       expect(await page.textContent("#file .fault")).toMatch(
-        /too large, about (?:10\.9|11|209\.8) MB; wanted PDF, JPEG or PNG; at most 10 MB each/,
+        /too large, about (?:10\.9|11|209\.8) MB; wanted: PDF, JPEG or PNG; at most 10 MB each/,
       );
     }
     await page.setInputFiles('[name="file"]', { name: "plate.png", mimeType: "image/png", buffer: PHOTOGRAPH });
@@ -414,7 +414,7 @@ test("scripts say what they kept though it is not understood", async () => {
   await page.goto(`${served.url}/reply/at/${replySteps(asked).find(({ refs }) => refs.includes(number?.ref ?? ""))?.id}`);
   const field = questionFields(number?.ref ?? "").answer;
   await page.fill(`[name="${field}"]`, "about a lot");
-  await page.locator(".saved", { hasText: `Kept as typed, but not understood yet: ${number?.ref} (given "about a lot"` }).waitFor();
+  await page.locator(".saved", { hasText: `Kept as typed, but not understood yet: ${number?.ref} (“about a lot” stands here` }).waitFor();
   expect((await stored(sent)).get(field)).toBe("about a lot");
   await page.fill(`[name="${field}"]`, "");
   await page.locator(".saved", { hasText: /^Saved at \d\d:\d\d UTC\.$/ }).waitFor();

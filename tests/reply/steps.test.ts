@@ -81,10 +81,10 @@ test("what a page says that it showed is taken from it, though the pages are div
 test("a saved page says what was kept though it is not understood, and what was not kept", () => {
   const at = "2026-03-02T08:15:09.000Z";
   const wrong = (count: number) =>
-    Array.from({ length: count }, (_, place) => ({ ref: `Q${place + 1}`, says: "given “a lot”; wanted a number" }));
+    Array.from({ length: count }, (_, place) => ({ ref: `Q${place + 1}`, says: "“a lot” stands here; wanted: a number" }));
   expect(savedWords(at, [], [])).toBe("Saved at 08:15 UTC.");
   expect(savedWords(at, wrong(1), [])).toBe(
-    "Saved at 08:15 UTC. Kept as typed, but not understood yet: Q1 (given “a lot”; wanted a number).",
+    "Saved at 08:15 UTC. Kept as typed, but not understood yet: Q1 (“a lot” stands here; wanted: a number).",
   );
   expect(savedWords(at, wrong(3), [{ ref: "R2", says: "" }])).toBe(
     "Saved at 08:15 UTC. Kept as typed, but not understood yet: Q1, Q2, Q3. Not kept, since somebody else filled it in otherwise meanwhile: R2. Go on, and it is told.",
