@@ -111,6 +111,10 @@ test.each([
     // The exchange is ended by intent only, and nothing goes out that was not looked at as it stands.
     await page.goto(`${served.url}/visits/${id}/letter`);
     await page.click("summary:has-text('End without settling')");
+    // What it comes to is said before the button: nobody answered, so that every test waits and the visit is called off.
+    const foretold = await page.locator("details:has(#end)").innerText();
+    expect(foretold).toMatch(/Done on this visit\s+No test\.[\s\S]+T\d.*: .*a confirmation of R\d/);
+    expect(foretold).toContain("calls the visit");
     await press(page, "End it with letter 2");
     expect(await page.locator("#end-fault").innerText()).toContain("nothing was sent");
     const moved = { ...form, number: "2" };
