@@ -2,13 +2,15 @@ import type { ReactElement } from "react";
 import { ReplyDocument, type ReplyHead } from "../../components/reply/Document.tsx";
 import { CheckList, FilesForm, Receipt, Remarks, Replaced } from "../../components/reply/Ends.tsx";
 import { type FilledIn, WhoPlace } from "../../components/reply/Fields.tsx";
-import { Greeting, Landing, Places, Shut, StepForm, type StepLine, Wrong } from "../../components/reply/Pages.tsx";
+import { Greeting, Landing, Places, photographsFor, Shut, StepForm, type StepLine, Wrong } from "../../components/reply/Pages.tsx";
 import { replyPageToken } from "../../lib/access/replyLink.ts";
+import { ledIn } from "../../lib/letter/alike.ts";
 import { OWN } from "../../lib/letter/formFields.ts";
 import { capital, longDate } from "../../lib/letter/words.ts";
 import { replySchema } from "../../lib/model/reply.ts";
 import { faultWords, NOTHING_WRITTEN } from "../../lib/reply/faultWords.ts";
 import { ACCEPTED_ENDINGS, ACCEPTED_WORDS } from "../../lib/reply/fileKind.ts";
+import { sizeWords } from "../../lib/reply/fromPdf.ts";
 import { askedAt, type ReplyStep, replySteps } from "../../lib/reply/steps.ts";
 import { atOdds, type Told, toldFilled, toldOf } from "../../lib/reply/told.ts";
 import type { Entry } from "../../lib/store/exchanges.ts";
@@ -82,6 +84,16 @@ export const notReadPage = (unread: NotRead | undefined): Promise<Response> =>
     { status: unread?.status ?? 400 },
   );
 
+/** What the page of files says of one that was too large to be read. */
+export const fileTooLarge = (bytes: number): Shown => ({
+  faults: [
+    {
+      ref: "file",
+      says: `given a file that is too large, about ${sizeWords(bytes)}; wanted ${ACCEPTED_WORDS}. Nothing of the reply was changed`,
+    },
+  ],
+});
+
 export const todayOf = ({ office }: AtReply): string => office.world.now().slice(0, 10);
 
 /** The pages of a reply, each with how much of it is answered. */
@@ -118,14 +130,17 @@ const bodyOf = async ({ at, step, filled }: Drawn) => {
           reference={headOf(at).reference}
           replyBy={sent.replyBy}
           today={todayOf(at)}
-          kilobytes={Math.ceil(((await office.store.made(sent.made))?.pdf.length ?? 0) / 1000)}
+          size={sizeWords((await office.store.made(sent.made))?.pdf.length ?? 0)}
           recipient={link.recipient}
         />
         <WhoPlace filled={filled} />
       </>
     );
   if (step.kind === "files") return null;
-  if (step.kind !== "check") return <Places asked={askedAt(asked, step.refs)} filled={filled} />;
+  if (step.kind !== "check") {
+    const here = askedAt({ ...asked, questions: ledIn(asked) }, step.refs);
+    return <Places asked={here} photographs={photographsFor(asked, here.questions)} filled={filled} />;
+  }
   const by = [OWN.name, OWN.role].map((name) => filled.fields.get(name) ?? "").filter((part) => part !== "");
   return (
     <>

@@ -1,7 +1,7 @@
 import { faultWords } from "../../lib/reply/faultWords.ts";
 import { type ReplyStep, replySteps } from "../../lib/reply/steps.ts";
 import { toldFilled } from "../../lib/reply/told.ts";
-import { allAgreed, faultsAt, filledIn, otherWords, readingOf, refsOn } from "../../lib/usecases/exchange/fillStep.ts";
+import { allAgreed, faultsAt, filledIn, otherWords, readingOf, refsOn, savedWords } from "../../lib/usecases/exchange/fillStep.ts";
 import { fillIn } from "../../lib/usecases/exchange/reply.ts";
 import { wantsJson } from "./gate.ts";
 import type { ReplyWriting } from "./replyGate.ts";
@@ -46,10 +46,14 @@ export const saveStep = async ({ at, form, request, by }: ReplyWriting): Promise
       )) ?? shutPage()
     );
   }
-  const wrong = faultsAt(asked, refsOn(from), await office.store.entriesOf(sent.id), readingOf(office.planner.rulebook, todayOf(at)));
   const others = kept.value.map((entry) => ({ ref: entry.ref, says: otherWords(asked, entry), theirs: true as const }));
-  const faults = [...others, ...wrong.map((fault) => ({ ref: fault.at, says: faultWords(fault) }))];
-  if (wantsJson(request)) return Response.json({ savedAt: by.when, faults }, { headers: { "cache-control": "no-store" } });
+  const entries = await office.store.entriesOf(sent.id);
+  const wrong = faultsAt(asked, refsOn(from), entries, readingOf(office.planner.rulebook, todayOf(at))).map((fault) => ({
+    ref: fault.at,
+    says: faultWords(fault),
+  }));
+  const faults = [...others, ...wrong];
+  if (wantsJson(request)) return Response.json({ told: savedWords(by.when, wrong, others) }, { headers: { "cache-control": "no-store" } });
   return {
     from,
     faults,

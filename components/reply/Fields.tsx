@@ -1,4 +1,5 @@
 import type { ReactElement, ReactNode } from "react";
+import { withoutSet } from "../../lib/letter/alike.ts";
 import {
   AGREEMENTS,
   asksHow,
@@ -9,7 +10,7 @@ import {
   requestFields,
   testFields,
 } from "../../lib/letter/formFields.ts";
-import { capital, longDate, testsIn } from "../../lib/letter/words.ts";
+import { capital, longDate, refRange, testsIn } from "../../lib/letter/words.ts";
 import { NOT_KNOWN } from "../../lib/model/fact.ts";
 import { LONGEST_WORDS } from "../../lib/model/reply.ts";
 import type { AskedQuestion, AskedRequest, AskedTest, Choice } from "../../lib/plan/asked.ts";
@@ -26,12 +27,14 @@ interface Place {
   readonly id: string;
   readonly text: string;
   readonly filled: FilledIn;
+  /** The id of what it asks, where that stands over it. */
+  readonly about?: string | undefined;
   readonly children: ReactNode;
 }
 
 /** One thing that is asked, with what is wrong with its answer over its fields. */
-const Asked = ({ id, text, filled: { faults, theirs }, children }: Place): ReactElement => (
-  <fieldset id={id} className={faults.has(id) ? "wrong" : undefined}>
+const Asked = ({ id, text, filled: { faults, theirs }, about, children }: Place): ReactElement => (
+  <fieldset id={id} className={faults.has(id) ? "wrong" : undefined} aria-describedby={about}>
     <legend>{id === "by" ? text : `${id} ${text}`}</legend>
     {faults.get(id)?.map((says) => (
       <p className="fault" key={says}>
@@ -106,11 +109,13 @@ interface PickProps {
   readonly value: string;
   readonly choices: readonly Choice[];
   readonly shown: string;
+  /** Whether what stands over it says enough to whoever sees it. */
+  readonly unseen?: boolean;
 }
 
-const Select = ({ name, label, value, choices, shown }: PickProps): ReactElement => (
+const Select = ({ name, label, value, choices, shown, unseen = false }: PickProps): ReactElement => (
   <label className={shown}>
-    <b>{label}</b>
+    <b className={unseen ? "unseen" : undefined}>{label}</b>
     <select name={name} defaultValue={value}>
       <option value="">–</option>
       {choices.map((choice) => (
@@ -125,27 +130,41 @@ const Select = ({ name, label, value, choices, shown }: PickProps): ReactElement
 const NO_ANSWER: Choice = { value: "", label: "No answer yet" };
 const FIND_OUT: Choice = { value: NOT_KNOWN, label: "We do not know yet and will find out" };
 
-/** The set stands over its questions. */
-const withoutSet = ({ set, text }: AskedQuestion): string =>
-  set !== "" && text.startsWith(`${set}: `) ? text.slice(set.length + 2) : text;
-
 const numberHint = ({ unit, units }: AskedQuestion): string | undefined => {
   const others = units.filter((one) => one !== unit);
   if (unit === undefined) return undefined;
   return others.length === 0 ? `In ${unit}.` : `In ${unit}; or write the unit behind the number: ${others.join(", ")}.`;
 };
 
-export const QuestionPlace = ({ question, filled }: { readonly question: AskedQuestion; readonly filled: FilledIn }): ReactElement => {
-  const { ref, why, look, choices } = question;
+interface QuestionProps {
+  readonly question: AskedQuestion;
+  readonly filled: FilledIn;
+}
+
+const WhyAndWhere = ({ question: { why, look } }: Pick<QuestionProps, "question">): ReactElement => (
+  <p className="about">
+    {why}
+    {look === undefined ? null : ` Where to look: ${look}`}
+  </p>
+);
+
+/** From more choices on a sister question folds them, so that every set takes one row on a telephone. */
+const ROW_OF_CHOICES = 3;
+
+interface AnswerProps extends QuestionProps {
+  /** Whether many choices are folded. */
+  readonly folds?: boolean;
+}
+
+const AnswerFields = ({ question, filled, folds = false }: AnswerProps): ReactElement => {
+  const { ref, choices } = question;
   const names = questionFields(ref);
   const [value, by] = [names.answer, names.by].map((name) => filled.fields.get(name) ?? "") as [string, string];
   return (
-    <Asked id={ref} text={capital(withoutSet(question))} filled={filled}>
-      <p className="about">
-        {why}
-        {look === undefined ? null : ` Where to look: ${look}`}
-      </p>
-      {choices.length > 0 ? (
+    <>
+      {folds && choices.length > ROW_OF_CHOICES ? (
+        <Select name={names.answer} label="Answer" unseen value={value} choices={[...choices, FIND_OUT]} shown="f" />
+      ) : choices.length > 0 ? (
         <Options name={names.answer} value={value} choices={[...choices, FIND_OUT, NO_ANSWER]} />
       ) : (
         <Line name={names.answer} label="Answer" hint={numberHint(question)} value={value} decimal longest={60} />
@@ -156,12 +175,58 @@ export const QuestionPlace = ({ question, filled }: { readonly question: AskedQu
         value={by}
         shown={choices.length > 0 ? onlyWith("later", by) : "f"}
       />
-    </Asked>
+    </>
   );
 };
 
+export const QuestionPlace = ({ question, filled }: QuestionProps): ReactElement => (
+  <Asked id={question.ref} text={capital(withoutSet(question))} filled={filled}>
+    <WhyAndWhere question={question} />
+    <AnswerFields question={question} filled={filled} />
+  </Asked>
+);
+
+/** One question of several sets: what is asked and why once, then a row of choices for each set. */
+export const SisterPlaces = ({
+  first,
+  questions,
+  filled,
+}: {
+  readonly first: AskedQuestion;
+  readonly questions: readonly AskedQuestion[];
+  readonly filled: FilledIn;
+}): ReactElement => {
+  const about = `${first.ref}-asks`;
+  return (
+    <section className="same">
+      <h3 id={about}>{capital(withoutSet(first))}</h3>
+      <WhyAndWhere question={first} />
+      {questions.map((question) => (
+        <Asked key={question.ref} id={question.ref} text={question.set} about={about} filled={filled}>
+          <AnswerFields question={question} filled={filled} folds />
+        </Asked>
+      ))}
+    </section>
+  );
+};
+
+/** What is done instead where a request is refused, and the tests to which a refusal makes no difference. */
+const withoutIt = ({ neededFor, instead }: AskedRequest): string => {
+  if (instead === undefined) return "";
+  const priced = new Set(instead.flatMap(({ tests }) => tests));
+  const same = neededFor.filter((ref) => !priced.has(ref));
+  const [only] = instead;
+  if (only !== undefined && instead.length === 1 && same.length === 0)
+    return only.way === "" ? " Without it no acceptable way is left." : ` Without it: ${only.way}.`;
+  const parts = [
+    ...instead.map(({ tests, way }) => `${testsIn(tests)} ${way === "" ? "has no acceptable way left" : `by ${way}`}`),
+    ...(same.length === 0 ? [] : [`nothing changes for ${testsIn(same)}`]),
+  ];
+  return parts.length === 0 ? "" : ` Without it: ${parts.join("; ")}.`;
+};
+
 export const RequestPlace = ({ request, filled }: { readonly request: AskedRequest; readonly filled: FilledIn }): ReactElement => {
-  const { ref, text, actor, confirmBy, late, neededFor, had } = request;
+  const { ref, text, actor, confirmBy, late, neededFor, had, answers = [] } = request;
   const names = requestFields(ref);
   const at = (name: string): string => filled.fields.get(name) ?? "";
   return (
@@ -169,6 +234,8 @@ export const RequestPlace = ({ request, filled }: { readonly request: AskedReque
       <p className="about">
         {`${capital(actor)}; to be confirmed by ${longDate(confirmBy)}${late ? ", which is late already" : ""}.`}
         {neededFor.length === 0 ? "" : ` For ${testsIn(neededFor)}.`}
+        {answers.length === 0 ? "" : ` Answers ${refRange(answers)}.`}
+        {withoutIt(request)}
       </p>
       <Options name={names.says} value={at(names.says)} choices={[...CONFIRMATIONS, NO_ANSWER]} />
       <div className="two">
@@ -182,6 +249,12 @@ export const RequestPlace = ({ request, filled }: { readonly request: AskedReque
     </Asked>
   );
 };
+
+/** Why there is no other way to choose from. */
+const noOthers = ({ hangs }: AskedTest): string =>
+  hangs === true
+    ? "Whether another of the known ways fits hangs on what is still asked."
+    : "No other of the known ways fits as things stand.";
 
 export const TestPlace = ({ test, filled }: { readonly test: AskedTest; readonly filled: FilledIn }): ReactElement => {
   const { ref, name, way, settled, others } = test;
@@ -206,6 +279,7 @@ export const TestPlace = ({ test, filled }: { readonly test: AskedTest; readonly
         <Line
           name={names.words}
           label={offersOthers(test) ? "or in your words" : "Which way, in your words"}
+          hint={offersOthers(test) ? undefined : noOthers(test)}
           value={at(names.words)}
           longest={LONGEST_WORDS}
         />

@@ -53,11 +53,14 @@ const idleIn = (asked: Asked, ref: string, field: PostedStep["field"]): readonly
   ];
 };
 
-/** What a posted page fills in, by reference; places that it does not hold are left as they are. Pure. */
+/**
+ * What a posted page fills in, by reference; places that it does not hold are left as they are. Which places it holds is told by itself as well: a page
+ * that was open while the program was renewed may have been divided otherwise. Pure.
+ */
 export const filledIn = (asked: Asked, step: ReplyStep, { field, seen, post }: PostedStep): readonly Filled[] => {
   const names = fieldsByRef(asked);
   const versions = seenIn(seen);
-  return refsOn(step).flatMap((ref): readonly Filled[] => {
+  return [...new Set([...refsOn(step), ...versions.keys()])].flatMap((ref): readonly Filled[] => {
     const idle = idleIn(asked, ref, field);
     const own = (names.get(ref) ?? []).flatMap((name) => {
       const text = field(name);
@@ -85,6 +88,34 @@ export const faultsAt = (asked: Asked, refs: readonly string[], entries: readonl
   const read = replyFromFields(fields, { mark: "-", asked: askedAt(asked, refs) }, reading, NAMELESS);
   return read.ok ? [] : read.faults;
 };
+
+/** Something at a reference, in words. */
+export interface SaidAt {
+  readonly ref: string;
+  readonly says: string;
+}
+
+/** So many faults are told whole beside what was saved; of more only where they are. */
+const TOLD_WHOLE = 2;
+
+/**
+ * What a page says of itself once the script saved it: when, what was kept though it cannot be read, and what was not kept because somebody else had
+ * filled it in otherwise. Pure.
+ */
+export const savedWords = (when: string, wrong: readonly SaidAt[], others: readonly SaidAt[]): string =>
+  [
+    `Saved at ${when.slice(11, 16)} UTC.`,
+    ...(wrong.length === 0
+      ? []
+      : [
+          `Kept as typed, but not understood yet: ${wrong.map(({ ref, says }) => (wrong.length > TOLD_WHOLE ? ref : `${ref} (${says})`)).join(", ")}.`,
+        ]),
+    ...(others.length === 0
+      ? []
+      : [
+          `Not kept, since somebody else filled it in otherwise meanwhile: ${others.map(({ ref }) => ref).join(", ")}. Go on, and it is told.`,
+        ]),
+  ].join(" ");
 
 /**
  * What somebody else filled in meanwhile, in the words of the page. A link is often shared: whose link it was is known, not who filled it in.
