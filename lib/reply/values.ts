@@ -6,6 +6,7 @@ import type { ReplyAnswer } from "../model/reply.ts";
 import { inUnit } from "../model/visit.ts";
 import type { AskedQuestion, Choice } from "../plan/asked.ts";
 import { readQuantity } from "../units/parse.ts";
+import { NOTHING_WRITTEN } from "./faultWords.ts";
 
 /** What is known when a reply is read, besides what was asked. */
 export interface Reading {
@@ -15,8 +16,9 @@ export interface Reading {
   readonly today?: string;
 }
 
+/** A fault of what somebody wrote. */
 export const faultAt = (at: string, given: string, wanted: string): Result<never, Fault> =>
-  failure({ at, given: quotedWords(given), wanted });
+  failure({ at, given: given === "" ? NOTHING_WRITTEN : quotedWords(given), wanted });
 
 /** A text without the marks that programs and people put around it; compared without case and the many forms of apostrophe and blank. */
 export const keyOf = (text: string): string =>

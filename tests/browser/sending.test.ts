@@ -88,14 +88,14 @@ test.each([
     expect(await served.office.store.sentOf(id)).toHaveLength(1);
 
     await page.goto(`${served.url}/visits/${id}/exchange`);
-    await page.click("summary:has-text('Renew or withdraw') >> nth=0");
+    await page.click("summary:text-is('Renew') >> nth=0");
     await page.uncheck("input[name=mail] >> nth=0");
     await press(page, "Renew: a new one");
     const [renewed] = await linksOn(page);
     expect([await opens(links[0]), await opens(renewed), await opens(links[1])]).toEqual([false, true, true]);
     expect((await mails()).filter(({ text }) => text?.includes(renewed ?? "-"))).toEqual([]);
-    await page.click("summary:has-text('Renew or withdraw') >> nth=0");
-    await press(page, "Withdraw: it opens nothing");
+    await page.click("summary:text-is('Withdraw') >> nth=0");
+    await press(page, "Withdraw it");
     expect(await opens(renewed)).toBe(false);
     expect(await page.locator(".note").innerText()).toContain("is withdrawn");
 
@@ -111,6 +111,10 @@ test.each([
     // The exchange is ended by intent only, and nothing goes out that was not looked at as it stands.
     await page.goto(`${served.url}/visits/${id}/letter`);
     await page.click("summary:has-text('End without settling')");
+    // What it comes to is said before the button: nobody answered, so that every test waits and the visit is called off.
+    const foretold = await page.locator("details:has(#end)").innerText();
+    expect(foretold).toMatch(/Done on this visit\s+No test\.[\s\S]+T\d.*: .*a confirmation of R\d/);
+    expect(foretold).toContain("calls the visit");
     await press(page, "End it with letter 2");
     expect(await page.locator("#end-fault").innerText()).toContain("nothing was sent");
     const moved = { ...form, number: "2" };

@@ -42,6 +42,8 @@ describe("a fault is told in the words of the page, with where it is, what stand
       "“instead” stands here; wanted: what is proposed instead, in words",
       "nothing stands here; wanted: an answer behind the reference",
     ]);
+    const nobody = replyFromMail("R5: yes", LETTER, { name: "" });
+    expect(nobody.ok ? "" : nobody.faults.map(faultWords).join()).toBe("nothing stands here; wanted: some text");
     expect(faultWords({ given: "a file that is no PDF", wanted: "a filled form" })).toBe(
       "given: a file that is no PDF; wanted: a filled form",
     );
