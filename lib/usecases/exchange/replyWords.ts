@@ -149,12 +149,16 @@ const wasWords = ({ was, write }: Weighed, telling: Telling): string =>
     : `Was known as: ${factWords(write.at, was, telling)}. Now: ${factWords(write.at, write.value, telling)}.`;
 
 /** What becomes of agreements that the same reply makes impossible, told with what is refused. */
-const agreedThoughWords = ({ agreedTo = [] }: Weighed): readonly string[] =>
-  agreedTo.length === 0
-    ? []
-    : [
-        `The same reply agrees to ${refRange(agreedTo)}, ${agreedTo.length === 1 ? "whose planned way needs" : "whose planned ways need"} this. Taken, these agreements count for nothing: they are decided anew, and the next letter asks for them again.`,
-      ];
+const agreedThoughWords = ({ agreedTo = [] }: Weighed): readonly string[] => {
+  if (agreedTo.length === 0) return [];
+  const [whose, agreements, them] =
+    agreedTo.length === 1
+      ? ["whose planned way needs", "this agreement counts", "it"]
+      : ["whose planned ways need", "these agreements count", "them"];
+  return [
+    `The same reply agrees to ${refRange(agreedTo)}, ${whose} this. Taken, ${agreements} for nothing, and the next letter asks for ${them} again.`,
+  ];
+};
 
 /** What a weighed thing means for the visit, sentence by sentence; none where it says all by itself. */
 export const weighedWords = (weighed: Weighed, telling: Telling): readonly string[] => {
