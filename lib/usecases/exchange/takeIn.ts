@@ -153,12 +153,13 @@ const unfit = ({ deviations }: TakenIn, { plan }: { readonly plan: Plan }): read
 /**
  * Why what is left is left: as the inspector says, else as the program does of a way that is barred. The vessel is told so with the next letter.
  */
-const becauseOf = (weighed: readonly Weighed[], { left }: TakenIn, reasons: Decided["reasons"]): Readonly<Record<string, string>> =>
+const becauseOf = (weighed: readonly Weighed[], { taken, left }: TakenIn, reasons: Decided["reasons"]): Readonly<Record<string, string>> =>
   Object.fromEntries(
-    weighed.flatMap(({ ref, proposal, without }) => {
+    weighed.flatMap(({ ref, proposal, without = [] }) => {
       if (!left.includes(ref)) return [];
       const barred = proposal?.verdict?.verdict === "barred" ? proposal.verdict.reason : "";
-      const missed = without === undefined ? "" : `it needs ${listAnd(without)}, which cannot be had in time`;
+      const lost = without.filter((request) => taken.includes(request));
+      const missed = lost.length === 0 ? "" : `it needs ${listAnd(lost)}, which cannot be had in time`;
       const because = (reasons.get(ref) ?? "").trim() || barred || missed;
       return because === "" ? [] : [[ref, because] as const];
     }),
