@@ -40,6 +40,7 @@ export const Taken = ({ lines, by, when, visit }: Props) => (
     </p>
     <Lines title="Left as it was" lines={lines.filter(({ state }) => state === "left")} />
     <Lines title="Taken" lines={lines.filter(({ state }) => state === "taken")} />
+    <Lines title="Known so already" lines={lines.filter(({ state }) => state === "known so already")} />
     <Lines title="Of sets that were taken out meanwhile" lines={lines.filter(({ state }) => state === "no longer asked")} />
   </>
 );

@@ -1,18 +1,20 @@
 import type { ReactElement, ReactNode } from "react";
+import { type KnownLine, takenWords } from "../../lib/letter/alike.ts";
 import {
   AGREEMENTS,
   asksHow,
   CONFIRMATIONS,
+  knownFields,
   OWN,
   offersOthers,
   questionFields,
   requestFields,
   testFields,
 } from "../../lib/letter/formFields.ts";
-import { capital, longDate, testsIn } from "../../lib/letter/words.ts";
+import { capital, longDate, refRange, testsIn } from "../../lib/letter/words.ts";
 import { NOT_KNOWN } from "../../lib/model/fact.ts";
 import { LONGEST_WORDS } from "../../lib/model/reply.ts";
-import type { AskedQuestion, AskedRequest, AskedTest, Choice } from "../../lib/plan/asked.ts";
+import type { AskedKnown, AskedQuestion, AskedRequest, AskedTest, Choice } from "../../lib/plan/asked.ts";
 
 /** What stands in the fields, by their names, and what is wrong or was filled in otherwise meanwhile, by reference. */
 export interface FilledIn {
@@ -118,11 +120,13 @@ const Select = ({ name, label, value, choices, shown }: PickProps): ReactElement
 const NO_ANSWER: Choice = { value: "", label: "No answer yet" };
 const FIND_OUT: Choice = { value: NOT_KNOWN, label: "We do not know yet and will find out" };
 
+const NOT_SURE: Choice = { value: NOT_KNOWN, label: "We do not know" };
+
 /** The set stands over its questions. */
 const withoutSet = ({ set, text }: AskedQuestion): string =>
   set !== "" && text.startsWith(`${set}: `) ? text.slice(set.length + 2) : text;
 
-const numberHint = ({ unit, units }: AskedQuestion): string | undefined => {
+const numberHint = ({ unit, units }: Pick<AskedQuestion, "unit" | "units">): string | undefined => {
   const others = units.filter((one) => one !== unit);
   if (unit === undefined) return undefined;
   return others.length === 0 ? `In ${unit}.` : `In ${unit}; or write the unit behind the number: ${others.join(", ")}.`;
@@ -204,6 +208,61 @@ export const TestPlace = ({ test, filled }: { readonly test: AskedTest; readonly
         />
       </div>
     </Asked>
+  );
+};
+
+interface CorrectionProps {
+  readonly fact: AskedKnown;
+  readonly label: string;
+  readonly value: string;
+  readonly faults: readonly string[];
+}
+
+/** What a fact is on one set. */
+const Correction = ({ fact, label, value, faults }: CorrectionProps): ReactElement => {
+  const { ref, choices } = fact;
+  const name = knownFields(ref).is;
+  return (
+    <div id={ref} className={faults.length > 0 ? "wrong" : undefined}>
+      {faults.map((says) => (
+        <p className="fault" key={says}>
+          <span className="unseen">Error: </span>
+          {says}
+        </p>
+      ))}
+      {choices.length > 0 ? (
+        <Select name={name} label={label} value={value} choices={[...choices, NOT_SURE]} shown="f" />
+      ) : (
+        <Line name={name} label={label} hint={numberHint(fact)} value={value} decimal longest={60} />
+      )}
+    </div>
+  );
+};
+
+/** What was taken as known, in a line that opens where it is otherwise. What is filled in or wrong stands open. */
+export const KnownPlace = ({ line: { facts }, filled }: { readonly line: KnownLine; readonly filled: FilledIn }): ReactElement => {
+  const own = facts.map((fact) => ({
+    fact,
+    value: filled.fields.get(knownFields(fact.ref).is) ?? "",
+    faults: filled.faults.get(fact.ref) ?? [],
+  }));
+  const [first] = facts;
+  return (
+    <details open={own.some(({ value, faults }) => value !== "" || faults.length > 0)}>
+      <summary>
+        {`${refRange(facts.map(({ ref }) => ref))} ${first?.name}: `}
+        <b>{first === undefined ? "" : takenWords(first)}</b>
+      </summary>
+      {own.map(({ fact, value, faults }) => (
+        <Correction
+          key={fact.ref}
+          fact={fact}
+          label={facts.length === 1 ? "In fact" : `In fact, ${fact.set}`}
+          value={value}
+          faults={faults}
+        />
+      ))}
+    </details>
   );
 };
 

@@ -1,4 +1,5 @@
-import type { Asked, AskedQuestion } from "../plan/asked.ts";
+import type { Asked, AskedKnown, AskedQuestion } from "../plan/asked.ts";
+import { SAY } from "./catalogue.ts";
 import { capital, kindOf } from "./words.ts";
 
 /** Something that is asked of one set: its text may begin with the set's name. */
@@ -34,7 +35,7 @@ export const ledIn = ({ questions, tests }: Asked): readonly AskedQuestion[] =>
   });
 
 /** The fact that is asked, whichever set it is of. */
-const factOf = ({ at = "" }: OfSet): string => at.replace(/^\/sets\/\d+\//, "/sets/*/");
+const factOf = ({ at = "" }: Pick<OfSet, "at">): string => at.replace(/^\/sets\/\d+\//, "/sets/*/");
 
 /** Things that read the same of several sets, together in the order in which each comes first; the sets stand before the text. */
 export const alikeRows = (items: readonly OfSet[]): readonly Alike[] => {
@@ -48,3 +49,35 @@ export const alikeRows = (items: readonly OfSet[]): readonly Alike[] => {
   }
   return [...rows.values()].map(({ text, refs, sets }) => ({ refs, sets, text: sets.length === 0 ? text : `${sets.join(", ")}: ${text}` }));
 };
+
+/** What a fact was taken to be, and that the office took it so where nobody gave it. */
+export const takenWords = ({ told, ours }: AskedKnown): string => (ours ? SAY.with.takenByUs(told) : told);
+
+/** A fact that was taken as known, told by itself: "Generator 1: Sensor's well, taken as dry". */
+export const knownTold = (fact: AskedKnown): string =>
+  SAY.with.takenAs(`${fact.set === "" ? "" : `${fact.set}: `}${fact.name}`, takenWords(fact));
+
+/** A fact that was taken to be the same on several sets: once, with its place on each. */
+export interface KnownLine {
+  /** The sets by name; empty where it is about the whole visit. */
+  readonly sets: readonly string[];
+  readonly facts: readonly AskedKnown[];
+}
+
+/** What was taken as known, alike facts of several sets in one line, and the lines of the same sets together. */
+export const knownLines = (known: readonly AskedKnown[]): readonly KnownLine[] => {
+  const lines = new Map<string, AskedKnown[]>();
+  for (const fact of known) {
+    const key = `${factOf(fact)}|${takenWords(fact)}`;
+    lines.set(key, [...(lines.get(key) ?? []), fact]);
+  }
+  const places = new Map<string, KnownLine[]>();
+  for (const facts of lines.values()) {
+    const sets = facts.flatMap(({ set }) => (set === "" ? [] : [set]));
+    places.set(sets.join("|"), [...(places.get(sets.join("|")) ?? []), { sets, facts }]);
+  }
+  // The whole visit first, then what is alike on most sets.
+  return [...places.values()].sort(([one], [other]) => rankOf(one) - rankOf(other)).flat();
+};
+
+const rankOf = (line: KnownLine | undefined): number => (line === undefined || line.sets.length === 0 ? -1000 : -line.sets.length);

@@ -33,6 +33,8 @@ export interface Labelled {
 export interface Fact {
   readonly name: string;
   readonly value: string;
+  /** By which it is called; empty where it bears none. */
+  readonly refs: string;
 }
 
 /** Something to fill in, by its name in the form. `title` says what it is to those who do not see what stands beside it. */

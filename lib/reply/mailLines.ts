@@ -26,7 +26,7 @@ const QUOTED = /^\s*[>|]/;
 const FORMER = /^\s*(?:-{2,}\s*(?:original message|forwarded message)|_{10,}\s*$)/i;
 const FORMER_HEAD = [/^\s*\*?from:\*?\s/i, /^\s*\*?(?:sent|date|to|cc|subject):\*?\s/i] as const;
 
-const REF = "[QRT]\\s?\\d{1,4}";
+const REF = "[QRTK]\\s?\\d{1,4}";
 const REFS = `${REF}(?:\\s*(?:,|;|/|&|\\+|-|–|—|\\band\\b|\\bto\\b)\\s*${REF}\\b)*`;
 /** Bullets and numbers that people put before a line. */
 const BULLET = /^\s*(?:[-*•–—·]\s+|\d{1,3}[.)]\s+)?/;
@@ -37,7 +37,7 @@ const NEXT = new RegExp(`(?:[;,.|]\\s*|\\s{2,}|\\t|\\s+and\\s+)(?=${REFS}\\s*[:=
 
 const refsIn = (text: string): readonly string[] => {
   const found: string[] = [];
-  for (const { 0: ref, 1: letter = "", 2: digits = "", index } of text.matchAll(/([QRT])\s?(\d{1,4})/gi)) {
+  for (const { 0: ref, 1: letter = "", 2: digits = "", index } of text.matchAll(/([QRTK])\s?(\d{1,4})/gi)) {
     const name = `${letter.toUpperCase()}${Number(digits)}`;
     const before = found.at(-1);
     const between = text.slice(0, index).replace(/^.*\d/s, "");

@@ -163,7 +163,7 @@ test("the digest is another as soon as one word, choice or reference of what is 
 });
 
 test("where nothing is asked the form holds who answers and remarks only", () => {
-  const blocks = formBlocks({ questions: [], requests: [], tests: [] }, "M");
+  const blocks = formBlocks({ questions: [], requests: [], tests: [], known: [] }, "M");
   expect(blocks.filter(({ kind }) => kind === "heading")).toEqual([
     { kind: "heading", text: "Reply form" },
     { kind: "heading", text: "Who answers" },

@@ -27,6 +27,7 @@ const asked: Asked = {
   questions: [],
   requests: [request("R1", ["T1", "T2"]), request("R2", ["T3"])],
   tests: ["T1", "T2", "T3"].map(planned),
+  known: [],
 };
 
 test("a test that is agreed to though what it needs is refused is told, and no other", () => {

@@ -103,6 +103,7 @@ export const styles = StyleSheet.create({
   cell: { paddingRight: 8 },
   strong: { fontWeight: 600 },
   facts: { flexDirection: "row", paddingTop: 3, borderBottomWidth: 0.5, borderBottomColor: RULE, paddingBottom: 2, fontSize: 8.5 },
+  factRef: { fontSize: 7, color: QUIET },
   factsOf: { width: 72, fontWeight: 600, paddingRight: 8 },
   protection: { flexDirection: "row", paddingVertical: 2.5, borderBottomWidth: 0.5, borderBottomColor: RULE, fontSize: 9 },
   which: { width: BESIDE, paddingRight: 12 },
