@@ -76,8 +76,6 @@ export const knownLines = (known: readonly AskedKnown[]): readonly KnownLine[] =
     const sets = facts.flatMap(({ set }) => (set === "" ? [] : [set]));
     places.set(sets.join("|"), [...(places.get(sets.join("|")) ?? []), { sets, facts }]);
   }
-  // The whole visit first, then what is alike on most sets.
-  return [...places.values()].sort(([one], [other]) => rankOf(one) - rankOf(other)).flat();
+  // The whole visit first, then single sets; the long list of what is alike on many comes last.
+  return [...places.values()].sort(([one], [other]) => (one?.sets.length ?? 0) - (other?.sets.length ?? 0)).flat();
 };
-
-const rankOf = (line: KnownLine | undefined): number => (line === undefined || line.sets.length === 0 ? -1000 : -line.sets.length);

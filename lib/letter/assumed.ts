@@ -52,7 +52,7 @@ const grouped = (facts: readonly Known[], rulebook: Rulebook): Extract<Block, { 
           {
             name: SAY.notes.dataPlate,
             value: plate.map((one) => (one.spec.unit === undefined ? `${one.spec.name} ${one.value}` : one.value)).join(", "),
-            refs: plate.map((one) => refsWords(one.refs)).join(", "),
+            refs: refsWords(plate.flatMap((one) => one.refs)),
           },
         ]);
       continue;

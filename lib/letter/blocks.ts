@@ -107,6 +107,8 @@ export type Block =
     }
   | {
       readonly kind: "form";
+      /** Rows close together: many, of which few are filled in. */
+      readonly compact?: true;
       /** What all rows are about: a set, who acts by when; empty where nothing. */
       readonly title: string;
       /** The columns of fields, line by line, with their share of the page's width in percent; every line has the same width. */

@@ -214,7 +214,8 @@ const knownRow = ({ facts }: KnownLine): FormRow => {
 const knownBlocks = (known: readonly AskedKnown[]): readonly Block[] =>
   [...groupedBy(knownLines(known), ({ sets }) => sets.join("|"))].flatMap(([, lines]) => {
     const sets = lines[0]?.sets ?? [];
-    return under(sets.length > 1 ? SAY.columns.inFact : (sets[0] ?? ""), knownHeads(sets), lines.map(knownRow));
+    const title = sets.length > 1 ? SAY.columns.inFact : (sets[0] ?? "");
+    return under(title, knownHeads(sets), lines.map(knownRow)).map((block) => ({ ...block, compact: true }));
   });
 
 const ownRow = (...fields: readonly FormField[]): FormRow => ({ ref: "", text: "", lines: [fields] });

@@ -96,7 +96,7 @@ const filledIn = async (letter: SentLetter, values: ReadonlyMap<string, string>)
   const seen = new Map((await store.entriesOf(letter.id)).map(({ ref, version }) => [ref, version]));
   const byRef = new Map<string, Record<string, string>>();
   for (const [name, text] of values) {
-    const ref = /^[qrt]\.([QRT]\d+)\./.exec(name)?.[1] ?? (name === "remarks" ? name : "by");
+    const ref = /^[qrtk]\.([QRTK]\d+)\./.exec(name)?.[1] ?? (name === "remarks" ? name : "by");
     if (name.startsWith("form.")) continue;
     byRef.set(ref, { ...byRef.get(ref), [name]: text });
   }

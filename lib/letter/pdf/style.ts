@@ -115,6 +115,9 @@ export const styles = StyleSheet.create({
   line: { paddingTop: 1 },
   label: { color: ACT },
   formRow: { flexDirection: "row", borderBottomWidth: 0.5, borderBottomColor: RULE, paddingTop: 2.5, paddingBottom: 2 },
+  compactFormRow: { flexDirection: "row", borderBottomWidth: 0.5, borderBottomColor: RULE, paddingTop: 1, fontSize: 8.5, lineHeight: 1.1 },
+  compactFormRef: { width: "9%", fontWeight: 600 },
+  compactFieldLine: { flexDirection: "row", paddingBottom: 1 },
   formHead: {
     flexDirection: "row",
     alignItems: "flex-end",
