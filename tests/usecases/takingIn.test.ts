@@ -312,26 +312,26 @@ describe("what the letter took as known and the reply says to be otherwise", () 
   test("is nothing where it only repeats what is known, in whatever unit; not known is otherwise too", async () => {
     const id = await loaded("old-mechanical");
     const letter = await sentOf(id);
-    const [well, speed, module] = [
+    const [well, power, cock] = [
       knownAt(letter, "jacketWaterTemperature/well"),
       knownAt(letter, "plate/ratedPower"),
-      knownAt(letter, "overspeed/insideModule"),
+      knownAt(letter, "lubeOilPressure/testPoint"),
     ];
     await confirmed(letter, {
-      corrections: { [well.ref]: "wet", [speed.ref]: { value: 0.5, unit: "MW" }, [module.ref]: "not known" },
+      corrections: { [well.ref]: "wet", [power.ref]: { value: 0.5, unit: "MW" }, [cock.ref]: "not known" },
     });
     const { weighed } = await weighedOf(letter);
-    expect(weighed).toMatchObject([{ ref: module.ref, kind: "correction", plain: false, was: "no" }]);
+    expect(weighed).toMatchObject([{ ref: cock.ref, kind: "correction", plain: false, was: "test cock" }]);
     const all = { taken: new Set(weighed.map(({ ref }) => ref)), reasons: new Map() };
     expect((await takeInReply({ store, planner }, await storedOf(id), letter, all, anna)).ok).toBe(true);
     const state = await store.replyOf(letter.id);
     expect(takenLines({ sent: letter, state }, rulebook).map(({ ref, state: became }) => [ref, became])).toEqual(
       askedThen(letter.asked).known.flatMap(({ ref }) =>
-        ref === module.ref ? [[ref, "taken"]] : [well.ref, speed.ref].includes(ref) ? [[ref, "known so already"]] : [],
+        ref === cock.ref ? [[ref, "taken"]] : [well.ref, power.ref].includes(ref) ? [[ref, "known so already"]] : [],
       ),
     );
     // What is open again is asked again.
-    expect(askedThen((await sentOf(id)).asked).questions.map(({ at }) => at)).toContain(module.at);
+    expect(askedThen((await sentOf(id)).asked).questions.map(({ at }) => at)).toContain(cock.at);
   });
 
   test("a letter that went out before such facts bore references is read as taking none, and its form is known again", async () => {
