@@ -8,7 +8,10 @@ import { opens } from "../../lib/access/replyLink.ts";
 import { pageOf } from "../../lib/flow/live.ts";
 import { longDate } from "../../lib/letter/words.ts";
 import { isEmail } from "../../lib/model/text.ts";
+import { askedNowOf } from "../../lib/plan/places.ts";
 import { capital } from "../../lib/plan/say.ts";
+import type { PlanQuestion } from "../../lib/plan/schema.ts";
+import { sizeWords } from "../../lib/reply/fromPdf.ts";
 import type { Delivery, ReplyLink, SentLetter } from "../../lib/store/exchanges.ts";
 import type { Standing, StoredVisit } from "../../lib/store/store.ts";
 import { addressIn, lastDayOf } from "../../lib/usecases/exchange/links.ts";
@@ -112,8 +115,6 @@ const replyWords = ({ reply: { confirmed, taken }, progress: { filled, asked, la
 const replyAct = ({ confirmed, taken }: LetterState["reply"]): string =>
   confirmed === undefined ? "Load or key in a reply" : taken === undefined ? "Take in the reply" : "See what was taken in";
 
-const KB = 1000;
-
 /** A letter that went out, as its page shows it. */
 export const letterView = (state: LetterState, visit: string, saying: Saying): LetterView => {
   const { sent, reply, files } = state;
@@ -133,7 +134,7 @@ export const letterView = (state: LetterState, visit: string, saying: Saying): L
       : {}),
     files: files.map(({ id, name, what, size, who, when }) => ({
       id,
-      words: `${name} (${what}, ${Math.ceil(size / KB)} kB), from ${saying.nameOf(who)}, ${instant(when)}`,
+      words: `${name} (${what}, ${sizeWords(size)}), from ${saying.nameOf(who)}, ${instant(when)}`,
     })),
     mails: mailsOf(state, saying),
     links: linksOf(state, saying),
@@ -147,10 +148,12 @@ const openOf = (office: Office, stored: StoredVisit, now: SettlementNow | null):
   const pageAt = (at: string): string => `/visits/${stored.id}/ask/${pageOf(at, draft, office.planner) ?? "support"}#${fieldId(at)}`;
   const tests = plan.sets.flatMap(({ name, protections }) => protections.map((one) => ({ ...one, set: name })));
   const nameOf = (kind: string): string => office.planner.rulebook.protections.find((one) => one.kind === kind)?.name ?? kind;
+  const deciding = plan.questions.filter(({ ref }) => settlement.questions.includes(ref));
+  const asked = new Set(askedNowOf(plan.questions).map(({ ref }) => ref));
+  const pointOf = ({ ref, text, at }: PlanQuestion): OpenPoint => ({ ref, words: text, href: pageAt(at) });
   return {
-    questions: plan.questions
-      .filter(({ ref }) => settlement.questions.includes(ref))
-      .map(({ ref, text, at }): OpenPoint => ({ ref, words: text, href: pageAt(at) })),
+    questions: deciding.filter(({ ref }) => asked.has(ref)).map(pointOf),
+    later: deciding.filter(({ ref }) => !asked.has(ref)).map(pointOf),
     requests: plan.requests
       .filter(({ ref }) => settlement.requests.includes(ref))
       .map(

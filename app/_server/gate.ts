@@ -109,7 +109,7 @@ export const see = (path: string, cookies: readonly string[] = []): Response => 
 
 export const LARGEST_FILE = 2 * 1024 * 1024;
 
-/** Whether a script asks, which is answered with data. */
+/** Whether a script asks, which is answered with data: one that keeps a form while it is filled in. */
 export const wantsJson = (request: Request): boolean => request.headers.get("accept") === "application/json";
 
 /** A refusal as a page of its own, with the way back; as data to a script. */

@@ -1,4 +1,6 @@
+import type { Person } from "../../lib/access/accounts.ts";
 import { letterOf } from "../../lib/letter/letter.ts";
+import type { Mailbox } from "../../lib/outside/mail.ts";
 import type { UnitSystem } from "../../lib/units/units.ts";
 import type { SendingWorld } from "../../lib/usecases/exchange/send.ts";
 import type { Letters } from "../../lib/usecases/letterFor.ts";
@@ -8,6 +10,9 @@ import type { Office } from "../../lib/usecases/office.ts";
 export const lettersIn = ({ letters }: Office, units: UnitSystem): Pick<Letters, "render"> => ({
   render: ({ plan, read }, rulebook) => letters.render(letterOf({ plan, read, rulebook, units })),
 });
+
+/** A person of the office as whom a mail comes from. */
+export const senderOf = ({ name, email }: Person): Mailbox => ({ name, address: email });
 
 export const unitsIn = (given: string | null | undefined): UnitSystem => (given === "us" ? "us" : "metric");
 

@@ -35,8 +35,9 @@ const keptSchema = z.object({
   faults: z.array(z.object({ at: z.string(), says: z.string() })),
 });
 
-/** Whether a form was sent by the script that keeps it while it is filled in. */
-export const isKept = (request: Request): boolean => request.headers.get("accept") === "application/json";
+/** The answer to the script that keeps a form while it is filled in. */
+export const keptAnswer = (when: string): Response =>
+  Response.json({ told: `Kept as typed at ${when.slice(11, 19)} UTC; it counts once it is saved.` });
 
 /** A page of particulars that could not be kept, to be shown again as it was typed. */
 export type KeptParticulars = z.infer<typeof keptSchema> & { readonly faults: readonly ParticularFault[] };

@@ -1,9 +1,10 @@
 import { markOfPage } from "../../lib/access/replyLink.ts";
-import type { Route } from "../../lib/access/rules.ts";
+import { type Route, tooLargeOnReply } from "../../lib/access/rules.ts";
 import type { Act } from "../../lib/store/store.ts";
 import type { Office } from "../../lib/usecases/office.ts";
+import { see } from "./gate.ts";
 import { theOffice } from "./office.ts";
-import { readBody } from "./readForm.ts";
+import { readBody, type Unread } from "./readForm.ts";
 import { markIn } from "./replyCookie.ts";
 import { type AtReply, replyAt } from "./replyDoor.ts";
 import { notReadPage, shutPage } from "./replyPages.tsx";
@@ -14,12 +15,15 @@ type Params = Readonly<Record<string, string | readonly string[]>>;
 
 /** Whoever reads a page of the reply whose link his browser keeps open. */
 export const readOfReply =
-  (_route: Extract<Route, `GET /reply${string}`>, show: (at: AtReply, params: Params) => Promise<Response>): Handler =>
+  (
+    _route: Extract<Route, `GET /reply${string}`>,
+    show: (at: AtReply, params: Params, query: URLSearchParams) => Promise<Response>,
+  ): Handler =>
   async (request, { params }) => {
     const office = await theOffice();
     const mark = markIn(request, office);
     const at = mark === null ? null : await replyAt(office, await office.store.link(mark));
-    return at === null ? shutPage() : show(at, await params);
+    return at === null ? shutPage() : show(at, await params, new URL(request.url).searchParams);
   };
 
 /** What a page of the reply has sent. */
@@ -53,17 +57,23 @@ export const writeOfStranger =
     return act(await theOffice(), form?.ok === true ? form.value : null);
   };
 
+/** A file that was too large is told on the page of files, where there is room for another. */
+const fileNotRead = (request: Request, unread: Unread | undefined): Response | Promise<Response> => {
+  const bytes = Number(request.headers.get("content-length") ?? 0);
+  return unread?.status === 413 && bytes > 0 ? see(tooLargeOnReply(bytes)) : notReadPage(unread);
+};
+
 /**
  * A write of whoever has a page of the reply open. The page's own seal lets it in, not the cookie: it is sent by no other site, and what is
  * typed outlives the cookie. Pages of the reply send no origin, since they are told to send no referrer.
  */
 export const writeOfReply =
-  (_route: Extract<Route, `POST /reply${string}`>, act: (writing: ReplyWriting) => Promise<Response>, most = SMALL): Handler =>
+  (route: Extract<Route, `POST /reply${string}`>, act: (writing: ReplyWriting) => Promise<Response>, most = SMALL): Handler =>
   async (request, { params }) => {
     const office = await theOffice();
     if (fromElsewhere(request)) return shutPage();
     const form = await readBody(request, most);
-    if (!form.ok) return notReadPage(form.faults[0]);
+    if (!form.ok) return route === "POST /reply/files" ? fileNotRead(request, form.faults[0]) : notReadPage(form.faults[0]);
     const mark = markOfPage(String(form.value.get("token") ?? ""), office.secret, office.clock());
     const at = mark === null ? null : await replyAt(office, await office.store.link(mark));
     if (at === null) return shutPage();

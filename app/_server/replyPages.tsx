@@ -2,17 +2,20 @@ import type { ReactElement } from "react";
 import { ReplyDocument, type ReplyHead } from "../../components/reply/Document.tsx";
 import { CheckList, FilesForm, Receipt, Remarks, Replaced } from "../../components/reply/Ends.tsx";
 import { type FilledIn, WhoPlace } from "../../components/reply/Fields.tsx";
-import { Greeting, Landing, Places, Shut, StepForm, type StepLine, Wrong } from "../../components/reply/Pages.tsx";
+import { Greeting, Landing, Places, photographsFor, Shut, StepForm, type StepLine, Wrong } from "../../components/reply/Pages.tsx";
 import { replyPageToken } from "../../lib/access/replyLink.ts";
+import { ledIn } from "../../lib/letter/alike.ts";
 import { OWN } from "../../lib/letter/formFields.ts";
 import { capital, longDate } from "../../lib/letter/words.ts";
 import { replySchema } from "../../lib/model/reply.ts";
+import { faultWords, NOTHING_WRITTEN } from "../../lib/reply/faultWords.ts";
 import { ACCEPTED_ENDINGS, ACCEPTED_WORDS } from "../../lib/reply/fileKind.ts";
+import { sizeWords } from "../../lib/reply/fromPdf.ts";
 import { askedAt, type ReplyStep, replySteps } from "../../lib/reply/steps.ts";
 import { atOdds, type Told, toldFilled, toldOf } from "../../lib/reply/told.ts";
 import type { Entry } from "../../lib/store/exchanges.ts";
 import { WHAT_FILES } from "../../lib/usecases/exchange/files.ts";
-import { faultsAt, faultWords, readingOf, refsOn, seenText } from "../../lib/usecases/exchange/fillStep.ts";
+import { faultsAt, readingOf, refsOn, seenText } from "../../lib/usecases/exchange/fillStep.ts";
 import { fieldsOf, WHO } from "../../lib/usecases/exchange/reply.ts";
 import { coreFiles } from "./core.ts";
 import { replyCookie } from "./replyCookie.ts";
@@ -20,12 +23,19 @@ import type { AtReply } from "./replyDoor.ts";
 import { replyHtml } from "./replyHtml.ts";
 import { instant, textAt } from "./words.ts";
 
+interface ShownFault {
+  readonly ref: string;
+  readonly says: string;
+  /** Whether it is that somebody else filled it in otherwise, whose answer can be taken instead. */
+  readonly theirs?: true;
+}
+
 /** What a page shows besides what is kept. */
 export interface Shown {
   /** What was typed and is not kept, over what is. */
   readonly typed?: ReadonlyMap<string, string>;
   /** What is wrong or was filled in otherwise meanwhile, by reference. */
-  readonly faults?: readonly { readonly ref: string; readonly says: string }[];
+  readonly faults?: readonly ShownFault[];
   /** What was just done. */
   readonly note?: string;
 }
@@ -74,6 +84,16 @@ export const notReadPage = (unread: NotRead | undefined): Promise<Response> =>
     { status: unread?.status ?? 400 },
   );
 
+/** What the page of files says of one that was too large to be read. */
+export const fileTooLarge = (bytes: number): Shown => ({
+  faults: [
+    {
+      ref: "file",
+      says: `given a file that is too large, about ${sizeWords(bytes)}; wanted ${ACCEPTED_WORDS}. Nothing of the reply was changed`,
+    },
+  ],
+});
+
 export const todayOf = ({ office }: AtReply): string => office.world.now().slice(0, 10);
 
 /** The pages of a reply, each with how much of it is answered. */
@@ -88,7 +108,7 @@ export const wrongIn = (at: AtReply, entries: readonly Entry[]): readonly { read
   const faults = faultsAt(at.asked, refs, entries, readingOf(at.office.planner.rulebook, todayOf(at)));
   const named = (fieldsOf(entries).get(OWN.name) ?? "").trim() !== "";
   return [
-    ...(named ? [] : [{ ref: WHO, says: "given nothing; wanted the name of who answers, on the first page" }]),
+    ...(named ? [] : [{ ref: WHO, says: faultWords({ given: NOTHING_WRITTEN, wanted: "the name of who answers, on the first page" }) }]),
     ...faults.map((fault) => ({ ref: fault.at, says: faultWords(fault) })),
   ];
 };
@@ -110,14 +130,17 @@ const bodyOf = async ({ at, step, filled }: Drawn) => {
           reference={headOf(at).reference}
           replyBy={sent.replyBy}
           today={todayOf(at)}
-          kilobytes={Math.ceil(((await office.store.made(sent.made))?.pdf.length ?? 0) / 1000)}
+          size={sizeWords((await office.store.made(sent.made))?.pdf.length ?? 0)}
           recipient={link.recipient}
         />
         <WhoPlace filled={filled} />
       </>
     );
   if (step.kind === "files") return null;
-  if (step.kind !== "check") return <Places asked={askedAt(asked, step.refs)} filled={filled} />;
+  if (step.kind !== "check") {
+    const here = askedAt({ ...asked, questions: ledIn(asked) }, step.refs);
+    return <Places asked={here} photographs={photographsFor(asked, here.questions)} filled={filled} />;
+  }
   const by = [OWN.name, OWN.role].map((name) => filled.fields.get(name) ?? "").filter((part) => part !== "");
   return (
     <>
@@ -138,6 +161,12 @@ const byRef = (faults: Shown["faults"] = []): ReadonlyMap<string, readonly strin
   for (const { ref, says } of faults) lines.set(ref, [...(lines.get(ref) ?? []), says]);
   return lines;
 };
+
+/** Where somebody else filled in otherwise meanwhile, and the address that a press on "take theirs" goes to. */
+const theirsIn = (step: ReplyStep, faults: readonly ShownFault[]): FilledIn["theirs"] => ({
+  refs: faults.flatMap(({ ref, theirs }) => (theirs === true ? [ref] : [])),
+  act: `/reply/at/${step.id}`,
+});
 
 const hiddenOf = ({ office, link }: AtReply, step: ReplyStep, entries: readonly Entry[]): readonly (readonly [string, string])[] => [
   ["token", replyPageToken(link.mark, office.secret, office.clock())],
@@ -181,7 +210,7 @@ export const stepPage = async (at: AtReply, id: string, shown: Shown = {}): Prom
   const entries = await at.office.store.entriesOf(at.sent.id);
   const fields = new Map([...fieldsOf(entries), ...(shown.typed ?? [])]);
   const faults = shown.faults ?? (step.kind === "check" ? wrongIn(at, entries) : []);
-  const drawn: Drawn = { at, step, entries, filled: { fields, faults: byRef(faults) } };
+  const drawn: Drawn = { at, step, entries, filled: { fields, faults: byRef(faults), theirs: theirsIn(step, faults) } };
   const own = faults.filter(({ ref }) => ref !== "file");
   const page = (
     <ReplyDocument title={step.title} head={headOf(at)} wrong={faults.length > 0} script={`/core/${(await coreFiles()).reply.name}`}>

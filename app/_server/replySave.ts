@@ -1,6 +1,7 @@
+import { faultWords } from "../../lib/reply/faultWords.ts";
 import { type ReplyStep, replySteps } from "../../lib/reply/steps.ts";
 import { toldFilled } from "../../lib/reply/told.ts";
-import { allAgreed, faultsAt, faultWords, filledIn, otherWords, readingOf, refsOn } from "../../lib/usecases/exchange/fillStep.ts";
+import { allAgreed, faultsAt, filledIn, otherWords, readingOf, refsOn, savedWords } from "../../lib/usecases/exchange/fillStep.ts";
 import { fillIn } from "../../lib/usecases/exchange/reply.ts";
 import { wantsJson } from "./gate.ts";
 import type { ReplyWriting } from "./replyGate.ts";
@@ -31,7 +32,9 @@ export const saveStep = async ({ at, form, request, by }: ReplyWriting): Promise
     seen: textOf(form, "seen") ?? "",
     post: textOf(form, "post") ?? "",
   });
-  const filled = form.get("all") === "agreed" ? allAgreed(asked, posted) : posted;
+  // Who takes what somebody else wrote at a place says nothing there himself.
+  const own = posted.filter(({ ref }) => ref !== textOf(form, "theirs"));
+  const filled = form.get("all") === "agreed" ? allAgreed(asked, own) : own;
   const typed = new Map(filled.flatMap(({ fields }) => Object.entries(fields)));
   const kept = at.later === undefined ? await fillIn(office.store, sent, filled, by) : { ok: false as const };
   if (!kept.ok) {
@@ -43,10 +46,14 @@ export const saveStep = async ({ at, form, request, by }: ReplyWriting): Promise
       )) ?? shutPage()
     );
   }
-  const wrong = faultsAt(asked, refsOn(from), await office.store.entriesOf(sent.id), readingOf(office.planner.rulebook, todayOf(at)));
-  const others = kept.value.map((entry) => ({ ref: entry.ref, says: otherWords(entry) }));
-  const faults = [...others, ...wrong.map((fault) => ({ ref: fault.at, says: faultWords(fault) }))];
-  if (wantsJson(request)) return Response.json({ savedAt: by.when, faults }, { headers: { "cache-control": "no-store" } });
+  const others = kept.value.map((entry) => ({ ref: entry.ref, says: otherWords(asked, entry), theirs: true as const }));
+  const entries = await office.store.entriesOf(sent.id);
+  const wrong = faultsAt(asked, refsOn(from), entries, readingOf(office.planner.rulebook, todayOf(at))).map((fault) => ({
+    ref: fault.at,
+    says: faultWords(fault),
+  }));
+  const faults = [...others, ...wrong];
+  if (wantsJson(request)) return Response.json({ told: savedWords(by.when, wrong, others) }, { headers: { "cache-control": "no-store" } });
   return {
     from,
     faults,

@@ -1,6 +1,10 @@
+import type { Person } from "../../lib/access/accounts.ts";
 import { longDate } from "../../lib/letter/words.ts";
 import { letterMailText } from "../../lib/outside/letterMail.ts";
+import type { Mailbox } from "../../lib/outside/mail.ts";
+import { sentFor } from "../../lib/outside/sender.ts";
 import type { StoredVisit } from "../../lib/store/store.ts";
+import { endingOf } from "../../lib/usecases/exchange/ending.ts";
 import { type About, aboutSent } from "../../lib/usecases/exchange/mailed.ts";
 import { knownIn, type TypedRecipients, withoutAddress } from "../../lib/usecases/exchange/recipients.ts";
 import { linkExpires } from "../../lib/usecases/exchange/send.ts";
@@ -8,6 +12,7 @@ import { type Stage, settlementNow } from "../../lib/usecases/exchange/standing.
 import type { Office } from "../../lib/usecases/office.ts";
 import type { Planned } from "../../lib/usecases/planFile.ts";
 import { fileOfVisit } from "../../lib/usecases/visits/planVisit.ts";
+import { senderOf } from "./letters.ts";
 import { FURTHER, type KeptSending } from "./sendForm.ts";
 
 /** A thing to be told before a letter is sent; with `count` the day to count from can be set to today. */
@@ -56,21 +61,28 @@ interface Told {
 const LINK = "(the private link of each recipient stands here)";
 
 /** The text of the mails as they would go out, but for what is each recipient's own. */
-const mailShown = (about: About, replyBy: string, settled: boolean): string => {
-  const own = { to: { name: "(name of the recipient)", address: "" }, link: LINK, from: "" };
-  const files = { pdf: new Uint8Array(), calendar: "", stem: "", messageId: "", date: "" };
-  const mail = { ...about, ...own, ...files, replyBy, kind: settled ? ("settled" as const) : ("letter" as const) };
-  return letterMailText(mail);
+const mailShown = (about: About, from: Mailbox, replyBy: string, settled: boolean): string => {
+  const own = { to: { name: "(name of the recipient)", address: "" }, from };
+  const files = { pdf: new Uint8Array(), calendar: "", messageId: "", date: "" };
+  const what = settled ? { ends: "settled" as const, calledOff: false } : { link: LINK, replyBy };
+  return letterMailText({ ...about, ...own, ...files, ...what });
 };
 
+/** Who is about to send, and what he typed last that could not be sent. */
+interface Sending {
+  readonly kept: KeptSending | null;
+  readonly person: Person;
+}
+
 /** What the letter's page shows of sending the letter of a visit that can be planned. */
-export const sendView = async (office: Office, stored: StoredVisit, planned: Planned, kept: KeptSending | null) => {
+export const sendView = async (office: Office, stored: StoredVisit, planned: Planned, { kept, person }: Sending) => {
   const { store, planner, world, post, url, urlGiven } = office;
   const { plan, read } = planned;
   const { people } = read.visit.visit;
   const number = read.visit.letters.length + 1;
   const letters = await Promise.all((await store.sentOf(stored.id)).map(async (sent) => ({ sent, reply: await store.replyOf(sent.id) })));
   const about = aboutSent(fileOfVisit(stored, planner), plan, number);
+  const from = senderOf(person);
   const known = knownIn(people);
   const others = (letters.at(-1)?.sent.to ?? []).filter(({ address }) => !known.some((one) => one.address === address));
   const typed: TypedRecipients = kept ?? {
@@ -83,6 +95,8 @@ export const sendView = async (office: Office, stored: StoredVisit, planned: Pla
   return {
     number,
     office: about.office,
+    /** Who sends it for whom, where that is not the inspector who signs it; else empty. */
+    sentFor: sentFor({ ...about, from }),
     bySmtp: post.how === "sent",
     replyBy: plan.visit.replyBy,
     /** Why nothing can be sent as it stands; null where it can. */
@@ -94,8 +108,9 @@ export const sendView = async (office: Office, stored: StoredVisit, planned: Pla
       known,
       without: withoutAddress(people),
       typed,
-      mailText: mailShown(about, plan.visit.replyBy, settled),
+      mailText: mailShown(about, from, plan.visit.replyBy, settled),
       further: FURTHER,
+      ending: number > 1 && !settled ? await endingOf({ store, stored }, planned, planner.rulebook) : null,
     },
   };
 };

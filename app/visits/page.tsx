@@ -83,8 +83,8 @@ const Visits = async ({ searchParams }: Props) => {
           {q === "" ? null : <a href="/visits">Show all</a>}
         </p>
       ) : (
-        <Scroll label="Visits">
-          <table>
+        <Scroll label="Visits, by the next day due, then by the day of the visit">
+          <table className="cards">
             <thead>
               <tr>
                 <th scope="col">Vessel</th>
@@ -101,13 +101,15 @@ const Visits = async ({ searchParams }: Props) => {
                   <th scope="row">
                     <a href={`/visits/${line.id}`}>{line.vessel === "" ? "Vessel not named yet" : line.vessel}</a>
                   </th>
-                  <td>{aboutVisit(line) === "" ? "not told yet" : aboutVisit(line)}</td>
-                  <td className="number">{setsIn(line)}</td>
-                  <td>
+                  <td data-label="Place and days">{aboutVisit(line) === "" ? "not told yet" : aboutVisit(line)}</td>
+                  <td className="number" data-label="Sets">
+                    {setsIn(line)}
+                  </td>
+                  <td data-label="Exchange">
                     <Exchange line={line} today={today} />
                   </td>
-                  {person.role === "supervisor" ? <td>{nameOf(line.owner)}</td> : null}
-                  <td>{`${instant(line.changedAt)}, ${nameOf(line.changedBy)}`}</td>
+                  {person.role === "supervisor" ? <td data-label="Inspector">{nameOf(line.owner)}</td> : null}
+                  <td data-label="Last changed">{`${instant(line.changedAt)}, ${nameOf(line.changedBy)}`}</td>
                 </tr>
               ))}
             </tbody>
@@ -119,12 +121,12 @@ const Visits = async ({ searchParams }: Props) => {
           <ul className="pages">
             {offset > 0 ? (
               <li>
-                <a href={at(Math.max(0, offset - A_PAGE))}>Later changed</a>
+                <a href={at(Math.max(0, offset - A_PAGE))}>Back in the list</a>
               </li>
             ) : null}
             {lines.length > A_PAGE ? (
               <li>
-                <a href={at(offset + A_PAGE)}>Earlier changed</a>
+                <a href={at(offset + A_PAGE)}>Further in the list</a>
               </li>
             ) : null}
           </ul>

@@ -76,14 +76,32 @@ const Mails = ({ here, token, letter }: Props) => (
   </Scroll>
 );
 
-const Link = ({ here, token, letter, link }: Props & { readonly link: LinkView }) => (
+type LinkProps = Pick<Props, "here" | "token" | "letter"> & { readonly link: LinkView };
+
+/** Nobody takes a link from a vessel by one press: what it means is opened first. */
+const Withdraw = ({ here, token, letter, link }: LinkProps) => (
+  <details>
+    <summary>Withdraw</summary>
+    <form method="post" action={`${here}/exchange/link`}>
+      <Hidden values={{ token, act: "withdraw", sent: letter.id, mark: link.mark }} />
+      <p>
+        {`Every link of ${link.recipient} to this letter then opens nothing any more, and no mail is sent. What was filled in is kept; a new link can be made at any time.`}
+      </p>
+      <button type="submit" className="danger">
+        Withdraw it
+      </button>
+    </form>
+  </details>
+);
+
+const Link = ({ here, token, letter, link }: LinkProps) => (
   <li>
     <p>
       <strong>{link.recipient}</strong>
       {`: ${link.says}`}
     </p>
     <details open={link.fault !== undefined}>
-      <summary>{link.stands ? "Renew or withdraw" : "Make a new one"}</summary>
+      <summary>{link.stands ? "Renew" : "Make a new one"}</summary>
       <form method="post" action={`${here}/exchange/link`} noValidate>
         <Hidden values={{ token, sent: letter.id, mark: link.mark }} />
         <TextField
@@ -104,14 +122,10 @@ const Link = ({ here, token, letter, link }: Props & { readonly link: LinkView }
           <button type="submit" name="act" value="renew" className="second">
             {link.stands ? "Renew: a new one in its place" : "Make a new link"}
           </button>
-          {link.stands ? (
-            <button type="submit" name="act" value="withdraw" className="danger">
-              Withdraw: it opens nothing any more
-            </button>
-          ) : null}
         </div>
       </form>
     </details>
+    {link.stands ? <Withdraw here={here} token={token} letter={letter} link={link} /> : null}
   </li>
 );
 

@@ -1,4 +1,6 @@
 import type { Reply } from "../../lib/model/reply.ts";
+import { faultWords } from "../../lib/reply/faultWords.ts";
+import type { Frame } from "../../lib/reply/mailFrame.ts";
 import type { ReadReply as Read } from "../../lib/usecases/exchange/loadReply.ts";
 import type { AskedWords } from "../../lib/usecases/exchange/replyWords.ts";
 import { Hidden } from "../form/Fields.tsx";
@@ -6,13 +8,17 @@ import { ReplyHead } from "./ReplyHead.tsx";
 
 type Told = Read["told"][number];
 
-const QUOTED = "quoted from an earlier message";
+/** What frames a message, by its reason, as it is folded away: none of it is counted among what was not understood. */
+const FOLDED = [
+  ["greeting or signature", "Greeting and signature, passed over"],
+  ["quoted from an earlier message", "Lines quoted from an earlier message, passed over"],
+] as const satisfies readonly (readonly [Frame, string])[];
 
-/** A fault of a reply by its reference, as a reader is told it. */
-export const faultWords = ({ at, given, wanted }: Read["faults"][number]): string =>
-  `${at === "" ? "" : at === "by" ? "Who answers: " : `${at}: `}given ${given}; wanted ${wanted}`;
+/** A fault of a reply with its reference before it. */
+export const faultAtWords = ({ at, ...fault }: Read["faults"][number]): string =>
+  `${at === "" ? "" : at === "by" ? "Who answers: " : at === "remarks" ? "Remarks: " : `${at}: `}${faultWords(fault)}`;
 
-const why = ({ why: reason }: Told): string => (typeof reason === "string" ? reason : reason.map(faultWords).join("; "));
+const why = ({ why: reason }: Told): string => (typeof reason === "string" ? reason : reason.map(faultAtWords).join("; "));
 
 const Line = ({ told }: { readonly told: Told }) => (
   <li>
@@ -21,9 +27,9 @@ const Line = ({ told }: { readonly told: Told }) => (
   </li>
 );
 
-/** Lines of a message that were not taken, those that only repeat an earlier message apart. */
+/** Lines of a message that were not taken; apart those that only frame it. */
 export const LinesTold = ({ told }: Pick<Read, "told">) => {
-  const [quoted, own] = [told.filter((one) => one.why === QUOTED), told.filter((one) => one.why !== QUOTED)];
+  const own = told.filter((one) => FOLDED.every(([reason]) => one.why !== reason));
   return (
     <>
       {own.length === 0 ? null : (
@@ -39,16 +45,19 @@ export const LinesTold = ({ told }: Pick<Read, "told">) => {
           </ul>
         </>
       )}
-      {quoted.length === 0 ? null : (
-        <details>
-          <summary>{`Lines quoted from an earlier message, passed over: ${quoted.length}`}</summary>
-          <ul>
-            {quoted.map((one) => (
-              <Line key={one.line} told={one} />
-            ))}
-          </ul>
-        </details>
-      )}
+      {FOLDED.map(([reason, title]) => {
+        const lines = told.filter((one) => one.why === reason);
+        return lines.length === 0 ? null : (
+          <details key={reason}>
+            <summary>{`${title}: ${lines.length}`}</summary>
+            <ul>
+              {lines.map((one) => (
+                <Line key={one.line} told={one} />
+              ))}
+            </ul>
+          </details>
+        );
+      })}
     </>
   );
 };

@@ -1,5 +1,5 @@
 import type { Reply } from "../../lib/model/reply.ts";
-import { formatNumber } from "../../lib/units/units.ts";
+import { sizeWords } from "../../lib/reply/fromPdf.ts";
 
 /** A file that came with a reply, as a page names it. */
 export interface FileLine {
@@ -16,8 +16,6 @@ interface Props {
   /** When and how it was confirmed; left out before. */
   readonly confirmed?: string;
 }
-
-const KILOBYTE = 1000;
 
 /** Who answered, how, with which remarks and files. */
 export const ReplyHead = ({ by, remarks, files, confirmed }: Props) => (
@@ -44,7 +42,7 @@ export const ReplyHead = ({ by, remarks, files, confirmed }: Props) => (
             {files.map(({ href, what, name, size }) => (
               <li key={href}>
                 <a href={href}>{what}</a>
-                {` (${name}, ${formatNumber(size / KILOBYTE, 0)} kB)`}
+                {` (${name}, ${sizeWords(size)})`}
               </li>
             ))}
           </ul>

@@ -1,4 +1,6 @@
 import type { ReactNode } from "react";
+import type { Result } from "../../lib/kernel/result.ts";
+import type { Ending } from "../../lib/usecases/exchange/ending.ts";
 import type { Known, RecipientFault, TypedRecipients } from "../../lib/usecases/exchange/recipients.ts";
 import { Hidden, TextField } from "../form/Fields.tsx";
 import { CopyText } from "./CopyText.tsx";
@@ -16,6 +18,8 @@ interface Props {
   readonly faults: readonly RecipientFault[];
   readonly mailText: string;
   readonly further: readonly number[];
+  /** What ending the exchange now would say and do, or why it cannot be ended; null where that does not come up. */
+  readonly ending: Result<Ending> | null;
 }
 
 const Fault = ({ id, faults }: { readonly id: string; readonly faults: readonly RecipientFault[] }) =>
@@ -73,8 +77,37 @@ const Wait = (): ReactNode => (
   <p className="hint">Laying out the letter takes up to half a minute, longer on a busy machine. Press once, and wait.</p>
 );
 
+/** What ending it now comes to, test by test, and in the calendars. */
+const EndsSo = ({ ending: { done, later, without, calendar } }: { readonly ending: Ending }) => (
+  <dl className="weighed">
+    <dt>Done on this visit</dt>
+    <dd>{done === "" ? "No test." : `${done}.`}</dd>
+    {later.length === 0 ? null : (
+      <>
+        <dt>Another time</dt>
+        <dd>
+          Recorded as not proven, unless a new visit settles them. What each waits for:
+          <ul>
+            {later.map(({ tests, waitsFor }) => (
+              <li key={waitsFor}>{`${tests}: ${waitsFor}.`}</li>
+            ))}
+          </ul>
+        </dd>
+      </>
+    )}
+    {without === "" ? null : (
+      <>
+        <dt>Without an acceptable way</dt>
+        <dd>{`${without}.`}</dd>
+      </>
+    )}
+    <dt>In the calendars</dt>
+    <dd>{calendar}</dd>
+  </dl>
+);
+
 /** Whom the letter goes to, what each mail holds, and the button that sends it. */
-export const SendForm = ({ action, hidden, number, settled, mailText, faults, ...people }: Props) => (
+export const SendForm = ({ action, hidden, number, settled, mailText, faults, ending, ...people }: Props) => (
   <form method="post" action={action} noValidate>
     <Hidden values={hidden} />
     <Recipients {...people} faults={faults} />
@@ -82,8 +115,14 @@ export const SendForm = ({ action, hidden, number, settled, mailText, faults, ..
       <summary>What each mail holds</summary>
       <ul>
         <li>{settled ? "The letter as PDF" : "The letter as PDF, with the reply form as its last pages"}</li>
-        <li>A calendar file: the visit, the day to reply by, the days to confirm by</li>
-        <li>The private link of the recipient to the reply page</li>
+        {settled ? (
+          <li>A calendar file: the visit; the days to reply and to confirm by are called off</li>
+        ) : (
+          <>
+            <li>A calendar file: the visit, the day to reply by, the days to confirm by</li>
+            <li>The private link of the recipient to the reply page</li>
+          </>
+        )}
       </ul>
       <CopyText id="mail-text" label="Its text, to copy" text={mailText} />
     </details>
@@ -93,10 +132,11 @@ export const SendForm = ({ action, hidden, number, settled, mailText, faults, ..
       </button>
       <Wait />
     </div>
-    {number > 1 && !settled ? (
+    {ending === null ? null : (
       <details className="group" open={faults.some(({ field }) => field === "end")}>
         <summary>End without settling: send a letter that says what remains</summary>
         <p>It says what is agreed and what stays open for another time. It asks for no reply; the exchange ends with it.</p>
+        {ending.ok ? <EndsSo ending={ending.value} /> : <p className="fault">{`It cannot be ended now: ${ending.faults.join("; ")}.`}</p>}
         <Fault id="end" faults={faults} />
         <div className="option">
           <input type="checkbox" id="end" name="end" />
@@ -109,6 +149,6 @@ export const SendForm = ({ action, hidden, number, settled, mailText, faults, ..
           <Wait />
         </div>
       </details>
-    ) : null}
+    )}
   </form>
 );

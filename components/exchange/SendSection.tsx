@@ -7,6 +7,7 @@ import { SendForm } from "./SendForm.tsx";
 interface View {
   readonly number: number;
   readonly office: string;
+  readonly sentFor: string;
   readonly bySmtp: boolean;
   /** A plain date. */
   readonly replyBy: string;
@@ -32,6 +33,7 @@ export const SendSection = ({ here, token, units, version, from, view, faults }:
     <h2 id="send">Send the letter</h2>
     <p>
       {`It goes out as letter ${view.number} of ${view.office}, from your address ${from}`}
+      {view.sentFor === "" ? "" : ` (the mail says: “${view.sentFor}”)`}
       {view.bySmtp
         ? ", by the office’s mail server. "
         : ". No mail server is set (SMTP_URL), so each mail is laid as an .eml file into the folder “outbox” beside the database; open it with a mail program and send it. "}

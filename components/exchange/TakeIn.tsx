@@ -81,9 +81,18 @@ interface OtherProps {
   readonly reasonFault: string | undefined;
 }
 
+const LEFT = "Where it is left, the vessel is told so with the next letter, with this reason";
+
+/** What a reason is wanted for: a way that is taken has to have one, what is left may. */
+const reasonHint = ({ way, barred, kind }: ShownItem): string => {
+  if (kind !== "test" || way === undefined) return `${LEFT}.`;
+  if (barred !== undefined) return `${LEFT}, else with what the program says of it.`;
+  return `Needed where it is taken: why against the order of preference; it stands in the plan and the record. ${LEFT}.`;
+};
+
 /** One thing that a person has to decide. */
 const Other = ({ item, choice, fault, reasonFault }: OtherProps) => {
-  const { ref, what, way, barred } = item;
+  const { ref, what, barred } = item;
   const chosen = choice.others[ref];
   return (
     <fieldset className={fault === undefined ? "question" : "question wrong"}>
@@ -123,17 +132,15 @@ const Other = ({ item, choice, fault, reasonFault }: OtherProps) => {
           </div>
         ))}
       </div>
-      {way === undefined || barred !== undefined ? null : (
-        <TextField
-          id={`${ref}-reason`}
-          name={`reason.${ref}`}
-          label="Reason, where it is taken"
-          hint="Why this way is taken against the order of preference; it stands in the plan and the record"
-          value={choice.reasons[ref] ?? ""}
-          fault={reasonFault}
-          width="long"
-        />
-      )}
+      <TextField
+        id={`${ref}-reason`}
+        name={`reason.${ref}`}
+        label="Reason"
+        hint={reasonHint(item)}
+        value={choice.reasons[ref] ?? ""}
+        fault={reasonFault}
+        width="long"
+      />
     </fieldset>
   );
 };

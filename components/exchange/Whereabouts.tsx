@@ -14,7 +14,9 @@ export interface WhereaboutsView {
   readonly next?: { readonly href: string; readonly words: string };
   /** What is still open of the plan; null where it cannot be planned as it stands. */
   readonly open: {
+    /** Those that a letter asks now; `later` are those that it leaves to the next, until it is known what drives their set. */
     readonly questions: readonly OpenPoint[];
+    readonly later: readonly OpenPoint[];
     readonly requests: readonly OpenPoint[];
     readonly without: readonly OpenPoint[];
     readonly settled: boolean;
@@ -54,7 +56,7 @@ const Open = ({ open, here }: { readonly open: WhereaboutsView["open"]; readonly
         <a href={`${here}/letter`}>What it waits for</a>
       </p>
     );
-  const { questions, requests, without, settled } = open;
+  const { questions, later, requests, without, settled } = open;
   return (
     <>
       {settled ? (
@@ -64,6 +66,7 @@ const Open = ({ open, here }: { readonly open: WhereaboutsView["open"]; readonly
         title={`${count(questions.length, "question still decides", "questions still decide")} how something is tested`}
         points={questions}
       />
+      <Points title={`${count(later.length, "more waits", "more wait")} until it is known what drives the set`} points={later} />
       <Points title={`${count(requests.length, "request is", "requests are")} not confirmed yet`} points={requests} />
       <Points title={`${count(without.length, "test has", "tests have")} no acceptable way as things stand`} points={without} />
     </>

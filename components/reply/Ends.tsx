@@ -2,6 +2,7 @@ import type { ReactElement } from "react";
 import { OWN } from "../../lib/letter/formFields.ts";
 import { capital, refRange } from "../../lib/letter/words.ts";
 import { LONGEST_WORDS } from "../../lib/model/reply.ts";
+import { sizeWords } from "../../lib/reply/fromPdf.ts";
 import type { ReplyStep } from "../../lib/reply/steps.ts";
 import type { AtOdds, Told } from "../../lib/reply/told.ts";
 import type { Attachment } from "../../lib/store/exchanges.ts";
@@ -17,8 +18,6 @@ const Listed = ({ told }: { readonly told: readonly Told[] }): ReactElement => (
     ))}
   </dl>
 );
-
-const sizeOf = (bytes: number): string => (bytes < 1e6 ? `${Math.max(1, Math.round(bytes / 1e3))} kB` : `${(bytes / 1e6).toFixed(1)} MB`);
 
 interface CheckProps {
   readonly told: readonly Told[];
@@ -47,7 +46,7 @@ const FileList = ({ files }: Pick<CheckProps, "files">): ReactElement | null =>
       <h2>{`Files (${files.length})`}</h2>
       <ul>
         {files.map(({ id, name, what, size }) => (
-          <li key={id}>{`${capital(what)}: ${name}, ${sizeOf(size)}`}</li>
+          <li key={id}>{`${capital(what)}: ${name}, ${sizeWords(size)}`}</li>
         ))}
       </ul>
     </>
@@ -113,7 +112,7 @@ export const FilesForm = ({ files, kinds, taken, endings, hidden, faults }: File
       <ul>
         {files.map(({ id, name, what, size }) => (
           <li key={id}>
-            {`${capital(what)}: ${name}, ${sizeOf(size)} `}
+            {`${capital(what)}: ${name}, ${sizeWords(size)} `}
             <button className="link" type="submit" name="drop" value={id} formNoValidate>
               Take it away
               <span className="unseen">{` (${name})`}</span>

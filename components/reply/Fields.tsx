@@ -1,5 +1,5 @@
 import type { ReactElement, ReactNode } from "react";
-import { type KnownLine, takenWords } from "../../lib/letter/alike.ts";
+import { type KnownLine, takenWords, withoutSet } from "../../lib/letter/alike.ts";
 import {
   AGREEMENTS,
   asksHow,
@@ -20,25 +20,41 @@ import type { AskedKnown, AskedQuestion, AskedRequest, AskedTest, Choice } from 
 export interface FilledIn {
   readonly fields: ReadonlyMap<string, string>;
   readonly faults: ReadonlyMap<string, readonly string[]>;
+  /** Places that somebody else filled in otherwise meanwhile, and where the wish to take his goes to. */
+  readonly theirs: { readonly refs: readonly string[]; readonly act: string };
 }
 
 interface Place {
   readonly id: string;
   readonly text: string;
-  readonly faults: readonly string[];
+  readonly filled: FilledIn;
+  /** The id of what it asks, where that stands over it. */
+  readonly about?: string | undefined;
   readonly children: ReactNode;
 }
 
-/** One thing that is asked, with what is wrong with its answer over its fields. */
-const Asked = ({ id, text, faults, children }: Place): ReactElement => (
-  <fieldset id={id} className={faults.length > 0 ? "wrong" : undefined}>
-    <legend>{id === "by" ? text : `${id} ${text}`}</legend>
-    {faults.map((says) => (
+/** What is wrong at a place, and the wish to take what somebody else filled in there. */
+const Trouble = ({ id, filled: { faults, theirs } }: Pick<Place, "id" | "filled">): ReactElement => (
+  <>
+    {faults.get(id)?.map((says) => (
       <p className="fault" key={says}>
         <span className="unseen">Error: </span>
         {says}
       </p>
     ))}
+    {theirs.refs.includes(id) ? (
+      <button className="second" type="submit" name="theirs" value={id} formAction={theirs.act}>
+        Take theirs
+      </button>
+    ) : null}
+  </>
+);
+
+/** One thing that is asked, with what is wrong with its answer over its fields. */
+const Asked = ({ id, text, filled, about, children }: Place): ReactElement => (
+  <fieldset id={id} className={filled.faults.has(id) ? "wrong" : undefined} aria-describedby={about}>
+    <legend>{id === "by" ? text : `${id} ${text}`}</legend>
+    <Trouble id={id} filled={filled} />
     {children}
   </fieldset>
 );
@@ -101,11 +117,13 @@ interface PickProps {
   readonly value: string;
   readonly choices: readonly Choice[];
   readonly shown: string;
+  /** Whether what stands over it says enough to whoever sees it. */
+  readonly unseen?: boolean;
 }
 
-const Select = ({ name, label, value, choices, shown }: PickProps): ReactElement => (
+const Select = ({ name, label, value, choices, shown, unseen = false }: PickProps): ReactElement => (
   <label className={shown}>
-    <b>{label}</b>
+    <b className={unseen ? "unseen" : undefined}>{label}</b>
     <select name={name} defaultValue={value}>
       <option value="">–</option>
       {choices.map((choice) => (
@@ -122,27 +140,41 @@ const FIND_OUT: Choice = { value: NOT_KNOWN, label: "We do not know yet and will
 
 const NOT_SURE: Choice = { value: NOT_KNOWN, label: "We do not know" };
 
-/** The set stands over its questions. */
-const withoutSet = ({ set, text }: AskedQuestion): string =>
-  set !== "" && text.startsWith(`${set}: `) ? text.slice(set.length + 2) : text;
-
 const numberHint = ({ unit, units }: Pick<AskedQuestion, "unit" | "units">): string | undefined => {
   const others = units.filter((one) => one !== unit);
   if (unit === undefined) return undefined;
   return others.length === 0 ? `In ${unit}.` : `In ${unit}; or write the unit behind the number: ${others.join(", ")}.`;
 };
 
-export const QuestionPlace = ({ question, filled }: { readonly question: AskedQuestion; readonly filled: FilledIn }): ReactElement => {
-  const { ref, why, look, choices } = question;
+interface QuestionProps {
+  readonly question: AskedQuestion;
+  readonly filled: FilledIn;
+}
+
+const WhyAndWhere = ({ question: { why, look } }: Pick<QuestionProps, "question">): ReactElement => (
+  <p className="about">
+    {why}
+    {look === undefined ? null : ` Where to look: ${look}`}
+  </p>
+);
+
+/** From more choices on a sister question folds them, so that every set takes one row on a telephone. */
+const ROW_OF_CHOICES = 3;
+
+interface AnswerProps extends QuestionProps {
+  /** Whether many choices are folded. */
+  readonly folds?: boolean;
+}
+
+const AnswerFields = ({ question, filled, folds = false }: AnswerProps): ReactElement => {
+  const { ref, choices } = question;
   const names = questionFields(ref);
   const [value, by] = [names.answer, names.by].map((name) => filled.fields.get(name) ?? "") as [string, string];
   return (
-    <Asked id={ref} text={capital(withoutSet(question))} faults={filled.faults.get(ref) ?? []}>
-      <p className="about">
-        {why}
-        {look === undefined ? null : ` Where to look: ${look}`}
-      </p>
-      {choices.length > 0 ? (
+    <>
+      {folds && choices.length > ROW_OF_CHOICES ? (
+        <Select name={names.answer} label="Answer" unseen value={value} choices={[...choices, FIND_OUT]} shown="f" />
+      ) : choices.length > 0 ? (
         <Options name={names.answer} value={value} choices={[...choices, FIND_OUT, NO_ANSWER]} />
       ) : (
         <Line name={names.answer} label="Answer" hint={numberHint(question)} value={value} decimal longest={60} />
@@ -153,19 +185,67 @@ export const QuestionPlace = ({ question, filled }: { readonly question: AskedQu
         value={by}
         shown={choices.length > 0 ? onlyWith("later", by) : "f"}
       />
-    </Asked>
+    </>
   );
 };
 
+export const QuestionPlace = ({ question, filled }: QuestionProps): ReactElement => (
+  <Asked id={question.ref} text={capital(withoutSet(question))} filled={filled}>
+    <WhyAndWhere question={question} />
+    <AnswerFields question={question} filled={filled} />
+  </Asked>
+);
+
+/** One question of several sets: what is asked and why once, then a row of choices for each set. */
+export const SisterPlaces = ({
+  first,
+  questions,
+  filled,
+}: {
+  readonly first: AskedQuestion;
+  readonly questions: readonly AskedQuestion[];
+  readonly filled: FilledIn;
+}): ReactElement => {
+  const about = `${first.ref}-asks`;
+  return (
+    <section className="same">
+      <h3 id={about}>{capital(withoutSet(first))}</h3>
+      <WhyAndWhere question={first} />
+      {questions.map((question) => (
+        <Asked key={question.ref} id={question.ref} text={question.set} about={about} filled={filled}>
+          <AnswerFields question={question} filled={filled} folds />
+        </Asked>
+      ))}
+    </section>
+  );
+};
+
+/** What is done instead where a request is refused, and the tests to which a refusal makes no difference. */
+const withoutIt = ({ neededFor, instead }: AskedRequest): string => {
+  if (instead === undefined) return "";
+  const priced = new Set(instead.flatMap(({ tests }) => tests));
+  const same = neededFor.filter((ref) => !priced.has(ref));
+  const [only] = instead;
+  if (only !== undefined && instead.length === 1 && same.length === 0)
+    return only.way === "" ? " Without it no acceptable way is left." : ` Without it: ${only.way}.`;
+  const parts = [
+    ...instead.map(({ tests, way }) => `${testsIn(tests)} ${way === "" ? "has no acceptable way left" : `by ${way}`}`),
+    ...(same.length === 0 ? [] : [`nothing changes for ${testsIn(same)}`]),
+  ];
+  return parts.length === 0 ? "" : ` Without it: ${parts.join("; ")}.`;
+};
+
 export const RequestPlace = ({ request, filled }: { readonly request: AskedRequest; readonly filled: FilledIn }): ReactElement => {
-  const { ref, text, actor, confirmBy, late, neededFor, had } = request;
+  const { ref, text, actor, confirmBy, late, neededFor, had, answers = [] } = request;
   const names = requestFields(ref);
   const at = (name: string): string => filled.fields.get(name) ?? "";
   return (
-    <Asked id={ref} text={capital(text)} faults={filled.faults.get(ref) ?? []}>
+    <Asked id={ref} text={capital(text)} filled={filled}>
       <p className="about">
         {`${capital(actor)}; to be confirmed by ${longDate(confirmBy)}${late ? ", which is late already" : ""}.`}
         {neededFor.length === 0 ? "" : ` For ${testsIn(neededFor)}.`}
+        {answers.length === 0 ? "" : ` Answers ${refRange(answers)}.`}
+        {withoutIt(request)}
       </p>
       <Options name={names.says} value={at(names.says)} choices={[...CONFIRMATIONS, NO_ANSWER]} />
       <div className="two">
@@ -180,12 +260,18 @@ export const RequestPlace = ({ request, filled }: { readonly request: AskedReque
   );
 };
 
+/** Why there is no other way to choose from. */
+const noOthers = ({ hangs }: AskedTest): string =>
+  hangs === true
+    ? "Whether another of the known ways fits hangs on what is still asked."
+    : "No other of the known ways fits as things stand.";
+
 export const TestPlace = ({ test, filled }: { readonly test: AskedTest; readonly filled: FilledIn }): ReactElement => {
   const { ref, name, way, settled, others } = test;
   const names = testFields(ref);
   const at = (field: string): string => filled.fields.get(field) ?? "";
   return (
-    <Asked id={ref} text={capital(name)} faults={filled.faults.get(ref) ?? []}>
+    <Asked id={ref} text={capital(name)} filled={filled}>
       <p className="about">
         {way === "" ? "No acceptable way is left as things stand; say so if you know one." : `${settled ? "Planned" : "Proposed"}: ${way}.`}
       </p>
@@ -203,6 +289,7 @@ export const TestPlace = ({ test, filled }: { readonly test: AskedTest; readonly
         <Line
           name={names.words}
           label={offersOthers(test) ? "or in your words" : "Which way, in your words"}
+          hint={offersOthers(test) ? undefined : noOthers(test)}
           value={at(names.words)}
           longest={LONGEST_WORDS}
         />
@@ -214,22 +301,18 @@ export const TestPlace = ({ test, filled }: { readonly test: AskedTest; readonly
 interface CorrectionProps {
   readonly fact: AskedKnown;
   readonly label: string;
-  readonly value: string;
-  readonly faults: readonly string[];
+  readonly filled: FilledIn;
 }
 
+const inFact = ({ ref }: AskedKnown, { fields }: FilledIn): string => fields.get(knownFields(ref).is) ?? "";
+
 /** What a fact is on one set. */
-const Correction = ({ fact, label, value, faults }: CorrectionProps): ReactElement => {
+const Correction = ({ fact, label, filled }: CorrectionProps): ReactElement => {
   const { ref, choices } = fact;
-  const name = knownFields(ref).is;
+  const [name, value] = [knownFields(ref).is, inFact(fact, filled)];
   return (
-    <div id={ref} className={faults.length > 0 ? "wrong" : undefined}>
-      {faults.map((says) => (
-        <p className="fault" key={says}>
-          <span className="unseen">Error: </span>
-          {says}
-        </p>
-      ))}
+    <div id={ref} className={filled.faults.has(ref) ? "wrong" : undefined}>
+      <Trouble id={ref} filled={filled} />
       {choices.length > 0 ? (
         <Select name={name} label={label} value={value} choices={[...choices, NOT_SURE]} shown="f" />
       ) : (
@@ -241,26 +324,15 @@ const Correction = ({ fact, label, value, faults }: CorrectionProps): ReactEleme
 
 /** What was taken as known, in a line that opens where it is otherwise. What is filled in or wrong stands open. */
 export const KnownPlace = ({ line: { facts }, filled }: { readonly line: KnownLine; readonly filled: FilledIn }): ReactElement => {
-  const own = facts.map((fact) => ({
-    fact,
-    value: filled.fields.get(knownFields(fact.ref).is) ?? "",
-    faults: filled.faults.get(fact.ref) ?? [],
-  }));
   const [first] = facts;
   return (
-    <details open={own.some(({ value, faults }) => value !== "" || faults.length > 0)}>
+    <details open={facts.some((fact) => inFact(fact, filled) !== "" || filled.faults.has(fact.ref))}>
       <summary>
         {`${refRange(facts.map(({ ref }) => ref))} ${first?.name}: `}
         <b>{first === undefined ? "" : takenWords(first)}</b>
       </summary>
-      {own.map(({ fact, value, faults }) => (
-        <Correction
-          key={fact.ref}
-          fact={fact}
-          label={facts.length === 1 ? "In fact" : `In fact, ${fact.set}`}
-          value={value}
-          faults={faults}
-        />
+      {facts.map((fact) => (
+        <Correction key={fact.ref} fact={fact} label={facts.length === 1 ? "In fact" : `In fact, ${fact.set}`} filled={filled} />
       ))}
     </details>
   );
@@ -268,7 +340,7 @@ export const KnownPlace = ({ line: { facts }, filled }: { readonly line: KnownLi
 
 /** Who answers: asked once for the whole reply. */
 export const WhoPlace = ({ filled }: { readonly filled: FilledIn }): ReactElement => (
-  <Asked id="by" text="Who answers for the vessel" faults={filled.faults.get("by") ?? []}>
+  <Asked id="by" text="Who answers for the vessel" filled={filled}>
     <div className="two">
       <Line name={OWN.name} label="Name" value={filled.fields.get(OWN.name) ?? ""} longest={120} complete="name" />
       <Line

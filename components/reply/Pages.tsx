@@ -1,9 +1,10 @@
 import type { ReactElement, ReactNode } from "react";
 import { knownLines } from "../../lib/letter/alike.ts";
-import { longDate } from "../../lib/letter/words.ts";
-import type { Asked } from "../../lib/plan/asked.ts";
+import { longDate, refRange } from "../../lib/letter/words.ts";
+import type { Asked, AskedQuestion } from "../../lib/plan/asked.ts";
+import { sisterQuestions } from "../../lib/reply/sisters.ts";
 import type { ReplyStep } from "../../lib/reply/steps.ts";
-import { type FilledIn, KnownPlace, QuestionPlace, RequestPlace, TestPlace } from "./Fields.tsx";
+import { type FilledIn, KnownPlace, QuestionPlace, RequestPlace, SisterPlaces, TestPlace } from "./Fields.tsx";
 
 /** What a mail's link shows before anything is opened: one button, the same for every link. */
 export const Landing = ({ code }: { readonly code: string }): ReactElement => (
@@ -109,20 +110,75 @@ export const StepForm = ({ steps, here, hidden, act, leave = false, children }: 
   );
 };
 
+/** A photograph that answers questions, and which. */
+export interface Photograph {
+  readonly ref: string;
+  readonly text: string;
+  readonly answers: readonly string[];
+}
+
+/** The photographs that are asked for, each with those of these questions that it answers. Pure. */
+export const photographsFor = ({ requests }: Asked, questions: readonly AskedQuestion[]): readonly Photograph[] => {
+  const asked = new Set(questions.map(({ ref }) => ref));
+  return requests
+    .map(({ ref, text, answers = [] }) => ({ ref, text, answers: answers.filter((one) => asked.has(one)) }))
+    .filter(({ answers }) => answers.length > 0);
+};
+
+/** That a photograph can be sent in place of answers, said before these are typed. */
+const Photographs = ({ photographs }: { readonly photographs: readonly Photograph[] }): ReactElement | null =>
+  photographs.length === 0 ? null : (
+    <div className="note">
+      <p>
+        {"Photographs spare you answers. Send them with the page "}
+        <button className="link" type="submit" formAction="/reply/at/files">
+          Files
+        </button>
+        {", and leave open what they show; without them, please write it."}
+      </p>
+      <ul>
+        {photographs.map(({ ref, text, answers }) => (
+          <li key={ref}>{`${ref}, ${text}: ${refRange(answers)}`}</li>
+        ))}
+      </ul>
+    </div>
+  );
+
 const grouped = <Item,>(items: readonly Item[], nameOf: (item: Item) => string): readonly (readonly [string, readonly Item[]])[] => {
   const groups = new Map<string, Item[]>();
   for (const item of items) groups.set(nameOf(item), [...(groups.get(nameOf(item)) ?? []), item]);
   return [...groups];
 };
 
+/** One question, or the same one of several sets. */
+const AskedOnce = ({ questions, filled }: { readonly questions: readonly AskedQuestion[]; readonly filled: FilledIn }) => {
+  const [first, ...sisters] = questions;
+  if (first === undefined) return null;
+  return sisters.length === 0 ? (
+    <QuestionPlace question={first} filled={filled} />
+  ) : (
+    <SisterPlaces first={first} questions={questions} filled={filled} />
+  );
+};
+
+const setsOf = (questions: readonly AskedQuestion[]): string => [...new Set(questions.map(({ set }) => set))].join(", ");
+
+interface PlacesProps {
+  readonly asked: Asked;
+  /** The photographs of the letter that answer something on this page. */
+  readonly photographs: readonly Photograph[];
+  readonly filled: FilledIn;
+}
+
 /** What one page asks, under the names of the sets. */
-export const Places = ({ asked, filled }: { readonly asked: Asked; readonly filled: FilledIn }): ReactElement => (
+export const Places = ({ asked, photographs, filled }: PlacesProps): ReactElement => (
   <>
-    {grouped(asked.questions, ({ set }) => set).map(([set, questions]) => (
-      <section key={set}>
-        <h2>{set === "" ? "The ship" : set}</h2>
-        {questions.map((question) => (
-          <QuestionPlace key={question.ref} question={question} filled={filled} />
+    <Photographs photographs={photographs} />
+    {grouped(sisterQuestions(asked.questions), setsOf).map(([sets, alike]) => (
+      <section key={sets}>
+        <h2>{sets === "" ? "The ship" : sets}</h2>
+        {alike.map((questions) => (
+          <AskedOnce key={questions[0]?.ref} questions={questions} filled={filled} />
         ))}
       </section>
     ))}
@@ -157,15 +213,18 @@ interface GreetingProps {
   readonly reference: string;
   readonly replyBy: string;
   readonly today: string;
-  /** Size of the letter's PDF in kB. */
-  readonly kilobytes: number;
+  /** Size of the letter's PDF in words. */
+  readonly size: string;
   readonly recipient: string;
 }
 
 /** What the first page says: which letter, what is asked, by when, and how answering goes. */
-export const Greeting = ({ asked, reference, replyBy, today, kilobytes, recipient }: GreetingProps): ReactElement => {
+export const Greeting = ({ asked, reference, replyBy, today, size, recipient }: GreetingProps): ReactElement => {
+  const deciding = asked.questions.filter(({ decides }) => decides).length;
+  const details = asked.questions.length - deciding;
+  const kinds = details === 0 || deciding === 0 ? "" : `: ${deciding} decide how something is tested, ${details} fill in details`;
   const what = [
-    ...counted(asked.questions.length, "question to answer", "questions to answer"),
+    ...counted(asked.questions.length, "question to answer", "questions to answer").map((line) => `${line}${kinds}`),
     ...counted(asked.requests.length, "thing to arrange and confirm", "things to arrange and confirm"),
     ...counted(asked.tests.length, "test to agree to", "tests to agree to"),
   ];
@@ -180,12 +239,13 @@ export const Greeting = ({ asked, reference, replyBy, today, kilobytes, recipien
       <p>
         <b>{`Please answer by ${longDate(replyBy)}`}</b>
         {replyBy < today ? ", which has passed: an answer is welcome all the same." : "."} The letter itself:{" "}
-        <a href="/reply/letter">{`PDF, ${kilobytes} kB`}</a>.
+        <a href="/reply/letter">{`PDF, ${size}`}</a>.
       </p>
       <p>
         Each page is saved as you leave it. Several people may fill in the same reply through this link; nothing counts until one of you
         presses “Confirm and send” on the last page. Leave out what you cannot answer: it is asked again.
       </p>
+      <Photographs photographs={photographsFor(asked, asked.questions)} />
     </>
   );
 };

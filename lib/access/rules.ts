@@ -89,6 +89,7 @@ export const RULES = {
   "POST /visits/[visit]/exchange/[sent]/confirm": ofVisit,
   "POST /visits/[visit]/exchange/[sent]/weigh": ofVisit,
   "POST /visits/[visit]/exchange/[sent]/take-in": ofVisit,
+  "POST /visits/[visit]/exchange/[sent]/take-back": ofVisit,
   "GET /visits/[visit]/record": ofVisit,
 } as const satisfies Readonly<Record<string, Rule>>;
 
@@ -104,6 +105,17 @@ const withOwn = (Object.keys(RULES) as readonly Route[]).flatMap((route) => {
 
 /** So many bytes a write may have, its form among them. */
 export const mostOf = (route: Route): number => (ruleOf(route).largest ?? LARGEST) + AROUND;
+
+const LARGE = "large";
+
+/** The page of the vessel's reply that tells of a file too large to be read, of so many bytes with its form. */
+export const tooLargeOnReply = (bytes: number): string => `/reply/at/files?${LARGE}=${bytes}`;
+
+/** How many bytes somebody wanted to send who was led to the page of files for that; null where he came otherwise. */
+export const largeIn = (query: URLSearchParams): number | null => {
+  const bytes = query.get(LARGE) ?? "";
+  return /^\d{1,15}$/.test(bytes) ? Number(bytes) : null;
+};
 
 /** Why a write of so many bytes is turned away from an address before any of it is read; null where it is not. */
 export const tooLarge = (path: string, bytes: number): string | null => {

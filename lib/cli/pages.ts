@@ -1,8 +1,8 @@
-import { createServer, type IncomingMessage, type ServerResponse } from "node:http";
+import { createServer, type IncomingMessage, type OutgoingHttpHeaders, type ServerResponse } from "node:http";
 import compression from "compression";
 import next from "next";
 import { pageBefore, refusalPage } from "../access/refusal.ts";
-import { tooLarge } from "../access/rules.ts";
+import { tooLarge, tooLargeOnReply } from "../access/rules.ts";
 import { brokenPage, lightPage } from "./lightPage.ts";
 
 /** How long answers that are on their way may take once the server is told to stop, in milliseconds. */
@@ -34,19 +34,46 @@ const lighten = (response: ServerResponse): void => {
   }) as typeof response.end;
 };
 
-/** Turns away what is too large by its own account before any of it is read: what stands before the pages would read it whole. */
-const isTurnedAway = ({ url = "/", headers }: IncomingMessage, response: ServerResponse): boolean => {
+/** So long what is turned away is let run in, unread, in milliseconds: cut off at once, a browser may never look at the answer. */
+const RUN_IN = 20_000;
+
+/** Answers whole at once, and ends the connection once the rest has run in or has had its time. */
+const answerOver = (
+  request: IncomingMessage,
+  response: ServerResponse,
+  status: number,
+  headers: OutgoingHttpHeaders,
+  page: string,
+): void => {
+  response.writeHead(status, { ...headers, "content-length": Buffer.byteLength(page), connection: "close" });
+  response.flushHeaders();
+  if (page !== "") response.write(page);
+  const end = (): void => {
+    clearTimeout(timer);
+    response.end();
+  };
+  const timer = setTimeout(end, RUN_IN).unref();
+  request.once("end", end).once("close", end).resume();
+};
+
+/**
+ * Turns away what is too large by its own account before any of it is read: what stands before the pages would read it whole. The vessel is led to the
+ * page of files, which tells it there.
+ */
+const isTurnedAway = (request: IncomingMessage, response: ServerResponse): boolean => {
+  const { url = "/", headers } = request;
   const path = url.replace(/\?.*$/, "");
-  const words = tooLarge(path, Number(headers["content-length"] ?? 0));
+  const bytes = Number(headers["content-length"] ?? 0);
+  const words = tooLarge(path, bytes);
   if (words === null) return false;
-  response.writeHead(413, {
-    "content-type": "text/html; charset=utf-8",
-    "content-security-policy": "default-src 'none'",
-    "x-content-type-options": "nosniff",
-    connection: "close",
-  });
+  if (path === "/reply/files") {
+    answerOver(request, response, 303, { location: tooLargeOnReply(bytes), "referrer-policy": "no-referrer" }, "");
+    return true;
+  }
+  const safe = { "content-security-policy": "default-src 'none'", "x-content-type-options": "nosniff" };
   // Pages of the reply tell nobody, not even us, where they were left.
-  response.end(refusalPage(words, path.startsWith("/reply/") ? "/reply/at/files" : pageBefore(headers.referer ?? null)));
+  const back = path.startsWith("/reply/") ? "/reply/at/files" : pageBefore(headers.referer ?? null);
+  answerOver(request, response, 413, { ...safe, "content-type": "text/html; charset=utf-8" }, refusalPage(words, back));
   return true;
 };
 

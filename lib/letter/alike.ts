@@ -35,7 +35,7 @@ export const ledIn = ({ questions, tests }: Asked): readonly AskedQuestion[] =>
   });
 
 /** The fact that is asked, whichever set it is of. */
-const factOf = ({ at = "" }: Pick<OfSet, "at">): string => at.replace(/^\/sets\/\d+\//, "/sets/*/");
+export const factOf = ({ at = "" }: Pick<OfSet, "at">): string => at.replace(/^\/sets\/\d+\//, "/sets/*/");
 
 /** Things that read the same of several sets, together in the order in which each comes first; the sets stand before the text. */
 export const alikeRows = (items: readonly OfSet[]): readonly Alike[] => {

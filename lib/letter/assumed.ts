@@ -7,7 +7,8 @@ import type { Rulebook } from "../rulebook/types.ts";
 import type { UnitSystem } from "../units/units.ts";
 import type { Block, Fact } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
-import { capital, kindOf, longDate, protectionOf, refRange, setIn, setsInWords } from "./words.ts";
+import { ranges } from "./changes.ts";
+import { capital, kindOf, longDate, protectionOf, setIn, setsInWords } from "./words.ts";
 
 interface Known {
   readonly spec: FactSpec;
@@ -32,13 +33,6 @@ const alikeFacts = (facts: ReturnType<typeof knownFacts>, units: UnitSystem, ref
   return [...found.values()];
 };
 
-/** References of two kinds never stand in one run. */
-const refsWords = (refs: readonly string[]): string =>
-  ["K", "R"]
-    .map((letter) => refRange(refs.filter((ref) => ref.startsWith(letter))))
-    .filter((range) => range !== "")
-    .join(", ");
-
 /** Facts of one protection under its name, which is then not said with each; the set's and the visit's own without one. */
 const grouped = (facts: readonly Known[], rulebook: Rulebook): Extract<Block, { kind: "facts" }>["groups"] => {
   const groups = new Map<string, Fact[]>();
@@ -52,14 +46,14 @@ const grouped = (facts: readonly Known[], rulebook: Rulebook): Extract<Block, { 
           {
             name: SAY.notes.dataPlate,
             value: plate.map((one) => (one.spec.unit === undefined ? `${one.spec.name} ${one.value}` : one.value)).join(", "),
-            refs: refsWords(plate.flatMap((one) => one.refs)),
+            refs: ranges(plate.flatMap((one) => one.refs)),
           },
         ]);
       continue;
     }
     const label = protectionOf(rulebook, kindOf(spec.at) ?? "")?.name ?? "";
     const name = label !== "" && spec.name.startsWith(`${label}: `) ? spec.name.slice(label.length + 2) : spec.name;
-    groups.set(label, [...(groups.get(label) ?? []), { name, value, refs: refsWords(refs) }]);
+    groups.set(label, [...(groups.get(label) ?? []), { name, value, refs: ranges(refs) }]);
   }
   return [...groups].map(([label, own]) => ({ label: capital(label), facts: own }));
 };

@@ -1,3 +1,7 @@
+/** How many of some tests the vessel agreed to. */
+const agreedByVessel = (agreed: number, tests: number): string =>
+  `${agreed < tests ? `${agreed} of them ` : tests > 1 ? "all " : ""}agreed by the vessel`;
+
 /**
  * Every sentence, heading and label of letter and sheets that is no data of the rulebook, each once under its name. What takes a value is
  * a function; counts choose their own form.
@@ -6,6 +10,7 @@ export const SAY = {
   headings: {
     askOfYou: "What we ask of you",
     changed: "What changed since the last letter",
+    notTakenOver: "What you answered and we have not taken over",
     assumed: "What we have assumed",
     howProven: "How each protection will be proven",
     questions: "Questions",
@@ -82,6 +87,8 @@ export const SAY = {
       "These tests hang on what remains open. They are not done on this visit and are recorded as not proven, unless a new visit settles them.",
     withoutWay: "No acceptable way is left to test these protections. They are recorded as not proven.",
     handStopWaits: "Where the hand stop of a set waits, the tests that it must be proven before wait with it.",
+    notAskedYet: "answers that no letter asked yet, since they hang on what drives the set",
+    calledOff: "No test is left for these days: the visit is called off.",
     noTestWaits: "None. It is wanted all the same.",
     noTestNow: "No test is done on this visit.",
     noticedBefore: "Worked out with all tests, those of another time among them.",
@@ -112,6 +119,7 @@ export const SAY = {
     added: "New",
     altered: "Reads otherwise",
     gone: "No longer asked or planned",
+    confirmedNotNeeded: "Confirmed, not needed on this visit",
     allSettled: "All is settled",
     notAllSettled: "Not all is settled",
     withoutWay: "No way left, not tested",
@@ -153,6 +161,9 @@ export const SAY = {
     confirmed: "Confirmed",
     forTests: "For",
     hangs: "Tests that hang on it",
+    test: "Test",
+    sets: "Sets",
+    waitsFor: "It waits for",
     protection: "Protection",
     asked: "Asked",
     file: "File",
@@ -194,8 +205,16 @@ export const SAY = {
     settledSubject: (subject: string) => `Settled: ${subject}`,
     notSettledSubject: (subject: string) => `Ended, not all settled: ${subject}`,
     allSettled: (tests: number) => `${tests === 1 ? "One test is" : `${tests} tests are`} settled as they stand below.`,
-    notAllSettled: (tests: number, later: number) =>
-      `This letter ends the exchange. ${tests === 0 ? "No test is" : tests === 1 ? "One test is" : `${tests} tests are`} agreed and will be done; ${later === 0 ? "none waits" : later === 1 ? "one waits" : `${later} wait`} for another time.`,
+    doneNow: (tests: number, agreed: number) =>
+      tests === 0
+        ? "This letter ends the exchange. No test can be done on this visit."
+        : `This letter ends the exchange. ${tests === 1 ? "One test is" : `${tests} tests are`} done on this visit as written below, ${agreed === 0 ? "as planned by this office" : agreedByVessel(agreed, tests)}.`,
+    doneLater: (tests: number, agreed: number) =>
+      `${tests === 1 ? "One test waits" : `${tests} tests wait`} for another time${agreed === 0 ? "" : `, ${agreedByVessel(agreed, tests)} as planned`}; what each waits for stands under “Tested another time”.`,
+    waitsForAnswers: (refs: string, answers: number) => `the ${answers === 1 ? "answer" : "answers"} to ${refs}`,
+    waitsForPapers: (refs: string, papers: number) => `the ${papers === 1 ? "paper" : "papers"} ${refs}`,
+    waitsForRequests: (refs: string) => `a confirmation of ${refs}`,
+    waitsForHandStop: (ref: string) => `the hand stop of its set, ${ref}, which is proven before it`,
     repliedTo: (letter: number, date: string) => `reply to letter ${letter}, ${date}`,
     agreesWithThis: (people: string) => `${people}, with this letter.`,
     restsOn: (version: string, digest: string, answers: number, visit: number) =>
@@ -204,6 +223,7 @@ export const SAY = {
       `The tests want about ${wanted} h, the window has ${has}. What waits for another day is agreed before the first test.`,
     ifItChanges: (to: string) =>
       `If something here no longer holds, tell ${to} at once. A test that can then not be done as written waits for another day.`,
+    notTakenOver: (said: string, because: string) => `Your reply: ${said}. Not taken over${because === "" ? "" : `: ${because}`}.`,
     agreedWith: (letter: number, words: string) => `Agreed by the vessel with letter ${letter}${words === "" ? "" : `: “${words}”`}.`,
     agreedOtherwise: (letter: number, way: string) =>
       `With letter ${letter} the vessel agreed to another way${way === "" ? "" : ` (${way})`}; later answers changed it.`,

@@ -7,9 +7,9 @@ import { SAY } from "./catalogue.ts";
 import { howWords, type PlanInput, provesWords } from "./protections.ts";
 import { capital, refRange } from "./words.ts";
 
-/** References of several kinds: tests, then questions, then requests, each in runs. */
-const ranges = (refs: readonly string[]): string =>
-  ["T", "Q", "R"]
+/** References of several kinds: tests, then questions, requests and assumptions, each in runs. */
+export const ranges = (refs: readonly string[]): string =>
+  ["T", "Q", "R", "K"]
     .map((letter) => refRange(refs.filter((ref) => ref.startsWith(letter))))
     .filter((range) => range !== "")
     .join(", ");
@@ -44,8 +44,49 @@ const confirmedSince = ({ letters, confirmed }: Visit, { requests }: Plan): read
   return requests.flatMap(({ ref }) => (fresh.has(ref) ? [ref] : []));
 };
 
-/** The list of what changed since the plan of the last letter; nothing where there was none. */
-export const changesTold = (former: Plan | undefined, { plan, read, rulebook }: PlanInput): Told => {
+/** Something that the vessel answered to the last letter and the office did not take over, in words. */
+export interface NotTaken {
+  readonly ref: string;
+  readonly said: string;
+  readonly because?: string;
+}
+
+/** What was answered and not taken over, so that nobody has to find out by himself; alike ones together. */
+export const notTakenBlocks = (notTaken: readonly NotTaken[]): readonly Block[] => {
+  const alike = new Map<string, string[]>();
+  for (const { ref, said, because = "" } of notTaken) {
+    const words = SAY.with.notTakenOver(said.replace(/\.$/, ""), because.replace(/\.$/, ""));
+    alike.set(words, [...(alike.get(words) ?? []), ref]);
+  }
+  if (alike.size === 0) return [];
+  return [
+    { kind: "heading", text: SAY.headings.notTakenOver },
+    { kind: "labelled", items: [...alike].map(([text, refs]) => ({ label: ranges(refs), text })) },
+  ];
+};
+
+/**
+ * What no longer stands in the plan, by what became of it. A letter that ends the exchange puts tests off, and has things that were confirmed for them:
+ * neither of these is merely "no longer asked".
+ */
+const goneItems = (gone: readonly string[], former: Plan, { confirmed }: Visit, putOff: ReadonlySet<string> | undefined) => {
+  const photographs = new Set(former.requests.flatMap(({ kind, ref }) => (kind === "photograph" ? [ref] : [])));
+  const things = confirmed.map(({ request }) => request).filter((ref) => !photographs.has(ref));
+  const had = new Set(putOff === undefined ? [] : things);
+  const tests = gone.filter((ref) => putOff?.has(ref) === true);
+  const kept = gone.filter((ref) => had.has(ref));
+  return [
+    [SAY.headings.anotherTime, tests],
+    [SAY.labels.confirmedNotNeeded, kept],
+    [SAY.labels.gone, gone.filter((ref) => !tests.includes(ref) && !kept.includes(ref))],
+  ] as const;
+};
+
+/**
+ * The list of what changed since the plan of the last letter; nothing where there was none. `putOff` are the tests that a letter puts off which ends
+ * the exchange.
+ */
+export const changesTold = (former: Plan | undefined, { plan, read, rulebook }: PlanInput, putOff?: ReadonlySet<string>): Told => {
   if (former === undefined) return { changed: [], blocks: [] };
   const changes = changesBetween(former, plan);
   const confirmed = confirmedSince(read.visit, plan);
@@ -58,7 +99,7 @@ export const changesTold = (former: Plan | undefined, { plan, read, rulebook }: 
         [SAY.labels.nowConfirmed, confirmed],
         [SAY.labels.added, changes.added],
         [SAY.labels.altered, changes.altered],
-        [SAY.labels.gone, changes.gone],
+        ...goneItems(changes.gone, former, read.visit, putOff),
       ] as const
     )
       .filter(([, refs]) => refs.length > 0)

@@ -6,20 +6,27 @@ import type { Block, Labelled } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
 import type { Closing, Replied } from "./closed.ts";
 import { arrangedBlocks, isArranged, notNeededBlocks } from "./closingRequests.ts";
-import { detailBlocks, hangingOn, openBlocks, untestedBlocks, waitingForHandStop, withAgreements } from "./closingTests.ts";
+import { agreedIn, detailBlocks, openBlocks, withAgreements, withoutWayBlocks } from "./closingTests.ts";
+import { type Waiting, waitingBlocks, waitingIn } from "./closingWaits.ts";
 import { peopleOn, signer } from "./people.ts";
 import { type PlanInput, protectionBlocks } from "./protections.ts";
 import { noticeBlocks, safetyBlocks } from "./safety.ts";
 import { capital, longDate, methodsOf, refsOf, windowWords } from "./words.ts";
 
-/** A plan as it is witnessed on this visit, and what of it is not. */
-interface Witnessed {
-  readonly plan: Plan;
-  /** Tests that hang on what is open, and tests without an acceptable way. */
-  readonly later: readonly PlanProtection[];
-  /** Whether some of them only wait for the hand stop of their set. */
-  readonly behind: boolean;
+/** What becomes of each test of a visit whose exchange ends. */
+export interface Outcome {
+  /** Tests that are done on this visit, and those for which no acceptable way is left. */
+  readonly done: readonly PlanProtection[];
   readonly without: readonly PlanProtection[];
+  /** Tests that are done another time, each with what it waits for. */
+  readonly later: readonly Waiting[];
+  /** References of the tests that the vessel agreed to as they are planned. */
+  readonly agreed: ReadonlySet<string>;
+}
+
+/** A plan as it is witnessed on this visit, and what of it is not. */
+interface Witnessed extends Outcome {
+  readonly plan: Plan;
 }
 
 const minutesOf = (protections: readonly PlanProtection[], set: number, { read, rulebook }: PlanInput): number =>
@@ -28,22 +35,28 @@ const minutesOf = (protections: readonly PlanProtection[], set: number, { read, 
     .map((method) => effortOf(method, (template) => read.answers.get(resolve(template, set, read.sets[set]?.sisters ?? ""))).minutes)
     .reduce((sum, minutes) => sum + minutes, 0);
 
+/** Which tests are done on this visit, which wait for what, and which have no way. Pure. */
+export const outcomeOf = (input: PlanInput, { open, tests }: Pick<Closing, "open" | "tests">): Outcome => {
+  const later = waitingIn(input, open);
+  const waiting = new Set(later.map(({ protection }) => protection));
+  const all = input.plan.sets.flatMap(({ protections }) => protections).filter((one) => one.applies !== "no" && !waiting.has(one));
+  const hasNoWay = ({ decision }: PlanProtection): boolean => decision.outcome === "nothing acceptable";
+  return { done: all.filter((one) => !hasNoWay(one)), without: all.filter(hasNoWay), later, agreed: agreedIn(input, tests) };
+};
+
 /** What of a plan is left once what hangs on something open and what has no way is taken out of it. */
-const witnessed = (input: PlanInput, { open }: Closing): Witnessed => {
+const witnessed = (input: PlanInput, closing: Closing): Witnessed => {
   const { plan } = input;
-  const hanging = hangingOn(input, open);
-  const behind = waitingForHandStop(plan, hanging);
-  const all = testedIn({ plan });
-  const later = all.filter(({ ref }) => hanging.has(ref) || behind.has(ref));
-  const without = all.filter((one) => !later.includes(one) && one.decision.outcome === "nothing acceptable");
-  const out = new Set([...later, ...without]);
+  const outcome = outcomeOf(input, closing);
+  const out = new Set([...outcome.later.map(({ protection }) => protection), ...outcome.without]);
   const sets = plan.sets.map((set, place) => {
     const protections = set.protections.filter((protection) => !out.has(protection));
     return { ...set, protections, minutes: minutesOf(protections, place, input) };
   });
   const told = new Set(sets.flatMap(({ protections }) => protections.map(({ ref }) => ref)));
-  const openNow = new Set([...open.questions, ...open.requests]);
+  const openNow = new Set([...closing.open.questions, ...closing.open.requests]);
   return {
+    ...outcome,
     plan: {
       ...plan,
       sets,
@@ -52,15 +65,8 @@ const witnessed = (input: PlanInput, { open }: Closing): Witnessed => {
       ),
       requests: plan.requests.filter((request) => openNow.has(request.ref) || isArranged(request, told)),
     },
-    later,
-    behind: [...behind].some((ref) => !hanging.has(ref)),
-    without,
   };
 };
-
-/** The tests that are done on this visit. */
-const testedIn = ({ plan }: Pick<Witnessed, "plan">): readonly PlanProtection[] =>
-  plan.sets.flatMap(({ protections }) => protections).filter(({ applies }) => applies !== "no");
 
 /** The replies of one person together, in the order of the letters. */
 const repliedWords = (replied: readonly Replied[]): string => {
@@ -74,16 +80,26 @@ const repliedWords = (replied: readonly Replied[]): string => {
 };
 
 /** What was come to, in at most seven lines: whether all is settled, the days, who agreed, and what it rests on. */
-const outcomeLines = (input: PlanInput, closing: Closing, { plan, later, without }: Witnessed): readonly Labelled[] => {
+const outcomeLines = (input: PlanInput, closing: Closing, { plan, done, later, without, agreed }: Witnessed): readonly Labelled[] => {
   const { read } = input;
-  const tested = testedIn({ plan });
+  const agreedTo = (tests: readonly PlanProtection[]): number => tests.filter(({ ref }) => agreed.has(ref)).length;
+  const put = later.map(({ protection }) => protection);
   const { vessel, place, window } = plan.visit;
   return [
     closing.kind === "settled"
-      ? { label: SAY.labels.allSettled, text: SAY.with.allSettled(tested.length) }
-      : { label: SAY.labels.notAllSettled, text: SAY.with.notAllSettled(tested.length, later.length) },
+      ? { label: SAY.labels.allSettled, text: SAY.with.allSettled(done.length) }
+      : {
+          label: SAY.labels.notAllSettled,
+          text: [
+            SAY.with.doneNow(done.length, agreedTo(done)),
+            ...(put.length === 0 ? [] : [SAY.with.doneLater(put.length, agreedTo(put))]),
+          ].join(" "),
+        },
     ...(without.length === 0 ? [] : [{ label: SAY.labels.withoutWay, text: `${refsOf(without)}.` }]),
-    { label: SAY.labels.daysAndPlace, text: `${windowWords(window)}, ${place}, ${vessel}.` },
+    {
+      label: SAY.labels.daysAndPlace,
+      text: `${windowWords(window)}, ${place}, ${vessel}.${done.length === 0 ? ` ${SAY.notes.calledOff}` : ""}`,
+    },
     { label: SAY.labels.forTheVessel, text: repliedWords(closing.replied) },
     { label: SAY.labels.forThisOffice, text: capital(SAY.with.agreesWithThis(peopleOn(read.visit, "office"))) },
     {
@@ -121,11 +137,12 @@ const theDay = ({ read }: PlanInput, { plan }: Witnessed): readonly Block[] => {
   ];
 };
 
-/** The plan as far as a letter that ends the exchange tells it; what changed is worked out with it. What waits for another time is planned no longer. */
-export const closingPlan = (input: PlanInput, closing: Closing): Plan => {
+/** The plan as far as a letter that ends the exchange tells it, with the tests that it puts off: what changed is worked out with both. */
+export const closingPlan = (input: PlanInput, closing: Closing): { readonly plan: Plan; readonly putOff: ReadonlySet<string> } => {
   const { plan, later } = witnessed(input, closing);
-  const sets = input.plan.sets.map((set) => ({ ...set, protections: set.protections.filter((protection) => !later.includes(protection)) }));
-  return { ...plan, sets };
+  const putOff = new Set(later.map(({ protection }) => protection.ref));
+  const sets = input.plan.sets.map((set) => ({ ...set, protections: set.protections.filter(({ ref }) => !putOff.has(ref)) }));
+  return { plan: { ...plan, sets }, putOff };
 };
 
 /** A letter that ends the exchange: what was come to, what is open, then set by set what will be witnessed, and what is arranged for it. */
@@ -137,17 +154,12 @@ export const closingBlocks = (input: PlanInput, closing: Closing, changes: reado
     { kind: "labelled", items: outcomeLines(input, closing, told) },
     ...changes,
     ...openBlocks(input, closing.open),
-    ...untestedBlocks(
-      SAY.headings.anotherTime,
-      told.behind ? `${SAY.notes.anotherTime} ${SAY.notes.handStopWaits}` : SAY.notes.anotherTime,
-      told.later,
-      input,
-    ),
+    ...waitingBlocks(told.later, input),
     { kind: "heading", text: SAY.headings.howProven },
-    ...(testedIn(told).length === 0
+    ...(told.done.length === 0
       ? [{ kind: "paragraph" as const, text: SAY.notes.noTestNow }]
       : withAgreements(protectionBlocks(now), input, closing.tests)),
-    ...untestedBlocks(SAY.headings.withoutWay, SAY.notes.withoutWay, told.without, input),
+    ...withoutWayBlocks(told.without, input),
     { kind: "heading", text: SAY.headings.arranged },
     ...arrangedBlocks(now, closing),
     ...notNeededBlocks(now, closing),

@@ -1,53 +1,19 @@
-import { HAND_STOP } from "../model/facts/stops.ts";
 import { askedOf } from "../plan/asked.ts";
 import { askedNowOf } from "../plan/places.ts";
-import type { Plan, PlanProtection, PlanRequest } from "../plan/schema.ts";
+import type { PlanProtection } from "../plan/schema.ts";
 import { alikeRows, ledIn } from "./alike.ts";
 import type { Block } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
 import type { Closing, TestSaid } from "./closed.ts";
+import { testsHangingOn } from "./closingWaits.ts";
 import type { PlanInput } from "./protections.ts";
-import { testsFor } from "./requests.ts";
-import { capital, methodsOf, protectionOf, refRange, refsOf, setIn, setsInWords, testsIn } from "./words.ts";
-
-/** The tests that a request keeps from being done: a paper that is asked for with every visit only those whose way needs it. */
-const waitingFor = (request: PlanRequest, { plan, rulebook }: PlanInput): readonly string[] => {
-  if (!rulebook.always.includes(request.need)) return testsFor(request);
-  return plan.sets
-    .flatMap(({ protections }) => protections)
-    .filter(({ ref, kind, decision }) => {
-      const needs = methodsOf(rulebook, kind, decision.methods).flatMap((method) => method.needs);
-      return request.neededBy.includes(ref) && needs.includes(request.need);
-    })
-    .map(({ ref }) => ref);
-};
-
-/** The tests that hang on what is open: those that an open question decides, and those that cannot be done without an open request. */
-export const hangingOn = (input: PlanInput, { questions, requests }: Closing["open"]): ReadonlySet<string> =>
-  new Set([
-    ...input.plan.questions
-      .filter(({ ref }) => questions.includes(ref))
-      .flatMap(({ decides }) => decides.map(({ protection }) => protection)),
-    ...input.plan.requests.filter(({ ref }) => requests.includes(ref)).flatMap((request) => waitingFor(request, input)),
-  ]);
-
-/** The caution of every test before which the hand stop at the engine is proven. */
-const HAND_STOP_FIRST = "hand-stop-first";
-
-/** The tests that wait because the hand stop of their set does: none of them is done before it is proven. */
-export const waitingForHandStop = ({ sets }: Plan, hanging: ReadonlySet<string>): ReadonlySet<string> =>
-  new Set(
-    sets
-      .filter(({ protections }) => protections.some(({ kind, ref }) => kind === HAND_STOP && hanging.has(ref)))
-      .flatMap(({ protections }) => protections.filter(({ cautions }) => cautions.includes(HAND_STOP_FIRST)))
-      .map(({ ref }) => ref),
-  );
+import { capital, protectionOf, refRange, refsOf, setIn, setsInWords, testsIn } from "./words.ts";
 
 /** What remains open, each with the tests that hang on it. Questions that no letter asked yet stand with the tests only. */
 export const openBlocks = (input: PlanInput, { questions, requests }: Closing["open"]): readonly Block[] => {
   const asked = askedOf(input.plan, input.rulebook);
   const hanging = (refs: readonly string[]): string => {
-    const tests = [...hangingOn(input, { questions: refs, requests: refs })];
+    const tests = testsHangingOn(input, { questions: refs, requests: refs });
     return tests.length === 0 ? SAY.notes.noTestWaits : testsIn(tests);
   };
   const open = askedNowOf(ledIn(asked)).filter(({ ref }) => questions.includes(ref));
@@ -71,26 +37,21 @@ export const openBlocks = (input: PlanInput, { questions, requests }: Closing["o
   ];
 };
 
-/** Tests that are not done on this visit, by their names and sets. */
-export const untestedBlocks = (
-  title: string,
-  note: string,
-  protections: readonly PlanProtection[],
-  { plan, rulebook }: PlanInput,
-): readonly Block[] => {
+/** Tests for which no way is left, by their names and sets. */
+export const withoutWayBlocks = (protections: readonly PlanProtection[], { plan, rulebook }: PlanInput): readonly Block[] => {
   if (protections.length === 0) return [];
   const kinds = new Map<string, PlanProtection[]>();
   for (const one of protections) kinds.set(one.kind, [...(kinds.get(one.kind) ?? []), one]);
   return [
-    { kind: "heading", text: title },
-    { kind: "paragraph", text: note },
+    { kind: "heading", text: SAY.headings.withoutWay },
+    { kind: "paragraph", text: SAY.notes.withoutWay },
     {
       kind: "table",
       compact: true,
       columns: [
-        { title: "Test", share: 18 },
+        { title: SAY.columns.test, share: 18 },
         { title: SAY.columns.protection, share: 46 },
-        { title: "Sets", share: 36 },
+        { title: SAY.columns.sets, share: 36 },
       ],
       rows: [...kinds].map(([kind, own]) => [
         refsOf(own),
@@ -128,6 +89,18 @@ const lastWord = (said: readonly TestSaid[], way: string): readonly string[] => 
   if (last.says === "not taken")
     return [SAY.with.notTaken(last.letter, [last.proposal ?? "", quotedIn(last)].filter((part) => part !== "").join(", "))];
   return [last.way === way ? saidWords(last, SAY.with.agreedWith) : SAY.with.agreedOtherwise(last.letter, last.way)];
+};
+
+/** The tests that the vessel agreed to as they are planned now, or whose way it proposed itself. */
+export const agreedIn = ({ plan, rulebook }: PlanInput, said: readonly TestSaid[]): ReadonlySet<string> => {
+  const deviations = new Map(plan.sets.flatMap(({ protections }) => protections.map(({ ref, deviation }) => [ref, deviation] as const)));
+  const agreed = askedOf(plan, rulebook).tests.filter(({ ref, way }) => {
+    const last = said.findLast((one) => one.ref === ref);
+    const deviation = deviations.get(ref);
+    if (last?.says === "proposed") return deviation?.refused === false && deviation.method === last.method;
+    return last?.says === "agreed" && last.way === way;
+  });
+  return new Set(agreed.map(({ ref }) => ref));
 };
 
 /** The blocks of the tests, each with who agreed to it; what is the same for several tests of one block is said once. */

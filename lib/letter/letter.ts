@@ -9,7 +9,7 @@ import { asksBlock } from "./asks.ts";
 import { assumedBlocks } from "./assumed.ts";
 import type { Block, Letter } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
-import { changesTold } from "./changes.ts";
+import { changesTold, type NotTaken, notTakenBlocks } from "./changes.ts";
 import type { Closing } from "./closed.ts";
 import { closingBlocks, closingPlan } from "./closing.ts";
 import { formBlocks } from "./form.ts";
@@ -24,6 +24,8 @@ import { longDate, windowWords } from "./words.ts";
 export interface LetterInput extends PlanInput {
   /** The plan of the letter before this one; what differs from it is told. */
   readonly former?: Plan;
+  /** What the vessel answered to that letter and the office did not take over. */
+  readonly notTaken?: readonly NotTaken[];
   /** Where it is given, the last pages are a form to answer with; `mark` is a short text that names this letter and no other. */
   readonly form?: { readonly mark: string };
   /** Where it is given, the letter asks nothing and ends the exchange; it then has no form. */
@@ -99,13 +101,16 @@ const bodyOf = (input: LetterInput, all: Asked, changes: readonly Block[]): read
 
 /** What a letter says, with the references that changed; one that ends the exchange goes by the plan as far as it tells it. */
 const saidIn = (input: LetterInput, asked: Asked): { readonly blocks: readonly Block[]; readonly changed: readonly string[] } => {
-  const { closing, former } = input;
+  const { closing, former, notTaken = [] } = input;
   if (closing === undefined) {
     const told = changesTold(former, input);
-    return { blocks: bodyOf(input, asked, told.blocks), changed: told.changed };
+    return { blocks: bodyOf(input, asked, [...told.blocks, ...notTakenBlocks(notTaken)]), changed: told.changed };
   }
-  const told = changesTold(former, { ...input, plan: closingPlan(input, closing) });
-  return { blocks: closingBlocks(input, closing, told.blocks), changed: told.changed };
+  const { plan, putOff } = closingPlan(input, closing);
+  const told = changesTold(former, { ...input, plan }, putOff);
+  // What was said of a test stands with the test.
+  const others = notTakenBlocks(notTaken.filter(({ ref }) => !ref.startsWith("T")));
+  return { blocks: closingBlocks(input, closing, [...told.blocks, ...others]), changed: told.changed };
 };
 
 const subjectOf = ({ plan, closing }: LetterInput): string => {

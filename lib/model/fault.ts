@@ -15,6 +15,12 @@ export const quoted = (value: unknown): string => {
   return plain.length > LONGEST ? `${plain.slice(0, LONGEST)}…` : plain;
 };
 
+/** How what somebody wrote is quoted to people: in the marks of a printed text, short, on one line, nothing hidden. */
+export const quotedWords = (text: string): string => {
+  const plain = text.replace(/[\p{Cc}\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]/gu, "?");
+  return `“${plain.length > LONGEST ? `${plain.slice(0, LONGEST)}…` : plain}”`;
+};
+
 /** "/sets/0/plate/ratedSpeed" as a reader says it: "sets[0].plate.ratedSpeed". */
 export const dotted = (at: string): string =>
   at === ""

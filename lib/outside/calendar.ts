@@ -3,7 +3,7 @@ import * as z from "zod";
 import { failure, type Result, success } from "../kernel/result.ts";
 import { type Fault, pointer, quoted, valueAt } from "../model/fault.ts";
 import type { Plan } from "../plan/schema.ts";
-import { type Entry, entriesOf } from "./entries.ts";
+import { type Ended, type Entry, entriesOf } from "./entries.ts";
 
 const markSchema = z.strictObject({
   uidStem: z.string().regex(/^[\w.+@-]{1,150}$/, { error: "up to 150 letters, digits and . _ + @ -" }),
@@ -18,8 +18,8 @@ export interface CalendarInput {
   readonly earlier: readonly Plan[];
   /** References of requests that need no answer any more. */
   readonly done: ReadonlySet<string>;
-  /** Whether the exchange has ended: then only the visit itself is left. */
-  readonly settled: boolean;
+  /** Where the exchange has ended: how. Then only the visit itself is left, called off where no test is done on it. */
+  readonly ended: Ended | null;
   /** The same for all letters of one visit and for no other visit: with it an event is known again. */
   readonly uidStem: string;
   /** Higher with each letter, so that a calendar takes the later event for the earlier one. */
@@ -51,14 +51,14 @@ const eventOf = ({ id, from, to, summary, location, description, busy }: Entry, 
 
 /** What earlier letters put into calendars and is no longer there, each as it stood last. */
 const calledOff = (input: CalendarInput, now: readonly Entry[]): readonly Entry[] => {
-  const gone = new Map(input.earlier.flatMap((plan) => entriesOf(plan, new Set(), false)).map((entry) => [entry.id, entry]));
+  const gone = new Map(input.earlier.flatMap((plan) => entriesOf(plan, new Set(), null)).map((entry) => [entry.id, entry]));
   for (const { id } of now) gone.delete(id);
   return [...gone.values()];
 };
 
 /**
  * A calendar file by RFC 5545: an all-day event for the visit, one for the day to reply by, with the questions and requests of that day, and
- * one for each further day with the requests to confirm by then. An event keeps its UID through the letters of a visit; one that a later
+ * one for each further day with the requests to confirm or to have ready by then. An event keeps its UID through the letters of a visit; one that a later
  * letter no longer has is called off. Days are plain days, the same in every time zone. Faults: a stem, sequence or stamp that cannot stand
  * in such a file.
  */
@@ -72,9 +72,9 @@ export const calendarOf = (input: CalendarInput): Result<string, Fault> => {
     });
     return failure(...faults);
   }
-  const now = entriesOf(input.plan, input.done, input.settled);
+  const now = entriesOf(input.plan, input.done, input.ended);
   const calendar = ical({ prodId: { company: "Forehail", product: "Forehail", language: "EN" } });
-  for (const entry of now) calendar.createEvent(eventOf(entry, input, false));
+  for (const entry of now) calendar.createEvent(eventOf(entry, input, entry.off));
   for (const entry of calledOff(input, now)) calendar.createEvent(eventOf(entry, input, true));
   // The library leaves the last line open; RFC 5545 wants every line ended.
   return success(`${calendar.toString()}\r\n`);

@@ -1,18 +1,12 @@
 import { longDate } from "../letter/words.ts";
 import type { Mail } from "./mail.ts";
+import { closingLines, headersOf, type Sender } from "./sender.ts";
 
-interface AnyMail {
-  readonly office: string;
-  /** From whom, and where an answer by mail goes. */
-  readonly from: string;
-  readonly replyTo?: string;
-  readonly to: { readonly name: string; readonly address: string };
+interface AnyMail extends Sender {
   readonly subject: string;
   readonly reference: string;
   readonly pdf: Uint8Array;
   readonly calendar: string;
-  /** How the attached files are called, without their endings. */
-  readonly stem: string;
   readonly messageId: string;
   /** The UTC instant that the mail bears. */
   readonly date: string;
@@ -29,6 +23,8 @@ interface Asking extends AnyMail {
 /** With a letter that ends the exchange: nothing need be answered. */
 interface Ending extends AnyMail {
   readonly ends: "settled" | "not settled";
+  /** Whether no test is left for the days of the visit. */
+  readonly calledOff: boolean;
 }
 
 /** What the mail that carries a letter is made from. */
@@ -48,14 +44,17 @@ Nothing has to be adjusted, calibrated or replaced beforehand. The days to keep 
 const HOW_IT_ENDS = {
   settled: "All is settled. It says how each protection is proven, what is arranged for it, and who agreed to it.",
   "not settled":
-    "It ends the exchange without all being settled. It says which tests are agreed, what remains open, and which tests wait for another time.",
+    "It ends the exchange without all being settled. It says which tests are done on this visit, what remains open, and which tests wait for another time and for what.",
 } as const;
 
-const ending = ({ ends }: Ending): string =>
+const CALLED_OFF =
+  "No test is left for its days: the visit is called off, in the attached calendar file too. What was reserved for it can be cancelled.";
+
+const ending = ({ ends, calledOff }: Ending): string =>
   `The letter is attached. ${HOW_IT_ENDS[ends]}
 Nothing need be answered. If something in it no longer holds, please tell us at once by an answer to this mail.
 
-Nothing has to be adjusted, calibrated or replaced beforehand. The days of the visit are in the attached calendar file.`;
+${calledOff ? CALLED_OFF : "Nothing has to be adjusted, calibrated or replaced beforehand. The days of the visit are in the attached calendar file."}`;
 
 /** The text of the mail, for copying too. */
 export const letterMailText = (mail: LetterMail): string =>
@@ -65,16 +64,14 @@ ${mail.subject} (${mail.reference}).
 
 ${"ends" in mail ? ending(mail) : asking(mail)}
 
-${mail.office}
+${closingLines(mail)}
 
 Forehail plans; the ship's people and qualified technicians perform, the inspector witnesses. Local rules, class and maker come first.
 `;
 
 /** The mail with the letter, its reply link where it asks, and its days. Pure. */
 export const letterMail = (input: LetterMail): Mail => ({
-  from: { name: input.office, address: input.from },
-  ...(input.replyTo === undefined ? {} : { replyTo: input.replyTo }),
-  to: [input.to],
+  ...headersOf(input),
   subject: `${input.subject} (${input.reference})`.slice(0, 200),
   text: letterMailText(input),
   attachments: [

@@ -56,6 +56,11 @@ export const mailSchema = z
     attachments: z.array(attachment).readonly(),
     /** In angle brackets, the same each time the same mail is sent, so that sending it twice is recognised. */
     messageId: z.string().regex(MESSAGE_ID, { error: "an id like <visit-7.letter-1@example.org>" }),
+    /** What its file in an outbox begins with, for whoever looks for it there. */
+    called: z
+      .string()
+      .regex(/^[a-z0-9-]{1,80}$/, { error: "up to 80 small letters, digits and hyphens" })
+      .optional(),
     /** The UTC instant in ISO 8601 that the mail bears. */
     date: z.iso.datetime({ error: "a UTC instant like 2026-03-02T09:30:00.000Z" }),
   })
@@ -65,6 +70,17 @@ export const mailSchema = z
 export type Mail = z.infer<typeof mailSchema>;
 export type Mailbox = z.infer<typeof mailbox>;
 export type Attachment = z.infer<typeof attachment>;
+
+export const addressOf = (one: Mailbox): string => (typeof one === "string" ? one : one.address);
+
+/** A name for a file of small letters, digits and hyphens. */
+export const calledBy = (...parts: readonly string[]): string =>
+  parts
+    .join("-")
+    .toLowerCase()
+    .replaceAll(/[^a-z0-9]+/g, "-")
+    .slice(0, 60)
+    .replaceAll(/^-|-$/g, "");
 
 /** A value that can be quoted: the content of a file is told by its size. */
 const plain = (value: unknown): unknown => (value instanceof Uint8Array ? `${value.length} bytes` : value);

@@ -1,15 +1,13 @@
 import { createHash } from "node:crypto";
 import { buffer } from "node:stream/consumers";
 import { createTransport } from "nodemailer";
-import type { Mail, Mailbox } from "./mail.ts";
+import { addressOf, type Mail, type Mailbox } from "./mail.ts";
 
 /** What a server is told besides the mail: who sends and who receives. */
 export interface Envelope {
   readonly from: string;
   readonly to: readonly string[];
 }
-
-const addressOf = (mailbox: Mailbox): string => (typeof mailbox === "string" ? mailbox : mailbox.address);
 
 const named = (mailbox: Mailbox): { readonly name: string; readonly address: string } =>
   typeof mailbox === "string" ? { name: "", address: mailbox } : mailbox;

@@ -3,15 +3,16 @@ import { mkdir, open, rename, rm, stat } from "node:fs/promises";
 import { join } from "node:path";
 import { failure, type Result, success } from "../kernel/result.ts";
 import type { Fault } from "../model/fault.ts";
+import type { Mail } from "./mail.ts";
 import { markOf } from "./message.ts";
 
-const LONGEST_NAME = 60;
+/** So many digits keep the mails of an office apart, and can still be read out. */
+const DIGITS = 10;
 
-/** A name of letters, digits and hyphens made from the message id; the mark keeps ids apart that differ only in other signs. */
-export const fileNameOf = (messageId: string): string => {
-  const words = messageId.toLowerCase().replaceAll(/[^a-z0-9]+/g, "-");
-  return `${words.slice(0, LONGEST_NAME).replaceAll(/^-|-$/g, "")}-${markOf(messageId)}.eml`;
-};
+type Named = Pick<Mail, "messageId" | "called">;
+
+/** A name that tells what the mail is where it is called something, and by some digits of the message id is that of no other. */
+export const fileNameOf = ({ messageId, called = "mail" }: Named): string => `${called}-${markOf(messageId).slice(0, DIGITS)}.eml`;
 
 const lies = (path: string): Promise<boolean> =>
   stat(path).then(
@@ -43,8 +44,8 @@ const reasonOf = (error: unknown): string => (error instanceof Error && "code" i
  * Puts a message into the outbox folder, which is made where there is none. A message whose id already lies there stays as it is. Returns
  * the path of the file; a folder that cannot be written to is a fault.
  */
-export const putIntoOutbox = async (folder: string, messageId: string, message: Buffer): Promise<Result<string, Fault>> => {
-  const path = join(folder, fileNameOf(messageId));
+export const putIntoOutbox = async (folder: string, mail: Named, message: Buffer): Promise<Result<string, Fault>> => {
+  const path = join(folder, fileNameOf(mail));
   try {
     await mkdir(folder, { recursive: true, mode: 0o700 });
     if (!(await lies(path))) await writeWhole(path, message);

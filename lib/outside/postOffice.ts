@@ -32,7 +32,7 @@ const deliver = async (mail: Mail, url: string, outboxFolder: string, patience: 
   const checked = checkedMail(mail);
   if (!checked.ok) return checked;
   if (url === "") {
-    const put = await putIntoOutbox(outboxFolder, mail.messageId, await messageOfMail(checked.value));
+    const put = await putIntoOutbox(outboxFolder, checked.value, await messageOfMail(checked.value));
     return put.ok ? success({ how: "outbox", where: put.value, refused: [] }) : put;
   }
   const server = mailServerOf(url);

@@ -1,13 +1,9 @@
 import { longDate } from "../letter/words.ts";
 import type { Mail } from "./mail.ts";
+import { closingLines, headersOf, type Sender } from "./sender.ts";
 
 /** What the mail that reminds of a letter is made from. Days are plain dates. */
-export interface ReminderMail {
-  readonly office: string;
-  /** From whom, and where an answer by mail goes. */
-  readonly from: string;
-  readonly replyTo?: string;
-  readonly to: { readonly name: string; readonly address: string };
+export interface ReminderMail extends Sender {
   readonly subject: string;
   readonly reference: string;
   /** A private link of this recipient, made for this mail. */
@@ -29,7 +25,7 @@ const state = (filled: number, asked: number): string =>
     : `${filled} of ${asked} points are filled in on its page; what is missing can be added, and then the reply is confirmed there.`;
 
 /** The text of the mail, for showing and copying too. */
-export const reminderText = ({ to, subject, reference, link, sentOn, replyBy, today, filled, asked, office }: ReminderMail): string =>
+export const reminderText = ({ to, subject, reference, link, sentOn, replyBy, today, filled, asked, ...sender }: ReminderMail): string =>
   `${to.name},
 
 ${subject} (${reference}).
@@ -42,16 +38,14 @@ Our letter went out on ${longDate(sentOn)}; your answer ${today > replyBy ? "was
 
 "Not known yet" is an answer too. What stays unanswered is planned as not known, and what nobody confirms cannot be counted on.
 
-${office}
+${closingLines(sender)}
 
 Forehail plans; the ship's people and qualified technicians perform, the inspector witnesses. Local rules, class and maker come first.
 `;
 
 /** The mail that reminds one recipient of a letter. Pure. */
 export const reminderMail = (input: ReminderMail): Mail => ({
-  from: { name: input.office, address: input.from },
-  ...(input.replyTo === undefined ? {} : { replyTo: input.replyTo }),
-  to: [input.to],
+  ...headersOf(input, "reminder"),
   subject: `Reminder: ${input.subject} (${input.reference})`.slice(0, 200),
   text: reminderText(input),
   attachments: [],

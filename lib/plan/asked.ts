@@ -2,11 +2,11 @@ import { type FactSpec, said } from "../model/fact.ts";
 import { LOCAL_RULES } from "../model/facts/visit.ts";
 import type { ReadVisit } from "../model/read.ts";
 import { referenceOf } from "../model/references.ts";
-import type { Rulebook } from "../rulebook/types.ts";
+import type { Protection, Rulebook } from "../rulebook/types.ts";
 import { type Unit, type UnitSystem, unitsOffered } from "../units/units.ts";
 import { isVessels, knownFacts, knownWords } from "./known.ts";
 import { askedNowOf, kindOf, setIn } from "./places.ts";
-import { namesIn } from "./readable.ts";
+import { namesIn, partWords } from "./readable.ts";
 import { capital } from "./say.ts";
 import type { Plan, PlanProtection, PlanRequest } from "./schema.ts";
 
@@ -49,6 +49,17 @@ export interface AskedRequest {
   readonly had: readonly Choice[];
   /** The answer that a refusal gives to the fact. */
   readonly refused?: string;
+  /** The questions that it answers, where it is a photograph. */
+  readonly answers?: readonly string[];
+  /** What is done instead where it cannot be had; left out where it is known to be had, or answers no fact. */
+  readonly instead?: readonly Instead[];
+}
+
+/** Tests that another way is planned for where a request is refused. */
+export interface Instead {
+  readonly tests: readonly string[];
+  /** Empty where no acceptable way is left. */
+  readonly way: string;
 }
 
 /** A test as planned, for the vessel to agree or to propose another way. */
@@ -63,6 +74,8 @@ export interface AskedTest {
   readonly settled: boolean;
   /** Methods that are fit as things stand and are not planned already. */
   readonly others: readonly Choice[];
+  /** Whether a method that is not planned hangs on what is not known yet. */
+  readonly hangs?: true;
 }
 
 /** A fact that the letter takes as known, for the vessel to say what it is in fact. */
@@ -89,21 +102,29 @@ const setNameIn = (at: string, { sets }: Plan): string => {
   return set === undefined ? "" : (sets[set]?.name ?? "");
 };
 
+const entryOf = (kind: string, rulebook: Rulebook): Protection | undefined => rulebook.protections.find((one) => one.kind === kind);
+
+const methodName = (id: string, entry: Protection | undefined): string => entry?.methods.find((method) => method.id === id)?.name ?? id;
+
+const wayOf = (methods: readonly string[], entry: Protection | undefined): string =>
+  methods.map((id) => methodName(id, entry)).join(" and ");
+
 const testOf = (protection: PlanProtection, set: string, rulebook: Rulebook): AskedTest => {
   const { ref, at, kind, decision, verdicts } = protection;
-  const entry = rulebook.protections.find((one) => one.kind === kind);
-  const nameOf = (id: string): string => entry?.methods.find((method) => method.id === id)?.name ?? id;
+  const entry = entryOf(kind, rulebook);
+  const notPlanned = verdicts.filter(({ method }) => !decision.methods.includes(method));
   return {
     ref,
     at,
     kind,
     set,
     name: entry?.name ?? kind,
-    way: decision.methods.map(nameOf).join(" and "),
+    way: wayOf(decision.methods, entry),
     settled: decision.state === "settled",
-    others: verdicts
-      .filter(({ method, verdict }) => verdict === "fit" && !decision.methods.includes(method))
-      .map(({ method }) => ({ value: method, label: nameOf(method) })),
+    others: notPlanned
+      .filter(({ verdict }) => verdict === "fit")
+      .map(({ method }) => ({ value: method, label: methodName(method, entry) })),
+    ...(notPlanned.some(({ verdict }) => verdict === "depends") ? { hangs: true as const } : {}),
   };
 };
 
@@ -151,6 +172,18 @@ const knownOf = (plan: Plan, rulebook: Rulebook, requests: readonly PlanRequest[
     ];
   });
 
+/** What is done instead where a request is refused, tests of one way together. */
+const insteadOf = ({ ifRefused }: PlanRequest, plan: Plan, rulebook: Rulebook): readonly Instead[] => {
+  const kinds = new Map(plan.sets.flatMap(({ protections }) => protections.map(({ ref, kind }) => [ref, kind] as const)));
+  const ways = new Map<string, string[]>();
+  for (const { protection, to, unproven } of ifRefused) {
+    const open = to.length === 0 || unproven.length === 0 ? "" : ` (stays open: ${partWords(unproven)})`;
+    const way = `${wayOf(to, entryOf(kinds.get(protection) ?? "", rulebook))}${open}`;
+    ways.set(way, [...(ways.get(way) ?? []), protection]);
+  }
+  return [...ways].map(([way, tests]) => ({ tests, way }));
+};
+
 /** The references of the requests that the vessel confirmed, as a visit file holds them. */
 export const confirmedIn = ({ confirmed }: { readonly confirmed: readonly { readonly request: string }[] }): ReadonlySet<string> =>
   new Set(confirmed.map(({ request }) => request));
@@ -171,6 +204,7 @@ export const stillAsked = ({ requests }: Pick<Plan, "requests">, confirmed: Read
 export const askedOf = (plan: Plan, rulebook: Rulebook, confirmed: ReadonlySet<string> = NONE, taken?: TakenAsKnown): Asked => {
   const names = namesIn(plan, rulebook);
   const requests = stillAsked(plan, confirmed);
+  const open = new Set(plan.open.map(({ at }) => at));
   return {
     questions: plan.questions.flatMap(({ ref, at, text, why, decides }): readonly AskedQuestion[] => {
       const spec = names.specAt(at);
@@ -188,7 +222,8 @@ export const askedOf = (plan: Plan, rulebook: Rulebook, confirmed: ReadonlySet<s
         },
       ];
     }),
-    requests: requests.map(({ ref, text, kind, actor, confirmBy, late, neededBy, laterFor, at, refusedIs }): AskedRequest => {
+    requests: requests.map((request): AskedRequest => {
+      const { ref, text, kind, actor, confirmBy, late, neededBy, laterFor, at, refusedIs, ifRefused, answers } = request;
       const spec = at === undefined ? undefined : names.specAt(at);
       const had = spec?.domain.kind === "choice" ? spec.domain.values.filter((value) => value !== refusedIs) : [];
       return {
@@ -202,6 +237,11 @@ export const askedOf = (plan: Plan, rulebook: Rulebook, confirmed: ReadonlySet<s
         ...(at === undefined ? {} : { at }),
         had: spec === undefined ? [] : had.map((value) => ({ value, label: capital(said(spec, value)) })),
         ...(refusedIs === undefined ? {} : { refused: refusedIs }),
+        ...(answers === undefined ? {} : { answers }),
+        // What is known to be had has no price of a refusal to tell; nor has what only later ways would need.
+        ...(at !== undefined && open.has(at) && neededBy.length + ifRefused.length > 0
+          ? { instead: insteadOf(request, plan, rulebook) }
+          : {}),
       };
     }),
     tests: plan.sets.flatMap(({ name, protections }) =>
@@ -211,5 +251,15 @@ export const askedOf = (plan: Plan, rulebook: Rulebook, confirmed: ReadonlySet<s
   };
 };
 
-/** What the letter itself asks of it: questions that wait for the next letter are left out, as they are there. Pure. */
-export const askedInLetter = (asked: Asked): Asked => ({ ...asked, questions: askedNowOf(asked.questions) });
+/** What the letter itself asks of it: questions that wait for the next letter are left out, as they are there, and no photograph cites them. Pure. */
+export const askedInLetter = (asked: Asked): Asked => {
+  const questions = askedNowOf(asked.questions);
+  const now = new Set(questions.map(({ ref }) => ref));
+  return {
+    ...asked,
+    questions,
+    requests: asked.requests.map(({ answers, ...request }) =>
+      answers === undefined ? request : { ...request, answers: answers.filter((ref) => now.has(ref)) },
+    ),
+  };
+};

@@ -1,4 +1,5 @@
 import { failure, type Result, success } from "../kernel/result.ts";
+import { SAY } from "../letter/catalogue.ts";
 import {
   AGREEMENTS,
   asksHow,
@@ -14,9 +15,10 @@ import {
   requestFields,
   testFields,
 } from "../letter/formFields.ts";
-import { type Fault, quoted } from "../model/fault.ts";
+import { type Fault, quotedWords } from "../model/fault.ts";
 import { REPLY_FORMAT, type Reply, type ReplyAgreement, type ReplyAnswer, type ReplyConfirmation, replySchema } from "../model/reply.ts";
-import { type Asked, type AskedQuestion, type AskedRequest, type AskedTest, askedInLetter } from "../plan/asked.ts";
+import { type Asked, type AskedQuestion, type AskedRequest, type AskedTest, askedInLetter, type Choice } from "../plan/asked.ts";
+import { NOTHING_WRITTEN } from "./faultWords.ts";
 import { chosen, faultAt, type Reading, readAnswer, readCorrection, readPromised, wantedOf } from "./values.ts";
 
 /** The letter that a reply should answer. */
@@ -48,6 +50,23 @@ const KEPT_NAMES: readonly string[] = Object.values(KEPT);
 /** "q.Q3.answer" belongs to Q3; what belongs to nothing that bears a reference is told of the file. */
 const refOf = (name: string): string => /^[qrtk]\.([QRTK]\d+)\./.exec(name)?.[1] ?? FILE;
 
+const FIELD_WORDS: Readonly<Record<string, string>> = {
+  answer: "the answer",
+  says: "what is said to it",
+  had: SAY.columns.how,
+  by: SAY.columns.date,
+  words: "the words",
+  contact: SAY.columns.contact,
+  method: SAY.columns.oneOfThese,
+  name: SAY.columns.name,
+  role: SAY.columns.role,
+  remarks: SAY.columns.remarks,
+};
+
+/** What a field of the form is for, as the form says it; the fields by which a form is known are not seen in it. */
+const fieldWords = (name: string): string =>
+  KEPT_NAMES.includes(name) ? "one by which the form is known" : `“${FIELD_WORDS[name.split(".").at(-1) ?? ""] ?? name}”`;
+
 const AS_SENT = "the form as it was sent, with nothing added, taken away or altered but what is filled in";
 
 /** Whether it is the form of this letter as it was sent; else what is wrong. */
@@ -55,29 +74,34 @@ const recognised = (fields: Fields, asked: Asked, { mark, earlier = [], later = 
   const format = writtenIn(fields, KEPT.format);
   if (!KEPT_NAMES.every((name) => fields.has(name)) || format === "")
     return failure({ at: FILE, given: "a form that is not of our letters", wanted: "the form in the last pages of our letter" });
-  if (format !== FORM_FORMAT) return faultAt(FILE, format, `a form of the format "${FORM_FORMAT}"`);
+  if (format !== FORM_FORMAT)
+    return failure({
+      at: FILE,
+      given: `a form of the kind ${quotedWords(format)}`,
+      wanted: `a form of the kind ${quotedWords(FORM_FORMAT)}`,
+    });
   const given = writtenIn(fields, KEPT.letter);
   if (given !== mark)
     return failure({
       at: FILE,
       given: earlier.includes(given)
-        ? `the form of an older letter of this visit, ${quoted(given)}`
+        ? `the form of an older letter of this visit; its mark is ${given}`
         : later.includes(given)
-          ? `the form of a later letter of this visit, ${quoted(given)}`
-          : `the form of another visit, ${quoted(given)}`,
-      wanted: `the form of letter ${quoted(mark)}`,
+          ? `the form of a later letter of this visit; its mark is ${given}`
+          : `the form of another visit; its mark is ${quotedWords(given)}`,
+      wanted: `the form of this letter, with the mark ${mark} at its end`,
     });
   const expected = new Set(fieldNames(asked));
-  const told = (names: readonly string[], given: string): readonly Fault[] =>
-    names.map((name) => ({ at: refOf(name), given: `${given} ${quoted(name)}`, wanted: AS_SENT }));
+  const told = (names: readonly string[], given: (name: string) => string): readonly Fault[] =>
+    names.map((name) => ({ at: refOf(name), given: given(name), wanted: AS_SENT }));
   const faults = [
     ...told(
       [...expected].filter((name) => !fields.has(name)),
-      "an altered form without the field",
+      (name) => `an altered form, in which a field is missing: ${fieldWords(name)}`,
     ),
     ...told(
       [...fields.keys()].filter((name) => !expected.has(name)),
-      "an altered form with a field added,",
+      (name) => `an altered form, to which a field was added: ${quotedWords(name)}`,
     ),
   ];
   if (faults.length > 0) return failure(...faults);
@@ -86,10 +110,14 @@ const recognised = (fields: Fields, asked: Asked, { mark, earlier = [], later = 
     ? NOTHING
     : failure({
         at: FILE,
-        given: `an altered form: what it asks has the digest ${quoted(digest)}`,
-        wanted: `${AS_SENT} (digest ${formDigest(asked)})`,
+        given: `an altered form, which does not ask what the letter asked; its digest is ${quotedWords(digest)}`,
+        wanted: `${AS_SENT}; its digest is ${formDigest(asked)}`,
       });
 };
+
+/** A choice as the form and the page show it, whichever way it was sent. */
+const shown = (given: string, choices: readonly Choice[]): string =>
+  choices.find(({ value }) => value === chosen(given, choices))?.label ?? given;
 
 const answerTo = (question: AskedQuestion, fields: Fields, reading: Reading): Taken<ReplyAnswer> => {
   const { ref } = question;
@@ -103,7 +131,11 @@ const answerTo = (question: AskedQuestion, fields: Fields, reading: Reading): Ta
   const answer = readAnswer(question, given, reading);
   if (!answer.ok || day === undefined) return answer;
   if (answer.value.says === "answer")
-    return faultAt(ref, `${given}, and to be found out by ${by}`, "an answer, or a day by which it is found out; not both");
+    return faultAt(
+      ref,
+      `${shown(given, question.choices)}, and to be found out by ${by}`,
+      "an answer, or a day by which it is found out; not both",
+    );
   return day.ok ? success({ says: "we will find out", by: day.value }) : day;
 };
 
@@ -120,9 +152,10 @@ const confirmationOf = (request: AskedRequest, fields: Fields, reading: Reading)
   const says = given === "" && had !== undefined ? "yes" : CONFIRMATIONS.find(({ value }) => value === chosen(given, CONFIRMATIONS))?.value;
   if (says === undefined)
     return faultAt(ref, given === "" ? [by, words, contact].filter((part) => part !== "").join(", ") : given, wantedOf(CONFIRMATIONS));
-  if (had !== undefined && says !== "yes") return faultAt(ref, `${given}, ${how}`, "how it can be had only where it can be had");
-  if (says === "by another date" && by === "") return faultAt(ref, given, "the other date");
-  if (says === "instead" && words === "") return faultAt(ref, given, "what is proposed instead, in words");
+  if (had !== undefined && says !== "yes")
+    return faultAt(ref, `${shown(given, CONFIRMATIONS)}, ${shown(how, request.had)}`, "how it can be had only where it can be had");
+  if (says === "by another date" && by === "") return faultAt(ref, shown(given, CONFIRMATIONS), "the other date");
+  if (says === "instead" && words === "") return faultAt(ref, shown(given, CONFIRMATIONS), "what is proposed instead, in words");
   const day = by === "" ? undefined : readPromised(ref, by, reading);
   if (day !== undefined && !day.ok) return day;
   return success({
@@ -146,8 +179,9 @@ const agreementTo = (test: AskedTest, fields: Fields): Taken<ReplyAgreement> => 
   const says =
     given === "" && method !== undefined ? "another way" : AGREEMENTS.find(({ value }) => value === chosen(given, AGREEMENTS))?.value;
   if (says === undefined) return faultAt(ref, given === "" ? words : given, wantedOf(AGREEMENTS));
-  if (says === "agreed" && method !== undefined) return faultAt(ref, `${given}, ${other}`, "that it is agreed, or another way; not both");
-  if (says === "another way" && method === undefined && words === "") return faultAt(ref, given, "which other way");
+  if (says === "agreed" && method !== undefined)
+    return faultAt(ref, `${shown(given, AGREEMENTS)}, ${shown(other, others)}`, "that it is agreed, or another way; not both");
+  if (says === "another way" && method === undefined && words === "") return faultAt(ref, shown(given, AGREEMENTS), "which other way");
   return success({ says, ...(method === undefined ? {} : { method }), ...(words === "" ? {} : { words }) });
 };
 
@@ -168,7 +202,7 @@ const gather = <Item extends { readonly ref: string }, Value>(
 const byOf = (fields: Fields, fallback: Reply["by"] | undefined): Result<Reply["by"], Fault> => {
   const [name, role, contact] = [OWN.name, OWN.role, OWN.contact].map((field) => writtenIn(fields, field)) as [string, string, string];
   if (name !== "") return success({ name, ...(role === "" ? {} : { role }), ...(contact === "" ? {} : { contact }) });
-  return fallback === undefined ? failure({ at: "by", given: "nothing", wanted: "the name of who answers" }) : success(fallback);
+  return fallback === undefined ? failure({ at: "by", given: NOTHING_WRITTEN, wanted: "the name of who answers" }) : success(fallback);
 };
 
 /** What the schema finds is told by the reference that it is about. */
@@ -178,10 +212,12 @@ const faultsOf = (reply: unknown): readonly Fault[] => {
     ? []
     : read.error.issues.map(({ path, message }) => ({
         at: String(path[0] === "by" || path[0] === "remarks" ? path[0] : (path[1] ?? FILE)),
-        given: quoted(
-          path.reduce<unknown>(
-            (value, step) => (typeof value === "object" && value !== null ? Reflect.get(value, step) : undefined),
-            reply,
+        given: quotedWords(
+          String(
+            path.reduce<unknown>(
+              (value, step) => (typeof value === "object" && value !== null ? Reflect.get(value, step) : undefined),
+              reply,
+            ) ?? "",
           ),
         ),
         wanted: message.replace(/^wanted /, ""),

@@ -1,7 +1,7 @@
 import { failure, type Result, success } from "../kernel/result.ts";
 import { AGREEMENTS, CONFIRMATIONS } from "../letter/formFields.ts";
 import { NOT_TO_BE_HAD } from "../model/fact.ts";
-import { type Fault, quoted } from "../model/fault.ts";
+import { type Fault, quotedWords } from "../model/fault.ts";
 import {
   REPLY_FORMAT,
   type Reply,
@@ -12,6 +12,7 @@ import {
   replySchema,
 } from "../model/reply.ts";
 import type { AskedKnown, AskedQuestion, AskedRequest, AskedTest } from "../plan/asked.ts";
+import { NOTHING_WRITTEN } from "./faultWords.ts";
 import { correcting, type LetterAsked } from "./fromForm.ts";
 import { type Line, linesOf, type Said } from "./mailLines.ts";
 import { chosenByBeginning, correctedTo, faultAt, keyOf, type Reading, readAnswer, readPromised, saysUnknown } from "./values.ts";
@@ -21,7 +22,7 @@ export interface ToldLine {
   /** Counted from 1. */
   readonly line: number;
   readonly text: string;
-  readonly why: "no reference at its beginning" | "quoted from an earlier message" | "too long" | readonly Fault[];
+  readonly why: Exclude<Line["says"], readonly Said[]> | readonly Fault[];
 }
 
 /** What a plain e-mail says. Every line that is not empty is understood or told; one of which only a part was taken is both. */
@@ -202,7 +203,7 @@ const readSaid = (line: Line, { refs, text, unclear }: Said, letter: LetterAsked
   refs.map((ref) => {
     const result =
       text === ""
-        ? failure({ at: ref, given: "nothing", wanted: "an answer behind the reference" })
+        ? failure({ at: ref, given: NOTHING_WRITTEN, wanted: "an answer behind the reference" })
         : unclear === true
           ? faultAt(ref, text, "a colon between the reference and the number, since the dash may be a minus")
           : readOne(ref, text, letter, reading);
@@ -225,7 +226,7 @@ const settled = (reads: readonly Read[]): readonly Read[] => {
     const { ref, text, result } = read;
     const others = ways.get(ref) ?? [];
     if (!result.ok || others.length < 2) return read;
-    const said = others.map((other) => `line ${other.line.number} says ${quoted(other.text)}`);
+    const said = others.map((other) => `line ${other.line.number} says ${quotedWords(other.text)}`);
     return { ...read, result: faultAt(ref, text, `one answer; ${said.join(", ")}`) };
   });
 };
@@ -242,7 +243,7 @@ const toldOf = (line: Line, reads: readonly Read[]): readonly ToldLine[] => {
       ? result.faults
       : result.value.left === undefined
         ? []
-        : [{ at: ref, given: quoted(result.value.left), wanted: "nothing behind the answer: please read it" }],
+        : [{ at: ref, given: quotedWords(result.value.left), wanted: "nothing more behind the answer; please read it yourself" }],
   );
   return faults.length === 0 ? [] : [{ line: line.number, text: line.text, why: faults }];
 };
@@ -258,7 +259,7 @@ export const replyFromMail = (text: string, letter: LetterAsked, by: Reply["by"]
   const shell: Reply = { format: REPLY_FORMAT, letter: letter.mark, by, questions: {}, requests: {}, tests: {} };
   const named = replySchema.safeParse(shell);
   if (!named.success) return faultAt("by", by.name, named.error.issues.map(({ message }) => message.replace(/^wanted /, "")).join("; "));
-  const lines = linesOf(text);
+  const lines = linesOf(text, by.name);
   const reads = settled(
     lines.flatMap((line) =>
       typeof line.says === "string" ? [] : line.says.flatMap((said) => readSaid(line, said, letter, reading, shell)),

@@ -1,3 +1,5 @@
+import { type Frame, framesIn } from "./mailFrame.ts";
+
 /** What is said of some references in a line: "Q3, Q4: dry". */
 export interface Said {
   readonly refs: readonly string[];
@@ -11,7 +13,7 @@ export interface Line {
   /** Counted from 1. */
   readonly number: number;
   readonly text: string;
-  readonly says: readonly Said[] | "no reference at its beginning" | "quoted from an earlier message" | "too long";
+  readonly says: readonly Said[] | "no reference at its beginning" | "too long" | Frame;
 }
 
 /** Longest line that is read, in characters. */
@@ -20,11 +22,6 @@ const LONGEST_LINE = 2000;
 const LONGEST_RUN = 100;
 /** So many answers are read in one message; no letter asks a tenth of it. */
 const MOST_ANSWERS = 5000;
-
-const QUOTED = /^\s*[>|]/;
-/** From here on stands the message that is answered, as some programs put it below without a mark at each line. */
-const FORMER = /^\s*(?:-{2,}\s*(?:original message|forwarded message)|_{10,}\s*$)/i;
-const FORMER_HEAD = [/^\s*\*?from:\*?\s/i, /^\s*\*?(?:sent|date|to|cc|subject):\*?\s/i] as const;
 
 const REF = "[QRTK]\\s?\\d{1,4}";
 const REFS = `${REF}(?:\\s*(?:,|;|/|&|\\+|-|–|—|\\band\\b|\\bto\\b)\\s*${REF}\\b)*`;
@@ -76,19 +73,16 @@ const saidIn = (text: string): readonly Said[] | null => {
   return said.every((one) => one !== null) ? said : null;
 };
 
-const isFormerHead = (lines: readonly string[], place: number): boolean =>
-  FORMER.test(lines[place] ?? "") ||
-  (FORMER_HEAD[0].test(lines[place] ?? "") && lines.slice(place + 1, place + 4).some((line) => FORMER_HEAD[1].test(line)));
-
-/** The lines of a message that are not empty, with what each says. Never fails. */
-export const linesOf = (message: string): readonly Line[] => {
+/** The lines of a message of this writer that are not empty, with what each says. Never fails. */
+export const linesOf = (message: string, writer: string): readonly Line[] => {
   const lines = message.split(/\r\n|[\n\r\u2028\u2029]/);
-  const former = lines.findIndex((_, place) => isFormerHead(lines, place));
+  const frames = framesIn(lines, writer);
   let answers = 0;
   return lines.flatMap((text, place): readonly Line[] => {
     if (text.trim() === "") return [];
     const line = { number: place + 1, text };
-    if (QUOTED.test(text) || (former >= 0 && place >= former)) return [{ ...line, says: "quoted from an earlier message" }];
+    const frame = frames[place];
+    if (frame !== undefined) return [{ ...line, says: frame }];
     if (text.length > LONGEST_LINE) return [{ ...line, says: "too long" }];
     const said = saidIn(plain(text));
     answers += said?.reduce((sum, { refs }) => sum + refs.length, 0) ?? 0;

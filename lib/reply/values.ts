@@ -1,7 +1,7 @@
 import { readDay } from "../figures/readDay.ts";
 import { failure, type Result, success } from "../kernel/result.ts";
 import { type FactSpec, NOT_KNOWN } from "../model/fact.ts";
-import { type Fault, quoted } from "../model/fault.ts";
+import { type Fault, quotedWords } from "../model/fault.ts";
 import type { ReplyAnswer, ReplyCorrection } from "../model/reply.ts";
 import { inUnit } from "../model/visit.ts";
 import type { AskedKnown, AskedQuestion, Choice } from "../plan/asked.ts";
@@ -15,7 +15,8 @@ export interface Reading {
   readonly today?: string;
 }
 
-export const faultAt = (at: string, given: string, wanted: string): Result<never, Fault> => failure({ at, given: quoted(given), wanted });
+export const faultAt = (at: string, given: string, wanted: string): Result<never, Fault> =>
+  failure({ at, given: quotedWords(given), wanted });
 
 /** A text without the marks that programs and people put around it; compared without case and the many forms of apostrophe and blank. */
 export const keyOf = (text: string): string =>

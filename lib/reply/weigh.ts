@@ -36,6 +36,10 @@ export interface Weighed {
   /** The vessel's own words. */
   readonly words?: string;
   readonly contact?: string;
+  /** Of a test that is agreed to: what its way needs and the same reply does not give in time. */
+  readonly without?: readonly string[];
+  /** Of a request that is not met in time: the tests that are agreed to all the same though they need it. */
+  readonly agreedTo?: readonly string[];
   /** The method that is proposed, and what the engine says of it as things stand. */
   readonly proposal?: { readonly method: string; readonly verdict?: Verdict };
 }
@@ -114,9 +118,24 @@ const weighConfirmation = (request: AskedRequest, confirmation: ReplyConfirmatio
   return { ...giving(ref, at, value, "confirmed", weighing), ...more };
 };
 
-const weighAgreement = ({ ref, at }: AskedTest, { says, method, words }: ReplyAgreement, { plan }: Weighing): Weighed => {
+/** Whether a reply leaves the visit without a thing: refused, or had only after it has begun. */
+const isLost = ({ kind, inTime }: Weighed): boolean => kind === "refused" || inTime === false;
+
+interface AgreementWeighing extends Weighing {
+  readonly lost: readonly string[];
+}
+
+const weighAgreement = (
+  { ref, at }: AskedTest,
+  { says, method, words }: ReplyAgreement,
+  { plan, asked, lost }: AgreementWeighing,
+): Weighed => {
   const more = words === undefined ? {} : { words };
-  if (says === "agreed") return { ref, kind: "agreed", plain: words === undefined, ...more };
+  if (says === "agreed") {
+    // Who agrees to a way and refuses what it needs has overlooked one of the two.
+    const without = asked.requests.filter((request) => lost.includes(request.ref) && request.neededFor.includes(ref)).map((one) => one.ref);
+    return { ref, kind: "agreed", plain: words === undefined, ...(without.length === 0 ? {} : { without }), ...more };
+  }
   if (method === undefined) return { ref, kind: "another way", plain: false, ...more };
   const verdict = plan.sets
     .flatMap(({ protections }) => protections)
@@ -152,19 +171,27 @@ const weighCorrection = (fact: AskedKnown, value: ReplyCorrection, { answers, sp
  */
 export const weigh = (reply: Reply, weighing: Weighing): readonly Weighed[] => {
   const { questions, requests, tests, known: taken } = weighing.asked;
+  const confirmations = requests.flatMap((request) => {
+    const confirmation = reply.requests[request.ref];
+    return confirmation === undefined ? [] : [weighConfirmation(request, confirmation, weighing)];
+  });
+  const lost = confirmations.filter(isLost).map(({ ref }) => ref);
+  const agreements = tests.flatMap((test) => {
+    const agreement = reply.tests[test.ref];
+    return agreement === undefined ? [] : [weighAgreement(test, agreement, { ...weighing, lost })];
+  });
+  const agreedThough = (request: string): readonly string[] =>
+    agreements.flatMap(({ ref, without }) => (without?.includes(request) === true ? [ref] : []));
   return [
     ...questions.flatMap((question) => {
       const answer = reply.questions[question.ref];
       return answer === undefined ? [] : [weighAnswer(question, answer, weighing)];
     }),
-    ...requests.flatMap((request) => {
-      const confirmation = reply.requests[request.ref];
-      return confirmation === undefined ? [] : [weighConfirmation(request, confirmation, weighing)];
+    ...confirmations.map((one) => {
+      const agreedTo = agreedThough(one.ref);
+      return agreedTo.length === 0 ? one : { ...one, agreedTo };
     }),
-    ...tests.flatMap((test) => {
-      const agreement = reply.tests[test.ref];
-      return agreement === undefined ? [] : [weighAgreement(test, agreement, weighing)];
-    }),
+    ...agreements,
     ...taken.flatMap((fact) => {
       const correction = reply.corrections?.[fact.ref];
       return correction === undefined ? [] : weighCorrection(fact, correction, weighing);
@@ -191,6 +218,8 @@ export interface TakenIn {
   readonly taken: readonly string[];
   /** References of what was said and is not taken. */
   readonly left: readonly string[];
+  /** Why, by reference, where it was said. */
+  readonly leftBecause?: Readonly<Record<string, string>>;
 }
 
 /** What of a request counts as confirmed once it is taken; another date does only where it is in time. */
@@ -199,7 +228,9 @@ const isHad = ({ kind, inTime }: Weighed): boolean =>
 
 /** What of a weighed reply is written where these references are taken: answers, confirmations, agreements, deviations. Pure. */
 export const takenIn = (weighed: readonly Weighed[], taken: ReadonlySet<string>): TakenIn => {
-  const own = weighed.filter(({ ref }) => taken.has(ref));
+  // An agreement is void once it is taken in that what the way needs is not to be had.
+  const own = weighed.filter(({ ref, without = [] }) => taken.has(ref) && !without.some((request) => taken.has(request)));
+  const counts = new Set(own.map(({ ref }) => ref));
   return {
     answers: own.flatMap(({ write }) => write ?? []),
     confirmed: own
@@ -210,6 +241,6 @@ export const takenIn = (weighed: readonly Weighed[], taken: ReadonlySet<string>)
       proposal === undefined ? [] : [{ protection: ref, method: proposal.method, ...(words === undefined ? {} : { words }) }],
     ),
     taken: own.map(({ ref }) => ref),
-    left: weighed.filter(({ ref }) => !taken.has(ref)).map(({ ref }) => ref),
+    left: weighed.filter(({ ref }) => !counts.has(ref)).map(({ ref }) => ref),
   };
 };

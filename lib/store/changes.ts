@@ -1,4 +1,5 @@
 import type { Kysely, Transaction } from "kysely";
+import { valueAt } from "../model/fault.ts";
 import type { Tables } from "./schema.ts";
 import type { Act, Frame, Made } from "./store.ts";
 
@@ -35,6 +36,12 @@ export const rolledBack = async <Value>(work: Promise<Value>): Promise<Value> =>
 
 export const MEANWHILE = "somebody else changed the visit meanwhile";
 
+/** The first day of a visit by its frame; null where that tells none. */
+export const beginsOn = (frame: unknown): string | null => {
+  const day = valueAt(frame, "/visit/window/from");
+  return typeof day === "string" && /^\d{4}-\d\d-\d\d$/.test(day) ? day : null;
+};
+
 /** Puts a frame in place of a visit's; false where it was changed since the version that was seen. */
 export const changeFrame = async (
   db: Transaction<Tables>,
@@ -44,7 +51,7 @@ export const changeFrame = async (
 ): Promise<boolean> => {
   const changed = await db
     .updateTable("visit")
-    .set({ vessel, frame: JSON.stringify(frame), sets: JSON.stringify(sets), frame_version: version })
+    .set({ vessel, frame: JSON.stringify(frame), begins_on: beginsOn(frame), sets: JSON.stringify(sets), frame_version: version })
     .where("id", "=", id)
     .where("frame_version", "<=", seen)
     .executeTakeFirst();

@@ -3,7 +3,8 @@ import { failure, type Result, success } from "../kernel/result.ts";
 import { attachmentsOn } from "./attachments.ts";
 import { CONFIRMED, changeFrame, count, countReply, insertMade, MEANWHILE, NO_VISIT, rolledBack, TakenBack } from "./changes.ts";
 import type { Tables } from "./schema.ts";
-import type { Act, Frame, Json, Made } from "./store.ts";
+import type { Act, Frame, Json, Made, Write } from "./store.ts";
+import { takingOn } from "./taking.ts";
 
 /** A letter that went out. Neither it nor what it was made from is ever changed. */
 export interface SentLetter extends Act {
@@ -98,6 +99,18 @@ export interface ReplyState {
   readonly taken?: Act & { readonly outcome: Json };
 }
 
+/** What taking in a reply writes into its visit. */
+export interface TakingReply {
+  readonly visit: string;
+  readonly sent: string;
+  /** The version of the visit that was looked at. */
+  readonly seen: number;
+  readonly frame: Frame;
+  readonly answers: readonly Omit<Write, "seen">[];
+  /** What became of the reply. */
+  readonly outcome: Json;
+}
+
 /** What the store keeps of letters that went out and of what came back. */
 export interface ExchangeStore {
   /**
@@ -135,8 +148,13 @@ export interface ExchangeStore {
   /** The first first. */
   readonly attachmentsOf: (sent: string) => Promise<readonly Attachment[]>;
   readonly attachment: (id: string) => Promise<(Attachment & { readonly content: Uint8Array }) | null>;
-  /** Keeps what became of the reply. Fails where that was kept already. */
-  readonly keepTaken: (sent: string, outcome: Json, by: Act) => Promise<Result<true>>;
+  /**
+   * Takes a reply into its visit: frame, answers and what became of the reply, all or nothing. Fails where that was done already, where the reply
+   * is not confirmed, and where anything of the visit was changed since the version seen.
+   */
+  readonly takeReply: (taking: TakingReply, by: Act) => Promise<Result<{ readonly version: number }>>;
+  /** Takes that back: frame and answers as they are given, and the reply waits again. Fails as `takeReply` does. */
+  readonly takeBackReply: (taking: Omit<TakingReply, "outcome">, by: Act) => Promise<Result<{ readonly version: number }>>;
 }
 
 type Row = Tables["sent"];
@@ -197,7 +215,7 @@ const valueShown = async (db: Kysely<Tables>, sent: string, { ref, seen }: Pick<
 
 const same = (one: Json | undefined, other: Json | undefined): boolean => JSON.stringify(one) === JSON.stringify(other);
 
-const repliesOf = (db: Kysely<Tables>): Pick<ExchangeStore, "saveEntries" | "entriesOf" | "confirmReply" | "replyOf" | "keepTaken"> => ({
+const repliesOf = (db: Kysely<Tables>): Pick<ExchangeStore, "saveEntries" | "entriesOf" | "confirmReply" | "replyOf"> => ({
   saveEntries: (sent, writes, { who, when }) =>
     db.transaction().execute(async (inner): Promise<Result<readonly Entry[]>> => {
       const version = await countReply(inner, sent);
@@ -247,16 +265,6 @@ const repliesOf = (db: Kysely<Tables>): Pick<ExchangeStore, "saveEntries" | "ent
         : { confirmed: { who: confirmed_by ?? "", when: confirmed_at, reply: JSON.parse(reply ?? "null") as Json } }),
       ...(taken_at === null ? {} : { taken: { who: taken_by ?? "", when: taken_at, outcome: JSON.parse(outcome ?? "null") as Json } }),
     };
-  },
-  keepTaken: async (sent, outcome, { who, when }) => {
-    const done = await db
-      .updateTable("reply")
-      .set({ taken_at: when, taken_by: who, outcome: JSON.stringify(outcome) })
-      .where("sent", "=", sent)
-      .where("confirmed_at", "is not", null)
-      .where("taken_at", "is", null)
-      .executeTakeFirst();
-    return done.numUpdatedRows === 0n ? failure("the reply was taken in already, or is not confirmed yet") : success(true);
   },
 });
 
@@ -314,5 +322,6 @@ export const exchangesOn = (db: Kysely<Tables>): ExchangeStore => ({
     await db.updateTable("reply_link").set({ withdrawn_at: when }).where("mark", "=", mark).where("withdrawn_at", "is", null).execute();
   },
   ...repliesOf(db),
+  ...takingOn(db),
   ...attachmentsOn(db),
 });

@@ -1,5 +1,6 @@
 import { type Kysely, type Migration, type MigrationProvider, Migrator } from "kysely";
 import { failure, type Result, success } from "../kernel/result.ts";
+import { beginsOn } from "./changes.ts";
 import type { Database } from "./dialects/dialect.ts";
 import type { Tables } from "./schema.ts";
 
@@ -178,6 +179,20 @@ const replies = ({ types }: Database): Migration => ({
   },
 });
 
+/** The day on which each visit begins stands beside its frame, so that a list can go by it. */
+const days: Migration = {
+  up: async (db: Kysely<unknown>) => {
+    await db.schema.alterTable("visit").addColumn("begins_on", "text").execute();
+    const visits = (db as Kysely<Tables>).selectFrom("visit").select(["id", "frame"]);
+    for (const { id, frame } of await visits.execute())
+      await (db as Kysely<Tables>)
+        .updateTable("visit")
+        .set({ begins_on: beginsOn(JSON.parse(frame)) })
+        .where("id", "=", id)
+        .execute();
+  },
+};
+
 const provider = (database: Database): MigrationProvider => ({
   getMigrations: async () => ({
     "0001-first": first(database),
@@ -185,6 +200,7 @@ const provider = (database: Database): MigrationProvider => ({
     "0003-typed": typed,
     "0004-exchanges": exchanges,
     "0005-replies": replies(database),
+    "0006-days": days,
   }),
 });
 

@@ -1,11 +1,33 @@
-import type { Kysely } from "kysely";
+import type { Kysely, SelectQueryBuilder } from "kysely";
 import { failure, type Result, success } from "../kernel/result.ts";
 import { answerHistory, changedByWriter, insertAnswers, latestAnswers, sorted } from "./answers.ts";
-import { changeFrame, count, insertMade, MEANWHILE, NO_VISIT, rolledBack, TakenBack } from "./changes.ts";
+import { beginsOn, changeFrame, count, insertMade, MEANWHILE, NO_VISIT, rolledBack, TakenBack } from "./changes.ts";
 import { openDatabase } from "./database.ts";
 import { exchangesOn } from "./exchanges.ts";
 import type { Tables } from "./schema.ts";
 import type { Json, Standing, Store } from "./store.ts";
+
+/** Later than any day that is waited for. */
+const NEVER = "9999-12-31";
+const CAME = '%"stage":"reply to take in"%';
+
+/**
+ * By the next day due, so that what is longest overdue comes first; a reply that came waits for the office itself, and is due today. Then by the day of
+ * the visit: those to come, those without a day, those that are past, the latest first.
+ */
+const byDeadline = <Row>(query: SelectQueryBuilder<Tables, "visit", Row>, today: string): SelectQueryBuilder<Tables, "visit", Row> =>
+  query
+    .orderBy(({ eb, fn, val }) =>
+      eb
+        .case()
+        .when("standing", "like", CAME)
+        .then(val(today))
+        .else(fn.coalesce("due_on", val(NEVER)))
+        .end(),
+    )
+    .orderBy(({ eb }) => eb.case().when("begins_on", ">=", today).then(0).when("begins_on", "is", null).then(1).else(2).end())
+    .orderBy(({ eb, ref }) => eb.case().when("begins_on", ">=", today).then(ref("begins_on")).else("").end())
+    .orderBy("begins_on", "desc");
 
 const visitsOf = (
   db: Kysely<Tables>,
@@ -21,6 +43,7 @@ const visitsOf = (
           version: 1,
           frame: JSON.stringify(frame),
           frame_version: 1,
+          begins_on: beginsOn(frame),
           sets: JSON.stringify(sets),
           created_at: by.when,
           changed_at: by.when,
@@ -38,25 +61,7 @@ const visitsOf = (
       .$if(named !== undefined, (query) =>
         query.where(({ eb, fn }) => eb(fn<string>("lower", ["vessel"]), "like", `%${(named ?? "").toLowerCase().replace(/[%_]/g, "")}%`)),
       )
-      .$if(today !== undefined, (query) =>
-        query
-          .orderBy(({ eb }) =>
-            eb
-              .case()
-              .when("due_on", "<", today ?? "")
-              .then(0)
-              .else(1)
-              .end(),
-          )
-          .orderBy(({ eb, ref }) =>
-            eb
-              .case()
-              .when("due_on", "<", today ?? "")
-              .then(ref("due_on"))
-              .else("")
-              .end(),
-          ),
-      )
+      .$if(today !== undefined, (query) => byDeadline(query, today ?? ""))
       .orderBy("changed_at", "desc")
       .orderBy("id")
       .limit(limit)

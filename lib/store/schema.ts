@@ -135,6 +135,8 @@ export interface VisitRow {
   readonly standing: string | null;
   /** The next day by which somebody is waited for; null where nobody is. */
   readonly due_on: string | null;
+  /** The first day of the visit as its frame tells it; null where it tells none. */
+  readonly begins_on: string | null;
 }
 
 /** One answer as it was given once. Rows are only ever added; the latest of a pointer counts. */

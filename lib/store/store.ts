@@ -107,14 +107,14 @@ export interface Audited extends Act {
 /** What the office keeps. Every write is whole or not at all; what it acknowledged is on the disk. */
 export interface Store extends ExchangeStore {
   readonly createVisit: (id: string, owner: string, frame: Frame, answers: readonly Omit<Write, "seen">[], by: Act) => Promise<void>;
-  /** Those of one owner, or all; the last changed first. */
+  /** Those of one owner, or all; the last changed first, or by deadline. */
   readonly listVisits: (asked: {
     readonly owner?: string;
     /** What the vessel's name holds, in whatever case. */
     readonly named?: string;
     readonly limit: number;
     readonly offset?: number;
-    /** A plain date; where it is given, what is overdue on it comes first, the longest overdue before all. */
+    /** A plain date; where it is given, the list goes by the next day due, the longest overdue before all, then by the day of the visit. */
     readonly today?: string;
   }) => Promise<readonly VisitLine[]>;
   readonly visit: (id: string) => Promise<StoredVisit | null>;

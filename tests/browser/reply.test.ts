@@ -1,15 +1,17 @@
-import { mkdirSync, writeFileSync } from "node:fs";
+import { mkdirSync, truncateSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import AxeBuilder from "@axe-core/playwright";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { OPEN_LASTS, replySession } from "../../lib/access/replyLink.ts";
 import { knownFields, questionFields, requestFields, testFields } from "../../lib/letter/formFields.ts";
+import { sisterQuestions } from "../../lib/reply/sisters.ts";
 import { replySteps } from "../../lib/reply/steps.ts";
 import { askedThen } from "../../lib/usecases/exchange/askedStored.ts";
 import { fieldsOf } from "../../lib/usecases/exchange/reply.ts";
 import type { Sent } from "../../lib/usecases/exchange/send.ts";
 import { scratch } from "../cli/cli.ts";
-import { newVisitor, openBrowser, picture } from "./browser.ts";
+import { newVisitor, openBrowser, picture, signIn } from "./browser.ts";
 import { nuErrors } from "./nu.ts";
 import { loadedNow, sentNow } from "./sent.ts";
 import { type Served, serve } from "./server.ts";
@@ -135,6 +137,117 @@ describe.each([true, false])("the reply, scripts %s", (javaScriptEnabled) => {
     expect(await page.locator(".summary").count()).toBe(0);
   });
 
+  test("tells a day that is past at its place, and loses nothing", async () => {
+    const sent = await letter();
+    const [request] = askedThen(sent.letter.asked).requests;
+    const [ref, names] = [request?.ref ?? "", requestFields(request?.ref ?? "")];
+    const { page } = await visitor();
+    await opened(page, linkOf(sent));
+    await goTo(page, "requests-1");
+    await page.check(`[name="${names.says}"][value="by another date"]`);
+    await page.fill(`[name="${names.by}"]`, "2020-02-03");
+    await page.fill(`[name="${names.contact}"]`, "deck@owner.example");
+    await go(page);
+    const today = served.office.world.now().slice(0, 10);
+    for (const place of [".summary", `#${ref} .fault`])
+      expect(await page.textContent(place)).toContain(`given "2020-02-03"; wanted a day from ${today} on`);
+    expect(await page.title()).toMatch(/^Error: /);
+    expect(await page.inputValue(`[name="${names.by}"]`)).toBe("2020-02-03");
+    expect(await page.inputValue(`[name="${names.contact}"]`)).toBe("deck@owner.example");
+    expect([...(await stored(sent)).entries()]).toContainEqual([names.by, "2020-02-03"]);
+    await page.fill(`[name="${names.by}"]`, "2099-02-03");
+    await go(page);
+    expect(await page.locator(".summary").count()).toBe(0);
+    expect((await stored(sent)).get(names.by)).toBe("2099-02-03");
+  });
+
+  test("outlives the cookie: what is typed is kept, and whoever comes back without one is told how to go on", async () => {
+    const sent = await letter();
+    const { office, url } = served;
+    const { page, context } = await visitor();
+    await opened(page, linkOf(sent));
+    const { name = "" } = (await context.cookies(`${url}/reply`))[0] ?? {};
+    const [mark = ""] = (await office.store.linksOf(sent.letter.id)).map((one) => one.mark);
+    const old = replySession(mark, office.secret, office.clock() - OPEN_LASTS - 1000);
+    const expire = async (): Promise<void> => {
+      await context.clearCookies();
+      await context.addCookies([{ name, value: old, url: `${url}/reply` }]);
+    };
+    await expire();
+    await page.fill('[name="by.name"]', "Rosaura Dañobeitia");
+    await page.fill('[name="by.contact"]', "+34 600 000 000");
+    await go(page);
+    expect(await page.textContent("h1")).toContain("Questions");
+    expect((await stored(sent)).get("by.name")).toBe("Rosaura Dañobeitia");
+    await expire();
+    await page.goto(`${url}/reply/at/start`);
+    const told = await page.textContent("main");
+    for (const words of ["Open the link in the latest letter’s mail again", "What was filled in before is kept"])
+      expect(told).toContain(words);
+    await opened(page, linkOf(sent));
+    expect(await page.inputValue('[name="by.contact"]')).toBe("+34 600 000 000");
+  });
+
+  test("asks sister sets together, says first what photographs spare, and what is done without a thing", async () => {
+    const sent = await letter("mixed-channels");
+    const asked = askedThen(sent.letter.asked);
+    const [alike] = sisterQuestions(asked.questions).filter((questions) => questions.length > 1);
+    const [first, second] = alike ?? [];
+    const step = replySteps(asked).find(({ refs }) => refs.includes(first?.ref ?? "-"));
+    const photograph = asked.requests.find(({ answers = [] }) => answers.some((ref) => step?.refs.includes(ref) === true));
+    const { page } = await visitor();
+    await opened(page, linkOf(sent));
+    const deciding = asked.questions.filter(({ decides }) => decides).length;
+    expect(await page.textContent("main")).toContain(`${asked.questions.length} questions to answer: ${deciding} decide how`);
+    expect(await page.textContent(".note")).toContain(`${photograph?.ref}, photographs of`);
+    await page.goto(`${served.url}/reply/at/${step?.id}`);
+    const html = await page.content();
+    expect(html.indexOf(`${photograph?.ref}, photographs of`)).toBeLessThan(html.indexOf("<fieldset"));
+    // Why it is asked stands once for both, each with fields of its own.
+    expect(html.split(`${first?.why}`)).toHaveLength(2);
+    for (const one of [first, second]) {
+      expect(await page.textContent(`#${one?.ref} legend`)).toBe(`${one?.ref} ${one?.set}`);
+      await page.check(`[name="${questionFields(one?.ref ?? "").answer}"][value="${one?.choices[0]?.value}"]`);
+    }
+    await page.click(".note button");
+    expect(await page.textContent("h1")).toBe("Files");
+    const kept = await stored(sent);
+    for (const one of [first, second]) expect(kept.get(questionFields(one?.ref ?? "").answer)).toBe(one?.choices[0]?.value);
+    const refused = asked.requests.find(({ instead = [] }) => instead.some(({ way }) => way !== ""));
+    const priced = replySteps(asked).find(({ refs }) => refs.includes(refused?.ref ?? "-"));
+    await page.goto(`${served.url}/reply/at/${priced?.id}`);
+    expect(await page.textContent(`#${refused?.ref}`)).toMatch(/Without it.*\w/);
+    const alone = asked.tests.find(({ others, hangs }) => others.length === 0 && hangs !== true);
+    await page.goto(`${served.url}/reply/at/${replySteps(asked).find(({ refs }) => refs.includes(alone?.ref ?? "-"))?.id}`);
+    expect(await page.textContent(`#${alone?.ref}`)).toContain("No other of the known ways fits as things stand.");
+  });
+
+  test("answers a file far too large on the page of files, where another can be sent", async () => {
+    const sent = await letter();
+    const { page } = await visitor();
+    await opened(page, linkOf(sent));
+    await page.fill('[name="by.name"]', "Somebody");
+    await goTo(page, "files");
+    for (const megabytes of [10.4, 200]) {
+      const path = join(scratch(), "film.pdf");
+      writeFileSync(path, "");
+      truncateSync(path, Math.round(megabytes * 1024 * 1024));
+      await page.setInputFiles('[name="file"]', path);
+      await page.selectOption('[name="what"]', "photograph");
+      await page.click("text=Send this file");
+      expect(await page.textContent("h1")).toBe("Files");
+      expect(await page.textContent("header")).toContain("reply to letter 1");
+      expect(await page.textContent("#file .fault")).toMatch(
+        /too large, about (?:10\.9|11|209\.8) MB; wanted PDF, JPEG or PNG; at most 10 MB each/,
+      );
+    }
+    await page.setInputFiles('[name="file"]', { name: "plate.png", mimeType: "image/png", buffer: PHOTOGRAPH });
+    await page.selectOption('[name="what"]', "photograph");
+    await page.click("text=Send this file");
+    expect(await page.textContent("main")).toContain("plate.png is received and kept");
+    expect((await stored(sent)).get("by.name")).toBe("Somebody");
+  });
+
   test("is shared: what somebody else filled in meanwhile is told and not overwritten unseen", async () => {
     const sent = await letter();
     const [ref = ""] = askedThen(sent.letter.asked).questions.flatMap((one) => (one.choices.length > 1 ? [one.ref] : []));
@@ -149,7 +262,10 @@ describe.each([true, false])("the reply, scripts %s", (javaScriptEnabled) => {
     await other.page.check(radio(1));
     await go(other.page);
     const told = (await other.page.textContent("main")) ?? "";
-    expect(told).toContain("The superintendent filled this in otherwise meanwhile");
+    const asked = askedThen(sent.letter.asked).questions.find((each) => each.ref === ref);
+    expect(told).toContain(
+      `Somebody else has filled this in otherwise meanwhile: “${asked?.choices[0]?.label}” (through the link of The superintendent)`,
+    );
     const first = await one.page.context().newPage();
     await first.goto(`${served.url}/reply/at/questions-1`);
     expect(await first.isChecked(radio(0))).toBe(true);
@@ -158,6 +274,18 @@ describe.each([true, false])("the reply, scripts %s", (javaScriptEnabled) => {
     await go(other.page);
     await first.reload();
     expect(await first.isChecked(radio(1))).toBe(true);
+    // Or the other's is taken, by one press, and nothing else of the page is lost.
+    await one.page.goto(`${served.url}/reply/at/questions-1`);
+    await other.page.goto(`${served.url}/reply/at/questions-1`);
+    await one.page.check(radio(0));
+    await go(one.page);
+    await other.page.check(`#${ref} input[type=radio] >> nth=2`);
+    await go(other.page);
+    await other.page.click(`#${ref} >> text=Take theirs`);
+    expect(await other.page.locator(".summary").count()).toBe(0);
+    expect(await other.page.isChecked(radio(0))).toBe(true);
+    await first.reload();
+    expect(await first.isChecked(radio(0))).toBe(true);
   });
 });
 
@@ -294,6 +422,33 @@ test("scripts save what is filled in by themselves, and again once the line is b
   await page.locator(".saved", { hasText: "Saved at" }).waitFor();
   expect((await stored(sent)).get("by.name")).toBe("Somebody else");
   expect(complaints.filter((text) => !text.includes("ERR_INTERNET_DISCONNECTED"))).toEqual([]);
+});
+
+test("scripts say what they kept though it is not understood", async () => {
+  const sent = await letter("almost-nothing-known");
+  const asked = askedThen(sent.letter.asked);
+  const number = asked.questions.find(({ choices }) => choices.length === 0);
+  const { page } = await newVisitor(browser);
+  await opened(page, linkOf(sent));
+  await page.goto(`${served.url}/reply/at/${replySteps(asked).find(({ refs }) => refs.includes(number?.ref ?? ""))?.id}`);
+  const field = questionFields(number?.ref ?? "").answer;
+  await page.fill(`[name="${field}"]`, "about a lot");
+  await page.locator(".saved", { hasText: `Kept as typed, but not understood yet: ${number?.ref} (given "about a lot"` }).waitFor();
+  expect((await stored(sent)).get(field)).toBe("about a lot");
+  await page.fill(`[name="${field}"]`, "");
+  await page.locator(".saved", { hasText: /^Saved at \d\d:\d\d UTC\.$/ }).waitFor();
+});
+
+test("the office and the vessel count the same questions", async () => {
+  const id = await loadedNow(served, "almost-nothing-known");
+  const { questions } = askedThen((await sentNow(served, id)).letter.asked);
+  const deciding = questions.filter(({ decides }) => decides).length;
+  const { page } = await newVisitor(browser);
+  await signIn(page, served.url, "mara");
+  await page.goto(`${served.url}/visits/${id}/exchange`);
+  const told = await page.textContent("main");
+  expect(told).toContain(`${deciding} questions still decide how something is tested`);
+  expect(told).toMatch(/\d+ more wait until it is known what drives the set/);
 });
 
 const PHOTOGRAPH = Buffer.from("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAQAAAC1HAwCAAAAC0lEQVR42mNk+A8AAQUBAScY42YAAAAASUVORK5CYII=", "base64");

@@ -47,16 +47,20 @@ describe.each([true, false])("with JavaScript: %s", (javaScriptEnabled) => {
     const undecided = await page.locator("#problems li").allTextContents();
     expect(undecided.length).toBeGreaterThan(3);
     for (const radio of await page.locator("input[value=leave]").all()) await radio.check();
-    const way = page.locator("fieldset:has(input[name^='reason.'])").first();
+    const way = page.locator("fieldset:has(input[value=take]:not([disabled])):has-text('The way proposed')").first();
     await way.locator("input[value=take]").check();
     const ref = (await way.locator("input[value=take]").getAttribute("id"))?.replace("-take", "") ?? "";
     await press(page, "Take in what is chosen");
+    // What is missing is told at its field before anything else is.
+    expect(await page.textContent("#problems")).toContain(`${ref}: reason`);
+    expect(await page.getAttribute("#problems a", "href")).toBe(`#${ref}-reason`);
+    expect(await page.getAttribute(`#${ref}-reason`, "aria-invalid")).toBe("true");
+    await page.click("summary >> text=Plain, taken together");
+    await page.uncheck("input[name=plain] >> nth=0");
+    await page.fill(`#${ref}-reason`, "the crew is used to it");
+    await press(page, "Take in what is chosen");
     // Decided, but not shown yet: nothing is taken in unseen.
     expect(await page.textContent("#problems")).toContain("Nothing was taken in yet");
-    await press(page, "Take in what is chosen");
-    expect(await page.textContent("#problems")).toContain(`${ref}: reason`);
-    await page.fill(`#${ref}-reason`, "the crew is used to it");
-    await press(page, "Show what this changes");
     expect(await page.inputValue(`#${ref}-reason`)).toBe("the crew is used to it");
     expect(await page.locator("dl.before-after").first().textContent()).toContain(ref);
     expect((await served.office.store.visit(visit))?.version).toBe(before);
@@ -69,6 +73,14 @@ describe.each([true, false])("with JavaScript: %s", (javaScriptEnabled) => {
     expect(log).toContain("reply taken in");
     await page.goto(`${served.url}/visits/${visit}/record`);
     expect(await page.textContent("main")).toContain("the crew is used to it");
+    await page.goto(pageOf(letter));
+    await page.click("summary >> text=Take it back");
+    await press(page, "Take it back");
+    expect(await page.textContent("h1")).toContain("Take in the reply");
+    expect(await page.isChecked(`#${ref}-take`)).toBe(true);
+    expect(await page.inputValue(`#${ref}-reason`)).toBe("the crew is used to it");
+    await page.goto(`${served.url}/visits/${visit}/board`);
+    expect(await page.locator(".deviates").count()).toBe(0);
     await page.context().close();
   });
 

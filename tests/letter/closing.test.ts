@@ -4,6 +4,7 @@ import type { Letter } from "../../lib/letter/blocks.ts";
 import type { Closing, TestSaid } from "../../lib/letter/closed.ts";
 import { htmlOf } from "../../lib/letter/html/document.tsx";
 import { letterOf } from "../../lib/letter/letter.ts";
+import { mentions } from "../../lib/logic/condition.ts";
 import { askedOf } from "../../lib/plan/asked.ts";
 import type { Plan } from "../../lib/plan/schema.ts";
 import { settlementOf } from "../../lib/reply/settlement.ts";
@@ -49,6 +50,13 @@ const rowsUnder = ({ blocks }: Letter, text: string): readonly (readonly string[
   const table = place < 0 ? undefined : blocks.slice(place + 1).find(({ kind }) => kind === "table");
   return table?.kind === "table" ? table.rows : [];
 };
+/** What each test of another time waits for, by its reference. */
+const reasonsIn = (letter: Letter): ReadonlyMap<string, string> =>
+  new Map(
+    rowsUnder(letter, "Tested another time").flatMap(([refs = "", , , why = ""]) =>
+      [...referencesIn(refs)].map((ref) => [ref, why] as const),
+    ),
+  );
 const outcomeIn = ({ blocks }: Letter): ReadonlyMap<string, string> => {
   const list = blocks[1];
   return new Map(list?.kind === "labelled" ? list.items.map(({ label, text }) => [label, text]) : []);
@@ -207,13 +215,15 @@ describe("not settled", () => {
     expect(letter.title).toMatch(/^Letter \d: Ended, not all settled: tests of /);
     const all = testsOf(made.plan).filter(({ decision }) => decision.outcome !== "nothing acceptable");
     expect(outcomeIn(letter).get("Not all is settled")).toBe(
-      `This letter ends the exchange. ${all.length - 1} tests are agreed and will be done; one waits for another time.`,
+      `This letter ends the exchange. ${all.length - 1} tests are done on this visit as written below, all agreed by the vessel. One test waits for another time, agreed by the vessel as planned; what each waits for stands under “Tested another time”.`,
     );
     const rows = new Map(rowsUnder(letter, "What remains open").map(([ref, ...row]) => [ref, row]));
     expect(rows.get(question.ref)).toEqual([question.text, waits]);
     // A paper that is asked for with every visit keeps no test from being done.
     expect(rows.get(paper.ref)?.[1]).toBe("None. It is wanted all the same.");
-    expect(rowsUnder(letter, "Tested another time").map(([refs]) => refs)).toEqual([waits]);
+    expect(rowsUnder(letter, "Tested another time").map(([refs, , , why]) => [refs, why])).toEqual([
+      [waits, `The answer to ${question.ref}.`],
+    ]);
     expect(agreementTo(letter, waits)).toBe("");
     expect(shown(letter)).not.toContain("must be proven before");
   });
@@ -230,6 +240,72 @@ describe("not settled", () => {
     const waiting = new Set(rowsUnder(letter, "Tested another time").flatMap(([refs = ""]) => [...referencesIn(refs)]));
     expect(behind.filter(({ ref }) => !waiting.has(ref))).toEqual([]);
     expect(shown(letter)).toContain("the tests that it must be proven before wait with it");
+    // The stop itself waits for the request, those behind it for the stop.
+    const why = reasonsIn(letter);
+    expect(why.get(stop.ref)).toBe(`A confirmation of ${request.ref}.`);
+    for (const { ref } of behind) expect(why.get(ref)).toContain(`the hand stop of its set, ${stop.ref}`.slice(1));
+  });
+
+  test("each test that waits says what for; what was confirmed for a test that is done stands as confirmed, and nothing confirmed as no longer asked", async () => {
+    const first = await planned(visitText("modern-electronic"));
+    const papers = first.plan.requests.filter(({ kind }) => kind === "document").map(({ ref }) => ref);
+    const confirmed = first.plan.requests
+      .filter(({ kind }) => kind !== "document" && kind !== "photograph")
+      .map(({ ref }) => ({ request: ref, letter: 1 }));
+    const made = await fileWith("modern-electronic", {
+      references: first.plan.references,
+      letters: [{ number: 1, sentOn: "2026-02-02" }],
+      confirmed,
+    });
+    const { questions } = settlementOf(made.plan, new Set(), made.read.answers);
+    const letter = closed(made, { kind: "not settled", open: { questions, requests: papers }, tests: agreed(made.plan).slice(2) });
+    const why = reasonsIn(letter);
+    const done = protectionsIn(letter).flatMap(({ refs }) => refs.split(", "));
+    expect([done.length > 0, why.size > 0]).toEqual([true, true]);
+    for (const [ref, reason] of why)
+      expect([ref, [...referencesIn(reason)].some((one) => [...papers, ...questions].includes(one))]).toEqual([ref, true]);
+    // What is done hangs on nothing that is open: nowhere is it named beside it.
+    for (const [, , hangs = ""] of rowsUnder(letter, "What remains open"))
+      for (const ref of referencesIn(hangs)) expect(done).not.toContain(ref);
+    expect(outcomeIn(letter).get("Not all is settled")).toMatch(
+      /tests are done on this visit as written below, \d+ of them agreed by the vessel\./,
+    );
+    const changes = letter.blocks.flatMap((block) => (block.kind === "labelled" ? block.items : []));
+    const under = (label: string) =>
+      referencesIn(
+        changes
+          .filter((item) => item.label === label)
+          .map(({ text }) => text)
+          .join(),
+      );
+    const had = new Set(confirmed.map(({ request }) => request));
+    expect([...under("No longer asked or planned")].filter((ref) => had.has(ref) || why.has(ref))).toEqual([]);
+    expect(under("Tested another time")).toEqual(new Set(why.keys()));
+    const arranged = new Set(rowsUnder(letter, "What is arranged").map(([ref]) => ref));
+    for (const { request } of confirmed) {
+      const needed = made.plan.requests.find(({ ref }) => ref === request)?.neededBy.some((ref) => done.includes(ref)) === true;
+      expect([request, arranged.has(request), under("Now confirmed").has(request)]).toEqual([request, needed, needed]);
+      expect([request, under("Confirmed, not needed on this visit").has(request)]).toEqual([request, !needed]);
+    }
+  });
+
+  test("a test whose way is confirmed does not wait for what decides between its later ways", async () => {
+    const first = await planned(visitText("modern-electronic"));
+    const open = new Set(first.plan.open.map(({ at }) => at));
+    const [hangs, request] =
+      testsOf(first.plan).flatMap(({ options, ref }) => {
+        const [at, ...more] = new Set(mentions(options[0]?.when ?? true).filter((one) => open.has(one)));
+        const own = first.plan.requests.find((one) => one.at !== undefined && one.at === at);
+        const asked = first.plan.questions.some(({ decides }) => decides.some(({ protection }) => protection === ref));
+        return own === undefined || more.length > 0 || !asked ? [] : [[ref, own] as const];
+      })[0] ?? [];
+    if (hangs === undefined || request === undefined) throw new Error("no such test");
+    const { questions } = settlementOf(first.plan, new Set(), first.read.answers);
+    const end = (made: typeof first) => reasonsIn(closed(made, { kind: "not settled", open: { questions, requests: [] }, tests: [] }));
+    expect(end(first).has(hangs)).toBe(true);
+    const confirmed = [{ request: request.ref, letter: 1, words: "our own" }];
+    const made = await fileWith("modern-electronic", { references: first.plan.references, confirmed });
+    expect(end(made).has(hangs)).toBe(false);
   });
 
   test("where nothing is left to do it says so", async () => {
@@ -237,7 +313,13 @@ describe("not settled", () => {
     const { questions, requests } = settlementOf(made.plan, new Set(), made.read.answers);
     const letter = closed(made, { kind: "not settled", replied: [], open: { questions, requests } });
     expect(outcomeIn(letter).get("For the vessel")).toContain("Nobody has answered a letter");
-    if (protectionsIn(letter).length === 0) expect(shown(letter)).toContain("No test is done on this visit.");
+    expect(protectionsIn(letter)).toEqual([]);
+    expect(shown(letter)).toContain("No test is done on this visit.");
+    expect(outcomeIn(letter).get("Not all is settled")).toContain("No test can be done on this visit.");
+    expect(outcomeIn(letter).get("Days and place")).toContain("the visit is called off");
+    expect(
+      [...reasonsIn(letter).values()].filter((why) => !/^(The (answers?|papers?)|A confirmation|Answers|The hand stop)/.test(why)),
+    ).toEqual([]);
     expect(rowsUnder(letter, "Tested another time").length).toBeGreaterThan(5);
   });
 });

@@ -54,7 +54,7 @@ describe.each(VISITS)("%s", (name) => {
       plan,
       earlier: [],
       done: confirmedIn(read.visit),
-      settled: false,
+      ended: null,
       uidStem: "v",
       sequence: 1,
       stamp: "2026-03-02T09:30:15.000Z",

@@ -13,7 +13,7 @@ const fileOf = (plan: Plan, change: Partial<CalendarInput> = {}): string => {
     plan,
     earlier: [],
     done: new Set(),
-    settled: false,
+    ended: null,
     uidStem: "visit-7@office.example",
     sequence: 1,
     stamp: "2026-03-02T09:30:15.000Z",
@@ -56,8 +56,11 @@ const eventIn = (file: string, id: string) => {
 
 const dayAfter = (day: string): string => new Date(Date.parse(day) + 86_400_000).toISOString().slice(0, 10);
 
-/** The requests that the vessel still has to answer, found in the plan by the definitions alone. */
-const toAnswer = (plan: Plan) => plan.requests.filter(({ at }) => at === undefined || plan.open.some((open) => open.at === at));
+/** Requests for what is known to be had, which need no answer and are to be there, found in the plan by the definitions alone. */
+const toHaveReady = (plan: Plan) => plan.requests.filter(({ at }) => at !== undefined && !plan.open.some((open) => open.at === at));
+
+/** The requests that the vessel still has to answer. */
+const toAnswer = (plan: Plan) => plan.requests.filter((request) => !toHaveReady(plan).includes(request));
 
 describe.each(VISITS)("the calendar of %s", (name) => {
   test("has the visit over its window, at its place, and its last day in", async () => {
@@ -69,7 +72,7 @@ describe.each(VISITS)("the calendar of %s", (name) => {
     if (reference !== undefined) expect(event.summary).toContain(reference);
   });
 
-  test("has each request to answer on the day to confirm it by, once, and every question on the day of the reply", async () => {
+  test("has each request once, on its day: to confirm it, or to have ready what is known to be had; every question on the day of the reply", async () => {
     const plan = await planOf(name);
     const events = eventsIn(fileOf(plan));
     const deadlines = events.filter(({ uid }) => !uid.startsWith("visit."));
@@ -77,11 +80,16 @@ describe.each(VISITS)("the calendar of %s", (name) => {
     for (const { from, end, free, description } of deadlines) {
       expect([end, free]).toEqual([dayAfter(from), true]);
       const [told = "", ...lines] = description.split("\n");
-      expect(lines.map((line) => /^R\d+/.exec(line)?.[0])).toEqual([...referencesIn(told)].filter((ref) => ref.startsWith("R")));
+      expect(lines.map((line) => /^R\d+/.exec(line)?.[0]).sort()).toEqual(
+        [...referencesIn(told)].filter((ref) => ref.startsWith("R")).sort(),
+      );
+      const ready = referencesIn(/have ([TQR][^;]*) ready/i.exec(told)?.[1] ?? "");
+      const known = toHaveReady(plan).filter(({ confirmBy }) => confirmBy === from);
+      expect(new Set(known.map(({ ref }) => ref))).toEqual(ready);
       for (const ref of referencesIn(told)) found.set(ref, [...(found.get(ref) ?? []), from]);
     }
     const wanted = [
-      ...toAnswer(plan).map(({ ref, confirmBy }) => [ref, [confirmBy]] as const),
+      ...plan.requests.map(({ ref, confirmBy }) => [ref, [confirmBy]] as const),
       ...askedNow(plan).map(({ ref }) => [ref, [plan.visit.replyBy]] as const),
     ];
     expect(wanted.length).toBeGreaterThan(0);
@@ -160,11 +168,29 @@ describe("a later letter", () => {
     expect(told(new Set([one.ref])).some((line) => line.startsWith(`${one.ref},`))).toBe(false);
   });
 
-  test("that settles the visit leaves the visit alone", async () => {
+  test("that ends the exchange leaves the visit alone, with what is tested on its days and what another time", async () => {
     const plan = await planOf("mixed-channels");
-    const events = eventsIn(fileOf(plan, { earlier: [plan], settled: true, sequence: 3 }));
-    expect(events.filter(({ status }) => status === "CONFIRMED").map(({ uid }) => uid)).toEqual(["visit.visit-7@office.example"]);
-    expect(events.filter(({ status }) => status === "CANCELLED").length).toBe(eventsIn(fileOf(plan)).length - 1);
+    const before = eventsIn(fileOf(plan));
+    for (const later of [[], ["T2", "T5"]]) {
+      const file = fileOf(plan, { earlier: [plan], ended: { done: ["T1", "T3", "T4"], later }, sequence: 3 });
+      const events = eventsIn(file);
+      expect(events.filter(({ status }) => status === "CONFIRMED").map(({ uid }) => uid)).toEqual(["visit.visit-7@office.example"]);
+      expect(events.filter(({ status }) => status === "CANCELLED").length).toBe(before.length - 1);
+      const { description, free } = eventIn(file, "visit");
+      expect(free).toBe(false);
+      expect(description).toContain("Tests on these days: T1, T3, T4.");
+      expect(description.includes("Tests of another time: T2, T5.")).toBe(later.length > 0);
+    }
+  });
+
+  test("that ends the exchange with no test left calls the visit off too, whoever has it in his calendar", async () => {
+    const plan = await planOf("mixed-channels");
+    for (const earlier of [[plan], []]) {
+      const file = fileOf(plan, { earlier, ended: { done: [], later: ["T1"] }, sequence: 3 });
+      expect(eventsIn(file).map(({ status, free }) => [status, free])).toEqual(eventsIn(file).map(() => ["CANCELLED", true]));
+      expect(eventIn(file, "visit")).toMatchObject({ sequence: 3, from: plan.visit.window.from, status: "CANCELLED" });
+      expect(eventIn(file, "visit").summary).toMatch(/^Called off: tests of generating sets on /);
+    }
   });
 });
 
@@ -194,7 +220,7 @@ test.each<[Partial<CalendarInput>, string, string]>([
   [{ stamp: "2026-03-02" }, "/stamp", '"2026-03-02"'],
 ])("what cannot stand in a calendar file is refused: %j", async (change, at, given) => {
   const plan = await planOf("almost-nothing-known");
-  const input = { plan, earlier: [], done: new Set<string>(), settled: false, uidStem: "a", sequence: 0, stamp: "2026-03-02T09:30:15Z" };
+  const input = { plan, earlier: [], done: new Set<string>(), ended: null, uidStem: "a", sequence: 0, stamp: "2026-03-02T09:30:15Z" };
   expect(calendarOf(input).ok).toBe(true);
   const result = calendarOf({ ...input, ...change });
   expect(result.ok ? [] : result.faults.map((fault) => [fault.at, fault.given])).toEqual([[at, given]]);

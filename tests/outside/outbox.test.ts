@@ -68,7 +68,7 @@ describe("a mail in the outbox", () => {
     const path = await put(folder);
     expect(statSync(path).mode & 0o777).toBe(0o600);
     expect(statSync(folder).mode & 0o777).toBe(0o700);
-    expect(readdirSync(folder)).toEqual([fileNameOf(mail().messageId)]);
+    expect(readdirSync(folder)).toEqual([fileNameOf(mail())]);
   });
 
   test("is not written twice, and stays as it was first", async () => {
@@ -93,13 +93,17 @@ describe("a mail in the outbox", () => {
     const id = fc.array(sign, { maxLength: 150 }).map((signs) => `<${signs.join("")}>`);
     fc.assert(
       fc.property(id, id, (one, other) => {
-        expect(fileNameOf(one)).toMatch(/^[a-z0-9-]{1,90}\.eml$/);
-        if (one !== other) expect(fileNameOf(one)).not.toBe(fileNameOf(other));
+        for (const named of [{}, { called: "ardenvoe-pioneer-letter-2-to-super" }]) {
+          const name = fileNameOf({ messageId: one, ...named });
+          expect(name).toMatch(/^[a-z0-9-]{1,60}\.eml$/);
+          expect(name.startsWith(named.called ?? "mail-")).toBe(true);
+          if (one !== other) expect(name).not.toBe(fileNameOf({ messageId: other, ...named }));
+        }
       }),
       { seed: 6, numRuns: 500 },
     );
     // File systems that know no capitals must keep these apart too.
-    expect(fileNameOf("<A@x>").toLowerCase()).not.toBe(fileNameOf("<a@x>").toLowerCase());
+    expect(fileNameOf({ messageId: "<A@x>" })).not.toBe(fileNameOf({ messageId: "<a@x>" }));
   });
 });
 
@@ -117,7 +121,7 @@ test.each([
 test("a folder that cannot be written to is told, with its reason", async () => {
   const path = join(scratch(), "outbox");
   writeFileSync(path, "");
-  const result = await putIntoOutbox(path, "<a@b>", Buffer.from(""));
+  const result = await putIntoOutbox(path, { messageId: "<a@b>" }, Buffer.from(""));
   expect(result).toEqual({
     ok: false,
     faults: [{ at: "/outbox", given: `${path} (EEXIST)`, wanted: "a folder that mails can be written to" }],
@@ -126,9 +130,9 @@ test("a folder that cannot be written to is told, with its reason", async () => 
 
 test("a mail that cannot be finished is told and leaves nothing half written behind", async () => {
   const folder = scratch();
-  const name = fileNameOf("<a@b>");
+  const name = fileNameOf({ messageId: "<a@b>" });
   mkdirSync(join(folder, name));
-  const result = await putIntoOutbox(folder, "<a@b>", Buffer.from("whole"));
+  const result = await putIntoOutbox(folder, { messageId: "<a@b>" }, Buffer.from("whole"));
   expect(result.ok ? "" : result.faults[0]?.given).toBe(`${folder} (EISDIR)`);
   expect(readdirSync(folder)).toEqual([name]);
 });

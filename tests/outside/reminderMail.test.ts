@@ -9,6 +9,7 @@ const INPUT: ReminderMail = {
   from: "anna@office.example",
   replyTo: "plans@office.example",
   to: { name: "Νίκος Παπαδόπουλος", address: "nikos@ship.example" },
+  stem: "sundalis-reach-letter-2",
   subject: "Tests of generating sets on Sundalis Reach, Haverdyn Roads, 24 to 25 March 2026",
   reference: "V-1, letter 2",
   link: "https://plans.example/reply/code",

@@ -95,7 +95,7 @@ describe("lines that say what an assumption is in fact", () => {
     });
     expect(read(`${cooled}: air, since 2019`)).toMatchObject({
       reply: { corrections: { [cooled]: "air" } },
-      told: [{ why: [{ at: cooled, given: '"since 2019"' }] }],
+      told: [{ why: [{ at: cooled, given: "“since 2019”" }] }],
     });
     expect(read("Q12: dry").reply).not.toHaveProperty("corrections");
   });
@@ -103,7 +103,7 @@ describe("lines that say what an assumption is in fact", () => {
   test("what is no value of it is told with what is wanted, and so is a reference that the letter has not", () => {
     expect(taken(`${cooled}: oil\n${power}: 8 bar\nK999: yes`)).toEqual({});
     expect(read(`${cooled}: oil\n${power}: 8 bar\nK999: yes`).told).toMatchObject([
-      { why: [{ at: cooled, given: '"oil"', wanted: "Water / Air / not known" }] },
+      { why: [{ at: cooled, given: "“oil”", wanted: "Water / Air / not known" }] },
       { why: [{ at: power, wanted: expect.stringContaining("kW") }] },
       { why: [{ at: "K999", wanted: "a reference of the letter" }] },
     ]);
@@ -145,7 +145,7 @@ describe("what is not understood is told, with what is wanted", () => {
     expect(read("Q12: dry, I think")).toMatchObject({
       reply: { questions: { Q12: said("dry") } },
       understood: [1],
-      told: [{ line: 1, why: [{ at: "Q12", given: '"I think"' }] }],
+      told: [{ line: 1, why: [{ at: "Q12", given: "“I think”" }] }],
     });
   });
 
@@ -157,7 +157,7 @@ describe("what is not understood is told, with what is wanted", () => {
     expect(read("Q12: dry\nQ12: Dry").reply.questions).toEqual({ Q12: said("dry") });
   });
 
-  test("greetings, quoted lines and the message below are told as what they are", () => {
+  test("greetings, signatures, quoted lines and the message below are told as what they are", () => {
     const { reply, told, understood } = read(
       "Good day,\r\n\r\nQ12: wet\r\n> Q12: dry\r\n  >> R2: no\r\nBest regards\r\n\r\nFrom: Office <office@example.org>\r\nSent: Monday\r\nR2: yes",
     );
@@ -165,10 +165,10 @@ describe("what is not understood is told, with what is wanted", () => {
     expect(reply.requests).toEqual({});
     expect(understood).toEqual([3]);
     expect(told.map(({ line, why }) => [line, why])).toEqual([
-      [1, "no reference at its beginning"],
+      [1, "greeting or signature"],
       [4, "quoted from an earlier message"],
       [5, "quoted from an earlier message"],
-      [6, "no reference at its beginning"],
+      [6, "greeting or signature"],
       [8, "quoted from an earlier message"],
       [9, "quoted from an earlier message"],
       [10, "quoted from an earlier message"],
@@ -179,6 +179,64 @@ describe("what is not understood is told, with what is wanted", () => {
     expect(read("R4: 12 March 2026", "2026-05-20").told).toMatchObject([{ why: [{ at: "R4", wanted: "a day from 2026-05-20 on" }] }]);
     expect(replyFromMail("x".repeat(LONGEST_MAIL + 1), LETTER, BY)).toMatchObject({ ok: false, faults: [{ at: "" }] });
     expect(replyFromMail("Q12: dry", LETTER, { name: "" })).toMatchObject({ ok: false, faults: [{ at: "by" }] });
+  });
+});
+
+describe("what only frames a message is folded away", () => {
+  const counted = (text: string): readonly string[] =>
+    read(text).told.flatMap(({ text: line, why }) =>
+      why === "greeting or signature" || why === "quoted from an earlier message" ? [] : [line.trim()],
+    );
+
+  test.each([
+    "-- \nA. Brandvold\nMaster, m/v Ardenvoe Pioneer\nIridium +8816 777 12345",
+    "Best regards,\n\nCapt. A. Brandvold\nMaster\nTel.: +47 55 51 23 45 | Bridge",
+    "B.rgds\nBrandvold / Master",
+    "Thank you and best regards\nA. Brandvold",
+    "Mit freundlichen Grüßen\nA. Brandvold",
+    "Z poważaniem\nA. Brandvold",
+    "A. Brandvold\nMaster",
+    "master@vessel.example\nwww.vessel.example",
+    "Sent from my telephone",
+    "This e-mail and its files are confidential and intended solely for the addressee.\nIf it reached you by mistake,\nplease delete it.",
+    `${"Disclaimer: nothing in this message binds anybody. ".repeat(60)}`,
+    "Please consider the environment before printing.",
+    "On Tue, 3 March 2026 at 09:15, Tallowmere Survey Office <plans@office.example> wrote:\n> Q3: dry",
+    "On Tue, 3 March 2026 at 09:15, Tallowmere Survey Office\n<plans@office.example> wrote:\n> Q3: dry",
+    "Am 03.03.2026 um 09:15 schrieb Tallowmere Survey Office:\n> Q3: dry",
+  ])("%s", (end) => {
+    const text = `Dear Mr Okvist,\n\nQ12: dry\n\n${end}`;
+    expect(taken(text)).toEqual({ Q12: said("dry") });
+    expect(counted(text)).toEqual([]);
+    // It is still there for who asks.
+    expect(read(text).told.length).toBeGreaterThan(1);
+  });
+
+  test("but no line that names a reference, wherever it stands, and no sentence that may matter", () => {
+    const text =
+      "Good day,\nBest regards\nA. Brandvold\nQ12: wet\nabout R5: see below\n-- \nMaster\nR2: yes\nThe hand pump is with the yard until Friday.\nconfidential: T4: agreed";
+    expect(taken(text)).toEqual({ Q12: said("wet"), R2: { says: "yes" } });
+    expect(counted(text)).toEqual(["about R5: see below", "The hand pump is with the yard until Friday.", "confidential: T4: agreed"]);
+    expect(counted("Thanks\nWe are short of time\nQ12: dry")).toEqual(["Thanks", "We are short of time"]);
+  });
+
+  test("a reference that is answered is understood in whatever frame it stands", () => {
+    const frame = fc.constantFrom(
+      "-- ",
+      "Best regards",
+      "A. Brandvold",
+      "confidential",
+      "Tel. +47 55 51 23 45",
+      "Dear all,",
+      "",
+      "Thanks,",
+    );
+    fc.assert(
+      fc.property(fc.array(frame, { maxLength: 8 }), fc.array(frame, { maxLength: 8 }), (before, after) => {
+        expect(taken([...before, "Q12: dry", ...after].join("\n"))).toEqual({ Q12: said("dry") });
+      }),
+      { numRuns: 300 },
+    );
   });
 });
 
@@ -266,6 +324,12 @@ test("long and contrary messages come to an end", { timeout: 30_000 }, () => {
     `Q3${" ".repeat(190_000)}`,
     "Q3: yes; ".repeat(20_000),
     "Q3 and ".repeat(280).concat("\n").repeat(90),
+    "on ".repeat(60_000),
+    "wrote ".repeat(30_000).concat(":"),
+    `On ${"wrote x".repeat(28)}\n`.repeat(900),
+    "1 ".repeat(90_000),
+    "a@".repeat(90_000),
+    `Best regards from ${" ".repeat(150_000)}x`,
   ];
   for (const text of contrary) expect(read(text.slice(0, LONGEST_MAIL)).told.length).toBeGreaterThan(0);
 });

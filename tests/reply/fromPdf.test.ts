@@ -181,14 +181,18 @@ describe("a file that is not the form as it was sent", () => {
   test("a form of another visit and one of an older letter are told apart", async () => {
     const { pdf } = await formOf("old-mechanical");
     expect(await faultsOf(pdf)).toEqual([
-      { at: "", given: 'the form of another visit, "old-mechanical/1"', wanted: 'the form of letter "mixed-channels/1"' },
+      {
+        at: "",
+        given: "the form of another visit; its mark is “old-mechanical/1”",
+        wanted: "the form of this letter, with the mark mixed-channels/1 at its end",
+      },
     ]);
     const own = (await formOf("mixed-channels")).pdf;
     expect(await faultsOf(own, { mark: "mixed-channels/2", earlier: ["mixed-channels/1"] })).toMatchObject([
-      { at: "", given: 'the form of an older letter of this visit, "mixed-channels/1"' },
+      { at: "", given: "the form of an older letter of this visit; its mark is mixed-channels/1" },
     ]);
     expect(await faultsOf(own, { mark: "mixed-channels/0", later: ["mixed-channels/1"] })).toMatchObject([
-      { given: 'the form of a later letter of this visit, "mixed-channels/1"' },
+      { given: "the form of a later letter of this visit; its mark is mixed-channels/1" },
     ]);
   });
 
@@ -198,12 +202,12 @@ describe("a file that is not the form as it was sent", () => {
       const form = document.getForm();
       form.removeField(form.getField("q.Q3.answer"));
     });
-    expect(await faultsOf(less)).toMatchObject([{ at: "Q3", given: 'an altered form without the field "q.Q3.answer"' }]);
+    expect(await faultsOf(less)).toMatchObject([{ at: "Q3", given: "an altered form, in which a field is missing: “the answer”" }]);
     const more = await changed(pdf, (document) => {
       const field = document.getForm().createTextField("q.Q99.answer");
       field.addToPage(document.getPage(0));
     });
-    expect(await faultsOf(more)).toMatchObject([{ at: "Q99", given: 'an altered form with a field added, "q.Q99.answer"' }]);
+    expect(await faultsOf(more)).toMatchObject([{ at: "Q99", given: "an altered form, to which a field was added: “q.Q99.answer”" }]);
   });
 
   test("a form that asked something else, and one whose kept values were changed, are altered", async () => {
@@ -218,8 +222,8 @@ describe("a file that is not the form as it was sent", () => {
     const set = (name: string, value: string): Promise<Uint8Array> =>
       changed(pdf, (document) => document.getForm().getTextField(name).setText(value));
     expect(await faultsOf(await set("form.digest", "0123456789abcdef"))).toMatchObject([{ given: expect.stringContaining("altered") }]);
-    expect(await faultsOf(await set("form.letter", "X/9"))).toMatchObject([{ given: 'the form of another visit, "X/9"' }]);
-    expect(await faultsOf(await set("form.format", "forehail form 2"))).toMatchObject([{ given: '"forehail form 2"' }]);
+    expect(await faultsOf(await set("form.letter", "X/9"))).toMatchObject([{ given: "the form of another visit; its mark is “X/9”" }]);
+    expect(await faultsOf(await set("form.format", "forehail form 2"))).toMatchObject([{ given: "a form of the kind “forehail form 2”" }]);
   });
 
   test("one that is cut off or garbled is told and never hangs", async () => {
@@ -330,10 +334,10 @@ describe("what is filled in", () => {
     const [choice, number] = [asked.known.find(({ choices }) => choices.length > 0), asked.known.find(({ unit }) => unit === "kW")];
     const wrong = await taken({ [`k.${choice?.ref}.is`]: "Perhaps", [`k.${number?.ref}.is`]: "8 bar" });
     expect(wrong).toEqual([
-      { at: choice?.ref, given: '"Perhaps"', wanted: `${choice?.choices.map(({ label }) => label).join(" / ")} / not known` },
-      { at: number?.ref, given: '"8 bar"', wanted: expect.stringContaining("kW, MW, hp") },
+      { at: choice?.ref, given: "“Perhaps”", wanted: `${choice?.choices.map(({ label }) => label).join(" / ")} / not known` },
+      { at: number?.ref, given: "“8 bar”", wanted: expect.stringContaining("kW, MW, hp") },
     ]);
-    expect(faults.find(({ at }) => at === "Q3")).toEqual({ at: "Q3", given: '"Perhaps"', wanted: "Yes / No / not known" });
+    expect(faults.find(({ at }) => at === "Q3")).toEqual({ at: "Q3", given: "“Perhaps”", wanted: "Yes / No / not known" });
     expect(faults.find(({ at }) => at === "Q35")?.wanted).toMatch(/^a number from .* °C$/);
     expect(faults.find(({ at }) => at === "Q14")?.wanted).toContain("mm, in");
     expect(faults.find(({ at }) => at === "Q5")?.wanted).toContain("cannot be told apart");
@@ -341,7 +345,7 @@ describe("what is filled in", () => {
 
   test("a day that has passed, nobody's name, words too long or hidden signs are told", async () => {
     expect(await faultsOf(await filledWith({ "q.Q5.by": "2026-05-01" }), { today: "2026-05-20" })).toEqual([
-      { at: "Q5", given: '"2026-05-01"', wanted: "a day from 2026-05-20 on" },
+      { at: "Q5", given: "“2026-05-01”", wanted: "a day from 2026-05-20 on" },
     ]);
     const { pdf, asked, mark } = await formOf("mixed-channels");
     expect(await faultsOf(pdf)).toEqual([{ at: "by", given: "nothing", wanted: "the name of who answers" }]);
@@ -350,7 +354,7 @@ describe("what is filled in", () => {
       value: { by: { name: "On behalf" }, questions: {} },
     });
     expect(await taken({ "r.R2.says": "No", "r.R2.words": "x".repeat(601) })).toMatchObject([{ at: "R2" }]);
-    expect(await taken({ "t.T1.says": "Agreed", "t.T1.words": "a\u202eb" })).toMatchObject([{ at: "T1", given: '"a?b"' }]);
+    expect(await taken({ "t.T1.says": "Agreed", "t.T1.words": "a\u202eb" })).toMatchObject([{ at: "T1", given: "“a?b”" }]);
     expect(await taken({ remarks: "船" })).toMatchObject([{ at: "remarks" }]);
   });
 });

@@ -1,6 +1,8 @@
+import { sql } from "kysely";
 import { describe, expect, test } from "vitest";
 import { CONFIRMED, MEANWHILE } from "../../lib/store/changes.ts";
-import type { Attachment, ReplyLink, Sending, SentLetter } from "../../lib/store/exchanges.ts";
+import { openDatabase } from "../../lib/store/database.ts";
+import type { Attachment, ReplyLink, Sending, SentLetter, TakingReply } from "../../lib/store/exchanges.ts";
 import type { Standing, Store } from "../../lib/store/store.ts";
 import { by, engines, FRAME, opened } from "./engines.ts";
 
@@ -151,14 +153,61 @@ describe.each(engines())("%s", (_, address) => {
     await store.close();
   });
 
-  test("what became of a reply is kept once, and not before the reply is confirmed", async () => {
+  const taking = (seen: number, more: Partial<TakingReply> = {}): TakingReply => ({
+    visit: "v1",
+    sent: "s1",
+    seen,
+    frame: { ...FRAME, frame: { confirmed: ["R1"] } },
+    answers: [{ at: "/sets/1/a", value: "dry" }],
+    outcome: { took: ["Q1"] },
+    ...more,
+  });
+
+  test("a reply is taken into its visit once, whole or not at all, and not before it is confirmed", async () => {
     const store = await withLetter();
-    expect((await store.keepTaken("s1", {}, by("anna", 8))).ok).toBe(false);
+    const before = await store.visit("v1");
+    const seen = before?.version ?? 0;
+    expect((await store.takeReply(taking(seen), by("anna", 8))).ok).toBe(false);
     await store.confirmReply("s1", {}, by("chief", 7));
-    expect((await store.keepTaken("s1", { took: ["Q1"] }, by("anna", 9))).ok).toBe(true);
-    expect((await store.keepTaken("s1", {}, by("anna", 10))).ok).toBe(false);
+    expect(await store.takeReply(taking(seen - 1), by("anna", 8))).toEqual({ ok: false, faults: [MEANWHILE] });
+    expect(await store.visit("v1")).toEqual(before);
+    expect((await store.replyOf("s1")).taken).toBeUndefined();
+    expect(await store.takeReply(taking(seen), by("anna", 9))).toEqual({ ok: true, value: { version: seen + 1 } });
+    expect((await store.takeReply(taking(seen + 1), by("anna", 10))).ok).toBe(false);
     expect((await store.replyOf("s1")).taken).toEqual({ ...by("anna", 9), outcome: { took: ["Q1"] } });
+    const after = await store.visit("v1");
+    expect(after).toMatchObject({ version: seen + 1, frame: { confirmed: ["R1"] } });
+    expect(after?.answers.get("/sets/1/a")?.value).toBe("dry");
     expect(await store.replyOf("s2")).toEqual({});
+    await store.close();
+  });
+
+  test("two who take a reply in at once take it in once", async () => {
+    const store = await withLetter();
+    await store.confirmReply("s1", {}, by("chief", 7));
+    const seen = (await store.visit("v1"))?.version ?? 0;
+    const both = await Promise.all([store.takeReply(taking(seen), by("anna", 8)), store.takeReply(taking(seen), by("boris", 8))]);
+    expect(both.filter(({ ok }) => ok)).toHaveLength(1);
+    expect((await store.visit("v1"))?.version).toBe(seen + 1);
+    await store.close();
+  });
+
+  test("that a reply was taken in is taken back as long as nothing else was changed", async () => {
+    const store = await withLetter();
+    const before = await store.visit("v1");
+    const seen = before?.version ?? 0;
+    const { outcome: _, ...back } = taking(seen + 1, { frame: { ...FRAME, frame: before?.frame ?? null }, answers: [{ at: "/sets/1/a" }] });
+    await store.confirmReply("s1", {}, by("chief", 7));
+    expect((await store.takeBackReply({ ...back, seen }, by("anna", 8))).ok).toBe(false);
+    await store.takeReply(taking(seen), by("anna", 9));
+    expect(await store.takeBackReply({ ...back, seen }, by("anna", 10))).toEqual({ ok: false, faults: [MEANWHILE] });
+    expect((await store.replyOf("s1")).taken).toBeDefined();
+    expect(await store.takeBackReply(back, by("anna", 11))).toEqual({ ok: true, value: { version: seen + 2 } });
+    const again = await store.visit("v1");
+    expect(again?.frame).toEqual(before?.frame);
+    expect(again?.answers.get("/sets/1/a")?.value).toBeUndefined();
+    expect((await store.replyOf("s1")).taken).toBeUndefined();
+    expect((await store.takeReply(taking(seen + 2), by("anna", 12))).ok).toBe(true);
     await store.close();
   });
 
@@ -236,7 +285,7 @@ describe.each(engines())("%s", (_, address) => {
     await store.close();
   });
 
-  test("how far the exchange is stands in the list of visits; what is overdue on a day comes first, the longest before all", async () => {
+  test("how far the exchange is stands in the list of visits, which goes by the next day due, the longest overdue before all", async () => {
     const store = await opened(address());
     const waiting = (day: string): Standing => ({ stage: "waiting for the reply", letter: 1, due: { day, what: "reply" } });
     const standings: readonly (Standing | undefined)[] = [
@@ -256,9 +305,8 @@ describe.each(engines())("%s", (_, address) => {
         ({ id }) => id,
       );
     expect(await idsOn()).toEqual(["v5", "v4", "v3", "v2", "v1", "v0"]);
-    // The day itself is not yet over.
-    expect(await idsOn("2026-03-05")).toEqual(["v5", "v4", "v3", "v2", "v1", "v0"]);
-    expect(await idsOn("2026-03-10")).toEqual(["v5", "v2", "v0", "v4", "v3", "v1"]);
+    for (const today of ["2026-03-04", "2026-03-05", "2026-03-10"])
+      expect(await idsOn(today)).toEqual(["v5", "v2", "v0", "v3", "v4", "v1"]);
     expect(await idsOn("2026-03-11", "anna")).toEqual(["v2", "v0", "v3", "v4", "v1"]);
     expect((await store.listVisits({ limit: 1, offset: 2, today: "2026-03-10" })).map(({ id, standing }) => [id, standing])).toEqual([
       ["v0", standings[0]],
@@ -266,6 +314,62 @@ describe.each(engines())("%s", (_, address) => {
     const lines = new Map((await store.listVisits({ limit: 9 })).map((line) => [line.id, line]));
     expect([lines.get("v4")?.standing, "standing" in (lines.get("v1") ?? {})]).toEqual([standings[4], false]);
     await store.close();
+  });
+
+  test("in the list by deadline a reply that came stands at today; what nobody is waited for goes by the day of the visit", async () => {
+    const store = await opened(address());
+    const on = (from?: unknown) => ({ ...FRAME, frame: { visit: { window: { from } } } as never });
+    const visits: readonly (readonly [id: string, from: unknown, standing?: Standing])[] = [
+      ["past", "2026-02-01"],
+      ["long past", "2025-02-01"],
+      ["no day", undefined],
+      ["no day yet", "in spring"],
+      ["far", "2026-09-01"],
+      ["near", "2026-03-10", { stage: "settled", letter: 2 }],
+      ["waiting", "2026-12-01", { stage: "next letter to send", letter: 1, due: { day: "2026-03-11", what: "confirmation" } }],
+      ["waiting, nearer", "2026-11-01", { stage: "waiting for the reply", letter: 1, due: { day: "2026-03-11", what: "reply" } }],
+      ["came", "2026-12-01", { stage: "reply to take in", letter: 1 }],
+      ["overdue", "2026-12-01", { stage: "waiting for the reply", letter: 1, due: { day: "2026-03-09", what: "reply" } }],
+    ];
+    for (const [id, from, standing] of visits) {
+      await store.createVisit(id, "anna", on(from), [], by("anna"));
+      if (standing !== undefined) await store.keepStanding(id, standing);
+    }
+    const ids = async () => (await store.listVisits({ limit: 20, today: "2026-03-10" })).map(({ id }) => id);
+    const last = ["no day", "no day yet", "past", "long past"];
+    expect(await ids()).toEqual(["overdue", "came", "waiting, nearer", "waiting", "near", "far", ...last]);
+    // Another day of the visit moves it.
+    expect((await store.saveFrame("far", on("2026-03-09"), 1, by("anna"))).ok).toBe(true);
+    expect(await ids()).toEqual([
+      "overdue",
+      "came",
+      "waiting, nearer",
+      "waiting",
+      "near",
+      "no day",
+      "no day yet",
+      "far",
+      "past",
+      "long past",
+    ]);
+    await store.close();
+  });
+
+  test("visits kept before the list went by their days are put in order with them", async () => {
+    const at = address();
+    const store = await opened(at);
+    for (const [id, from] of Object.entries({ late: "2026-05-01", early: "2026-04-01", none: "" }))
+      await store.createVisit(id, "anna", { ...FRAME, frame: { visit: { window: { from } } } }, [], by("anna"));
+    await store.close();
+    const before = await openDatabase(at);
+    if (!before.ok) throw new Error(before.faults.join());
+    const { db } = before.value;
+    await db.schema.alterTable("visit").dropColumn("begins_on").execute();
+    await sql`delete from kysely_migration where name >= '0006'`.execute(db);
+    await db.destroy();
+    const after = await opened(at);
+    expect((await after.listVisits({ limit: 9, today: "2026-03-10" })).map(({ id }) => id)).toEqual(["early", "late", "none"]);
+    await after.close();
   });
 
   test("to keep how far the exchange is changes nothing of the visit, and what nobody is waited for is never overdue", async () => {

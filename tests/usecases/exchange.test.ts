@@ -16,6 +16,7 @@ import type { SentLetter } from "../../lib/store/exchanges.ts";
 import { openStore } from "../../lib/store/open.ts";
 import type { Store, StoredVisit } from "../../lib/store/store.ts";
 import { askedNow, askedThen } from "../../lib/usecases/exchange/askedStored.ts";
+import { endingOf } from "../../lib/usecases/exchange/ending.ts";
 import { confirmAsFilled, confirmReply, fillIn, openLink, replyAsFilled } from "../../lib/usecases/exchange/reply.ts";
 import { type SendingWorld, type Sent, sendLetter } from "../../lib/usecases/exchange/send.ts";
 import { takeInReply, weighReply } from "../../lib/usecases/exchange/takeIn.ts";
@@ -25,6 +26,7 @@ import { removeSet } from "../../lib/usecases/visits/sets.ts";
 import { openVisit } from "../../lib/usecases/visits/visitDraft.ts";
 import { scratch, visit } from "../cli/cli.ts";
 import { bundled, formRenderer } from "../letter/forms.ts";
+import { referencesIn } from "../letter/letters.ts";
 import { byPdfLib } from "../reply/fill.ts";
 import { someReply, written } from "../reply/replies.ts";
 
@@ -106,6 +108,14 @@ const filledIn = async (letter: SentLetter, values: ReadonlyMap<string, string>)
     [...byRef].map(([ref, fields]) => ({ ref, fields, seen: seen.get(ref) ?? 0 })),
     chief,
   );
+};
+
+/** How its exchange would end, as the page tells it before the button. */
+const endingNow = async (id: string) => {
+  const stored = await storedOf(id);
+  const planned = planVisit(stored, planner);
+  if (!planned.ok) throw new Error(JSON.stringify(planned.faults));
+  return endingOf({ store, stored }, planned.value, rulebook);
 };
 
 const codeIn = (link: string): string => link.split("/").at(-1) ?? "";
@@ -316,13 +326,13 @@ test.each(["old-mechanical", "modern-electronic"])("letters go and replies come 
 });
 
 /** Sends the letter that ends the exchange of a visit, and sees that it asks nothing, in whichever way it comes. */
-const ended = async (id: string, kind: "settled" | "not settled"): Promise<Sent> => {
+const ended = async (id: string, kind: "settled" | "not settled", visitStands = true): Promise<Sent> => {
   const before = readdirSync(outbox).length;
   const done = await sentOf(id, office, kind);
   expect(done.letter.kind).toBe(kind);
   expect(done.links).toEqual([]);
   expect(await store.linksOf(done.letter.id)).toEqual([]);
-  expect(askedThen(done.letter.asked)).toEqual({ questions: [], requests: [], tests: [] });
+  expect(askedThen(done.letter.asked)).toEqual({ questions: [], requests: [], tests: [], known: [] });
   expect((await storedOf(id)).frame).toMatchObject({
     letters: expect.arrayContaining([expect.objectContaining({ number: done.letter.number })]),
   });
@@ -334,9 +344,11 @@ const ended = async (id: string, kind: "settled" | "not settled"): Promise<Sent>
   expect(mail.text).toContain(kind === "settled" ? "All is settled." : "without all being settled");
   const calendar = String(mail.attachments.find(({ contentType }) => contentType === "text/calendar")?.content);
   const states = [...calendar.matchAll(/^UID:(\w+)[^\r]*|^STATUS:(\w+)/gm)].map(([, uid, state]) => uid ?? state);
-  expect(states.filter((state) => state === "CONFIRMED")).toHaveLength(1);
+  // Nobody need keep a day any more but those of the visit, and these only where a test is done on them.
+  expect(states[states.indexOf("visit") + 1]).toBe(visitStands ? "CONFIRMED" : "CANCELLED");
+  expect(states.filter((state) => state === "CONFIRMED")).toHaveLength(visitStands ? 1 : 0);
   expect(states.filter((state) => state === "CANCELLED").length).toBeGreaterThan(0);
-  expect(states.indexOf("CONFIRMED")).toBe(states.indexOf("visit") + 1);
+  expect(mail.text?.includes("the visit is called off")).toBe(!visitStands);
   return done;
 };
 
@@ -362,11 +374,14 @@ test("an exchange ends without all being settled only with what is open told, an
     },
     chief,
   );
+  expect(await endingNow(id)).toEqual({ ok: false, faults: ["the reply to letter 1 is not taken in yet"] });
   const waits = await sending(id, "not settled");
   expect(waits.ok ? "" : waits.faults.join()).toBe("the reply to letter 1 is not taken in yet");
   const taken = new Set([kept?.ref ?? "", test1?.ref ?? ""]);
   await takeInReply({ store, planner }, await storedOf(id), letter, { taken, reasons: new Map() }, anna);
-  await ended(id, "not settled");
+  // One test is agreed, but who works the engine is not: none can be done.
+  expect(await endingNow(id)).toMatchObject({ ok: true, value: { done: "", calendar: expect.stringContaining("calls the visit") } });
+  await ended(id, "not settled", false);
   const text = JSON.stringify(letters.at(-1));
   expect(text).toContain("Jan Kowal, chief engineer (reply to letter 1, 3 March 2026).");
   const blocks = letters.at(-1)?.blocks ?? [];
@@ -377,4 +392,38 @@ test("an exchange ends without all being settled only with what is open told, an
   expect(refs.split(", ")).not.toContain(kept?.ref);
   const made = await store.made((await store.sentOf(id)).at(-1)?.made ?? "");
   expect(made?.pdf.length).toBeGreaterThan(0);
+});
+
+test("an exchange that ends with papers open keeps the visit for the tests that need none of them, as its page foretold", async () => {
+  const id = await loaded("modern-electronic");
+  const { letter } = await sentOf(id);
+  const { questions, requests, tests } = askedThen(letter.asked);
+  const things = requests.filter(({ kind }) => kind !== "document" && kind !== "photograph");
+  await confirmReply(
+    store,
+    letter,
+    {
+      format: "forehail reply 1",
+      letter: letter.mark,
+      by: { name: "Jan Kowal" },
+      questions: Object.fromEntries(questions.map(({ ref, choices }) => [ref, { says: "answer" as const, value: choices[0]?.value ?? 0 }])),
+      requests: Object.fromEntries(things.map(({ ref }) => [ref, { says: "yes" as const }])),
+      tests: Object.fromEntries(tests.map(({ ref }) => [ref, { says: "agreed" as const }])),
+    },
+    chief,
+  );
+  const weighed = await weighReply({ store, planner }, await storedOf(id), letter);
+  const taken = new Set((weighed.ok ? weighed.value.weighed : []).map(({ ref }) => ref));
+  await takeInReply({ store, planner }, await storedOf(id), letter, { taken, reasons: new Map() }, anna);
+  const ahead = await endingNow(id);
+  if (!ahead.ok) throw new Error(ahead.faults.join("; "));
+  const [done, later] = [referencesIn(ahead.value.done), ahead.value.later.map((one) => ({ ...one, refs: referencesIn(one.tests) }))];
+  expect([done.size > 0, later.length > 0]).toEqual([true, true]);
+  for (const { waitsFor } of later) expect(waitsFor).toMatch(/^the papers? R\d/);
+  expect(ahead.value.calendar).toMatch(/ stays, with the tests that are done/);
+  await ended(id, "not settled");
+  const told = letters.at(-1)?.blocks.flatMap((block) => (block.kind === "protection" ? block.refs.split(", ") : [])) ?? [];
+  expect(new Set(told)).toEqual(done);
+  const text = JSON.stringify(letters.at(-1));
+  for (const { waitsFor } of later) expect(text).toContain(`T${waitsFor.slice(1)}.`);
 });

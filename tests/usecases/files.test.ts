@@ -89,7 +89,7 @@ describe("a file that comes with a reply", () => {
     expect(await faults(photo({ what: "<b>" }))).toEqual([
       {
         at: "",
-        given: '"<b>" for what the file is',
+        given: "a file that is said to be “<b>”",
         wanted: "one of: test procedure, certificate, last record, photograph, something else",
       },
     ]);

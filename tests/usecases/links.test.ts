@@ -94,7 +94,7 @@ describe("a link", () => {
     const { letter, links } = await it.sent(id, it.at(SENT));
     const by = it.at("2026-04-08T09:00:00.000Z");
     const renewed = await renewLink(it.office, letter, { mark: await markOfFirst(letter), until, mail: false, from: FROM }, by);
-    expect(renewed.ok ? "" : renewed.faults[0]).toContain(`Opens until: given "${until}"`);
+    expect(renewed.ok ? "" : renewed.faults[0]).toContain(`Opens until: “${until}”`);
     for (const { link } of links) expect(await opensNow(link, by.when)).toBe(true);
     expect(await it.office.store.linksOf(letter.id)).toHaveLength(2);
   });

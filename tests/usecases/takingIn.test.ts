@@ -5,6 +5,7 @@ import { digestOf } from "../../lib/kernel/digest.ts";
 import type { World } from "../../lib/kernel/ports.ts";
 import { success } from "../../lib/kernel/result.ts";
 import { FORM_FORMAT, fieldNames, formDigest, KEPT, questionFields, requestFields } from "../../lib/letter/formFields.ts";
+import { letterOf } from "../../lib/letter/letter.ts";
 import { CFR_OFFSHORE } from "../../lib/model/facts/visit.ts";
 import type { Reply } from "../../lib/model/reply.ts";
 import { postOffice } from "../../lib/outside/postOffice.ts";
@@ -14,12 +15,22 @@ import type { SentLetter } from "../../lib/store/exchanges.ts";
 import { openStore } from "../../lib/store/open.ts";
 import type { Json, Store, StoredVisit } from "../../lib/store/store.ts";
 import { askedNow, askedThen } from "../../lib/usecases/exchange/askedStored.ts";
-import { type Choice, decidedBy, firstChoice, keepChoice, keptChoice, shownMark, undecidedIn } from "../../lib/usecases/exchange/choice.ts";
+import {
+  type Choice,
+  choiceOf,
+  decidedBy,
+  firstChoice,
+  keepChoice,
+  keptChoice,
+  shownMark,
+  undecidedIn,
+} from "../../lib/usecases/exchange/choice.ts";
+import { sinceLastLetter } from "../../lib/usecases/exchange/former.ts";
 import { confirmRead, mailKept, readFilledForm, readKept, readMark, readPastedMail } from "../../lib/usecases/exchange/loadReply.ts";
 import { recordOf, takenLines } from "../../lib/usecases/exchange/record.ts";
 import { confirmReply, fieldsOf, fillIn } from "../../lib/usecases/exchange/reply.ts";
 import { sendLetter } from "../../lib/usecases/exchange/send.ts";
-import { type ToTakeIn, takeInReply, takingIn, weighReply } from "../../lib/usecases/exchange/takeIn.ts";
+import { type ToTakeIn, takeBack, takeInReply, takingIn, weighReply } from "../../lib/usecases/exchange/takeIn.ts";
 import { takeInView } from "../../lib/usecases/exchange/takeInView.ts";
 import { chooseMethod } from "../../lib/usecases/visits/deviate.ts";
 import { importVisit } from "../../lib/usecases/visits/importVisit.ts";
@@ -110,7 +121,8 @@ describe("what is chosen of a reply", () => {
     expect([...decidedBy(weighed, choice).taken]).toEqual([ref]);
     const mark = shownMark(choice, { version: 3 });
     expect(shownMark({ ...choice, plain: [plain?.ref ?? ""] }, { version: 3 })).not.toBe(mark);
-    expect(shownMark({ ...choice, reasons: {} }, { version: 3 })).not.toBe(mark);
+    expect(shownMark({ ...choice, others: {} }, { version: 3 })).not.toBe(mark);
+    expect(shownMark({ ...choice, reasons: {} }, { version: 3 })).toBe(mark);
     expect(shownMark(choice, { version: 4 })).not.toBe(mark);
   });
 
@@ -148,6 +160,103 @@ describe("what is chosen of a reply", () => {
     const plan = planVisit(await storedOf(id), planner);
     const planned = plan.ok ? plan.value.plan.sets.flatMap(({ protections }) => protections).find((one) => one.ref === ref) : undefined;
     expect(planned?.deviation).toMatchObject({ method: way.value, reason: "the vessel’s own gear", refused: false });
+  });
+
+  test("an agreement counts for nothing once it is taken in that what its way needs cannot be had", async () => {
+    const { requests, tests } = askedThen((await sentOf(await loaded("old-mechanical"))).asked);
+    const needed = requests.find(({ neededFor, kind }) => neededFor.length > 0 && kind !== "photograph");
+    const [touched = ""] = needed?.neededFor ?? [];
+    const other = tests.find(({ ref }) => needed?.neededFor.includes(ref) === false)?.ref ?? "";
+    const agreements = { [touched]: { says: "agreed" }, [other]: { says: "agreed" } } as const;
+    const ref = needed?.ref ?? "";
+    for (const confirmation of [{ says: "no" }, { says: "by another date", by: "2031-01-01" }] as const) {
+      const letter = await sentOf(await loaded("old-mechanical"));
+      await confirmed(letter, { requests: { [ref]: confirmation }, tests: agreements });
+      const weighed = await weighedOf(letter);
+      const stored = await storedOf(letter.visit);
+      expect(weighed.weighed.find((one) => one.ref === touched)).toMatchObject({ kind: "agreed", plain: true, without: [ref] });
+      expect(weighed.weighed.find((one) => one.ref === ref)).toMatchObject({ plain: false, agreedTo: [touched] });
+      const choice: Choice = { plain: [touched, other], others: { [ref]: "take" }, reasons: {} };
+      const view = takeInView(stored, weighed, { planner, choice });
+      const means = view.items.find((one) => one.ref === ref)?.means.join(" ") ?? "";
+      expect(means).toContain(`The same reply agrees to ${touched}, whose planned way needs this.`);
+      const outcomes = (
+        [
+          ["take", [other]],
+          ["leave", [touched, other]],
+        ] as const
+      ).map(([decided, agreed]) => {
+        const taking = takingIn(stored, { ...weighed, planner }, decidedBy(weighed.weighed, { ...choice, others: { [ref]: decided } }));
+        const outcome = taking.ok ? taking.value.outcome : undefined;
+        expect([...(outcome?.agreed ?? [])].sort()).toEqual([...agreed].sort());
+        return outcome;
+      });
+      expect(outcomes[0]?.left).toEqual([touched]);
+      expect(outcomes[0]?.leftBecause).toEqual({ [touched]: `it needs ${ref}, which cannot be had in time` });
+      expect(outcomes[1]?.left).toEqual([ref]);
+    }
+    const letter = await sentOf(await loaded("old-mechanical"));
+    await confirmed(letter, { requests: { [ref]: { says: "yes" } }, tests: agreements });
+    const agreed = (await weighedOf(letter)).weighed.find((one) => one.ref === touched);
+    expect(agreed).toEqual({ ref: touched, kind: "agreed", plain: true });
+  });
+
+  test("what is left is told in the next letter, with the reason", async () => {
+    const id = await loaded("old-mechanical");
+    const letter = await sentOf(id);
+    const { ref, way } = otherWay(letter);
+    const [request] = askedThen(letter.asked).requests.filter(({ at }) => at === undefined);
+    await confirmed(letter, {
+      requests: { [request?.ref ?? ""]: { says: "instead", words: "our own kit" } },
+      tests: { [ref]: { says: "another way", method: way.value } },
+    });
+    const reasons = new Map([[ref, "the maker's gauge is out of date."]]);
+    expect((await takeInReply({ store, planner }, await storedOf(id), letter, { taken: new Set(), reasons }, anna)).ok).toBe(true);
+    const { notTaken = [], former } = await sinceLastLetter(store, id, rulebook);
+    expect(notTaken).toEqual([
+      { ref: request?.ref, said: expect.stringContaining("our own kit") },
+      { ref, said: `We propose another way: ${way.label}`, because: "the maker's gauge is out of date." },
+    ]);
+    const planned = planVisit(await storedOf(id), planner);
+    if (!planned.ok || former === undefined) throw new Error("not planned");
+    const next = letterOf({ ...planned.value, rulebook, units: "metric", former, notTaken });
+    const [at] = next.blocks.flatMap((block, place) =>
+      block.kind === "heading" && block.text === "What you answered and we have not taken over" ? [place] : [],
+    );
+    expect(next.blocks[(at ?? -2) + 1]).toMatchObject({
+      items: [
+        { label: request?.ref },
+        { label: ref, text: `Your reply: We propose another way: ${way.label}. Not taken over: the maker's gauge is out of date.` },
+      ],
+    });
+  });
+
+  test("is taken back with all it wrote, and what was chosen stands chosen again; not once anything else was changed", async () => {
+    const id = await loaded("almost-nothing-known");
+    const letter = await sentOf(id);
+    const question = askedThen(letter.asked).questions.find(({ at, choices }) => at !== "/ruleBasis" && choices.length > 0);
+    const answer = { says: "answer", value: question?.choices[0]?.value ?? "" } as const;
+    await confirmed(letter, { questions: { [question?.ref ?? ""]: answer } });
+    const before = await storedOf(id);
+    const { weighed } = await weighedOf(letter);
+    const first = firstChoice(weighed);
+    const take = async () => takeInReply({ store, planner }, await storedOf(id), letter, decidedBy(weighed, first), anna);
+    expect((await takeBack({ store, planner }, before, letter, anna)).ok).toBe(false);
+    expect((await take()).ok).toBe(true);
+    expect((await storedOf(id)).frame).not.toEqual(before.frame);
+    const taken = await takeBack({ store, planner }, await storedOf(id), letter, anna);
+    expect(taken.ok && choiceOf(weighed, taken.value)).toEqual(first);
+    const again = await storedOf(id);
+    expect(again.frame).toEqual(before.frame);
+    const values = ({ answers }: StoredVisit) =>
+      [...answers].flatMap(([at, { value }]) => (value === undefined ? [] : [[at, value] as const])).sort();
+    expect(values(again)).toEqual(values(before));
+    expect((await take()).ok).toBe(true);
+    const [at = ""] = values(before).map(([pointer]) => pointer);
+    await store.saveAnswers(id, [{ at, value: "something else", seen: 99 }], anna);
+    const late = await takeBack({ store, planner }, await storedOf(id), letter, anna);
+    expect(late.ok ? "" : late.faults.join()).toContain("changed since");
+    expect((await store.replyOf(letter.id)).taken).toBeDefined();
   });
 
   test("is refused by reference where it contradicts what is known, and nothing is taken", async () => {

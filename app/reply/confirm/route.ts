@@ -1,4 +1,5 @@
-import { faultWords, readingOf } from "../../../lib/usecases/exchange/fillStep.ts";
+import { faultWords } from "../../../lib/reply/faultWords.ts";
+import { readingOf } from "../../../lib/usecases/exchange/fillStep.ts";
 import { confirmAsFilled } from "../../../lib/usecases/exchange/reply.ts";
 import { writeOfReply } from "../../_server/replyGate.ts";
 import { finishedPage, stepPage, todayOf } from "../../_server/replyPages.tsx";

@@ -1,5 +1,5 @@
+import { faultWords } from "../../../lib/reply/faultWords.ts";
 import { addFile, dropFile } from "../../../lib/usecases/exchange/files.ts";
-import { faultWords } from "../../../lib/usecases/exchange/fillStep.ts";
 import { LARGEST_UPLOAD_FORM } from "../../_server/readForm.ts";
 import { type ReplyWriting, writeOfReply } from "../../_server/replyGate.ts";
 import { type Shown, stepPage } from "../../_server/replyPages.tsx";
@@ -9,7 +9,7 @@ const wrong = (says: string): Shown => ({ faults: [{ ref: "file", says }] });
 const added = async ({ at, form, by, log }: ReplyWriting): Promise<Shown> => {
   const { office, sent } = at;
   const file = form.get("file");
-  if (!(file instanceof File) || file.size === 0) return wrong("given no file; wanted one that is not empty");
+  if (!(file instanceof File) || file.size === 0) return wrong("no file is chosen, or an empty one; wanted: a file with something in it");
   const content = new Uint8Array(await file.arrayBuffer());
   const kept = await addFile(office, sent, { what: String(form.get("what") ?? ""), name: file.name, type: file.type, content }, by);
   if (!kept.ok) return wrong(kept.faults.map(faultWords).join("; "));

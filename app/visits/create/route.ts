@@ -1,7 +1,7 @@
 import { particularId } from "../../../components/visits/ParticularsForm.tsx";
 import { createVisit } from "../../../lib/usecases/visits/particulars.ts";
-import { see, textIn, type Writing, writeOfPerson } from "../../_server/gate.ts";
-import { isKept, type KeptParticulars, textsIn } from "../../_server/particularsForm.ts";
+import { see, textIn, type Writing, wantsJson, writeOfPerson } from "../../_server/gate.ts";
+import { type KeptParticulars, keptAnswer, textsIn } from "../../_server/particularsForm.ts";
 
 const PAGE = "new visit";
 const ID = /^[0-9a-f-]{36}$/;
@@ -21,9 +21,9 @@ export const POST = writeOfPerson(
   "POST /visits/create",
   async (writing) => {
     const { office, form, by, log, request } = writing;
-    if (isKept(request)) {
+    if (wantsJson(request)) {
       await keep(writing, by.who, []);
-      return Response.json({ keptAt: by.when });
+      return keptAnswer(by.when);
     }
     const given = textIn(form, "id");
     const { texts, sets, alike } = typedIn(form);

@@ -1,6 +1,6 @@
 import * as z from "zod";
 import { digestOf } from "../../kernel/digest.ts";
-import type { Weighed } from "../../reply/weigh.ts";
+import type { TakenIn, Weighed } from "../../reply/weigh.ts";
 import type { Act, Store, StoredVisit } from "../../store/store.ts";
 import type { Decided } from "./takeIn.ts";
 
@@ -9,7 +9,7 @@ const choiceSchema = z.object({
   plain: z.array(z.string()).readonly(),
   /** What was chosen of the others, by reference. */
   others: z.record(z.string(), z.enum(["take", "leave"])).readonly(),
-  /** Why a way is taken, by the reference of its test. */
+  /** Why a way is taken or something is left, by reference. */
   reasons: z.record(z.string(), z.string()).readonly(),
 });
 
@@ -33,9 +33,22 @@ export const decidedBy = (weighed: readonly Weighed[], { plain, others, reasons 
   reasons: new Map(Object.entries(reasons)),
 });
 
-/** Tells a choice on a visit of one version from any other: what is taken in is what was shown. */
-export const shownMark = ({ plain, others, reasons }: Choice, { version }: Pick<StoredVisit, "version">): string =>
-  digestOf([[...plain].sort(), Object.entries(others).sort(), Object.entries(reasons).sort(), version]);
+/** Tells a choice on a visit of one version from any other: what is taken in is what was shown. Reasons change nothing of what is shown. */
+export const shownMark = ({ plain, others }: Choice, { version }: Pick<StoredVisit, "version">): string =>
+  digestOf([[...plain].sort(), Object.entries(others).sort(), version]);
+
+/** The choice by which a reply was taken in, for deciding again after that was taken back. */
+export const choiceOf = (weighed: readonly Weighed[], { taken, left, deviations, leftBecause = {} }: TakenIn): Choice => ({
+  plain: weighed.filter(({ ref, plain }) => plain && taken.includes(ref)).map(({ ref }) => ref),
+  others: Object.fromEntries(
+    weighed.flatMap(({ ref, plain }): readonly (readonly [string, "take" | "leave"])[] => {
+      if (plain) return [];
+      if (taken.includes(ref)) return [[ref, "take"]];
+      return left.includes(ref) ? [[ref, "leave"]] : [];
+    }),
+  ),
+  reasons: { ...leftBecause, ...Object.fromEntries(deviations.map(({ protection, reason = "" }) => [protection, reason] as const)) },
+});
 
 const pageOf = (visit: string, sent: string): string => `${visit} take-in ${sent}`;
 

@@ -2,7 +2,7 @@ import { createHash } from "node:crypto";
 import type { World } from "../../kernel/ports.ts";
 import { failure, type Result, success } from "../../kernel/result.ts";
 import { fileStem } from "../../letter/words.ts";
-import { type Fault, quoted } from "../../model/fault.ts";
+import { type Fault, quotedWords } from "../../model/fault.ts";
 import { type Declared, endingOfType, kindOfFile, LARGEST_TOGETHER, typeOfKind } from "../../reply/fileKind.ts";
 import { megabytes } from "../../reply/fromPdf.ts";
 import { CONFIRMED } from "../../store/changes.ts";
@@ -68,7 +68,7 @@ export const addFile = async (office: FileOffice, sent: SentLetter, given: Given
   const { what: said, name, content } = given;
   const what = whatOf(said);
   if (what === undefined)
-    return failure({ at: "", given: `${quoted(said)} for what the file is`, wanted: `one of: ${WHAT_FILES.join(", ")}` });
+    return failure({ at: "", given: `a file that is said to be ${quotedWords(said)}`, wanted: `one of: ${WHAT_FILES.join(", ")}` });
   const kind = kindOfFile(content, given);
   if (!kind.ok) return kind;
   const file: Attachment = {

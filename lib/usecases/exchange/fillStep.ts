@@ -1,10 +1,11 @@
 import { OWN, questionFields, requestFields, testFields } from "../../letter/formFields.ts";
 import { NOT_KNOWN } from "../../model/fact.ts";
-import { type Fault, quoted } from "../../model/fault.ts";
+import type { Fault } from "../../model/fault.ts";
 import { specsBy } from "../../model/places.ts";
 import type { Asked } from "../../plan/asked.ts";
 import { replyFromFields } from "../../reply/fromForm.ts";
 import { askedAt, type ReplyStep } from "../../reply/steps.ts";
+import { toldFilled } from "../../reply/told.ts";
 import type { Reading } from "../../reply/values.ts";
 import type { Rulebook } from "../../rulebook/types.ts";
 import type { Entry } from "../../store/exchanges.ts";
@@ -52,11 +53,14 @@ const idleIn = (asked: Asked, ref: string, field: PostedStep["field"]): readonly
   ];
 };
 
-/** What a posted page fills in, by reference; places that it does not hold are left as they are. Pure. */
+/**
+ * What a posted page fills in, by reference; places that it does not hold are left as they are. Which places it holds is told by itself as well: a page
+ * that was open while the program was renewed may have been divided otherwise. Pure.
+ */
 export const filledIn = (asked: Asked, step: ReplyStep, { field, seen, post }: PostedStep): readonly Filled[] => {
   const names = fieldsByRef(asked);
   const versions = seenIn(seen);
-  return refsOn(step).flatMap((ref): readonly Filled[] => {
+  return [...new Set([...refsOn(step), ...versions.keys()])].flatMap((ref): readonly Filled[] => {
     const idle = idleIn(asked, ref, field);
     const own = (names.get(ref) ?? []).flatMap((name) => {
       const text = field(name);
@@ -85,15 +89,41 @@ export const faultsAt = (asked: Asked, refs: readonly string[], entries: readonl
   return read.ok ? [] : read.faults;
 };
 
-/** A fault as the page of its reference says it. */
-export const faultWords = ({ given, wanted }: Fault): string => `given ${given}; wanted ${wanted}`;
+/** Something at a reference, in words. */
+export interface SaidAt {
+  readonly ref: string;
+  readonly says: string;
+}
 
-/** What somebody else filled in meanwhile, in words. */
-export const otherWords = ({ who, value }: Entry): string =>
-  `${who} filled this in otherwise meanwhile (${
-    value === undefined
-      ? "emptied it"
-      : Object.values(value as Readonly<Record<string, string>>)
-          .map(quoted)
-          .join(", ")
-  }). Yours is shown; saving again keeps yours`;
+/** So many faults are told whole beside what was saved; of more only where they are. */
+const TOLD_WHOLE = 2;
+
+/**
+ * What a page says of itself once the script saved it: when, what was kept though it cannot be read, and what was not kept because somebody else had
+ * filled it in otherwise. Pure.
+ */
+export const savedWords = (when: string, wrong: readonly SaidAt[], others: readonly SaidAt[]): string =>
+  [
+    `Saved at ${when.slice(11, 16)} UTC.`,
+    ...(wrong.length === 0
+      ? []
+      : [
+          `Kept as typed, but not understood yet: ${wrong.map(({ ref, says }) => (wrong.length > TOLD_WHOLE ? ref : `${ref} (${says})`)).join(", ")}.`,
+        ]),
+    ...(others.length === 0
+      ? []
+      : [
+          `Not kept, since somebody else filled it in otherwise meanwhile: ${others.map(({ ref }) => ref).join(", ")}. Go on, and it is told.`,
+        ]),
+  ].join(" ");
+
+/**
+ * What somebody else filled in meanwhile, in the words of the page. A link is often shared: whose link it was is known, not who filled it in.
+ * Pure.
+ */
+export const otherWords = (asked: Asked, entry: Entry): string => {
+  const [told] = toldFilled(askedAt(asked, [entry.ref]), fieldsOf([entry]));
+  const own = told?.says ?? [...fieldsOf([entry]).values()].filter((text) => text !== "").join(", ");
+  const what = own === "" ? "has emptied this meanwhile" : `has filled this in otherwise meanwhile: “${own}”`;
+  return `Somebody else ${what} (through the link of ${entry.who}). Yours is shown and not saved: saving again keeps yours`;
+};

@@ -1,8 +1,10 @@
 import { markOf, newCode } from "../../access/invitation.ts";
 import { readDay } from "../../figures/readDay.ts";
 import { failure, type Result, success } from "../../kernel/result.ts";
-import { quoted } from "../../model/fault.ts";
+import { quotedWords } from "../../model/fault.ts";
 import { isEmail } from "../../model/text.ts";
+import type { Mailbox } from "../../outside/mail.ts";
+import { faultWords, NOTHING_WRITTEN } from "../../reply/faultWords.ts";
 import type { Delivery, ReplyLink, SentLetter } from "../../store/exchanges.ts";
 import type { Act, Store } from "../../store/store.ts";
 import { deliverLater, LATER, mailAgain, wentOut } from "./mailed.ts";
@@ -33,10 +35,13 @@ export const usualLastDay = (visit: Parameters<typeof linkExpires>[0]): string =
 /** The instant from which a link opens no more whose last day was written so. Fails where it is no day, is past, or lies very far ahead. */
 export const expiryFrom = (written: string, today: string): Result<string> => {
   const day = readDay(written);
-  const given = `Opens until: given ${quoted(written.trim())}`;
-  if (!day.ok) return failure(`${given}; wanted ${day.faults.join("; ")}`);
-  if (day.value < today) return failure(`${given}, which is past; wanted today or a later day`);
-  if (Date.parse(day.value) - Date.parse(today) > MOST_DAYS * DAY) return failure(`${given}; wanted a day within ${MOST_DAYS} days`);
+  const wrong = (wanted: string, more = ""): Result<never> => {
+    const text = written.trim();
+    return failure(`Opens until: ${faultWords({ given: text === "" ? NOTHING_WRITTEN : `${quotedWords(text)}${more}`, wanted })}`);
+  };
+  if (!day.ok) return wrong(day.faults.join("; "));
+  if (day.value < today) return wrong("today or a later day", ", which is past,");
+  if (Date.parse(day.value) - Date.parse(today) > MOST_DAYS * DAY) return wrong(`a day within ${MOST_DAYS} days`);
   return success(endOf(day.value));
 };
 
@@ -67,8 +72,8 @@ export interface Renewing {
   readonly until: string;
   /** Whether the letter goes to the recipient once more with it. */
   readonly mail: boolean;
-  /** Whom the mail comes from: an address of the office. */
-  readonly from: string;
+  /** Whom the mail comes from: an address of the office, with the name of whoever sends it. */
+  readonly from: Mailbox;
 }
 
 /**

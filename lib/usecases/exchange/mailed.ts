@@ -4,11 +4,12 @@ import { messageOf, valueAt } from "../../model/fault.ts";
 import { isEmail } from "../../model/text.ts";
 import { calendarOf } from "../../outside/calendar.ts";
 import { letterMail } from "../../outside/letterMail.ts";
-import type { Mail } from "../../outside/mail.ts";
+import type { Mail, Mailbox } from "../../outside/mail.ts";
+import type { Sender } from "../../outside/sender.ts";
 import type { Plan } from "../../plan/schema.ts";
 import type { Delivery, SentLetter } from "../../store/exchanges.ts";
 import type { Store } from "../../store/store.ts";
-import type { Recipient, SendingWorld } from "./send.ts";
+import type { Recipient, SendingWorld } from "./prepare.ts";
 
 /** What a later mail about a letter is, as its delivery tells it before where it went; the first mail of a letter tells nothing. */
 export const LATER = { reminder: "reminder", again: "letter again, with another link" } as const;
@@ -41,22 +42,40 @@ export const deliverLater = async (
   return delivery;
 };
 
-/** What every mail about a letter says alike: from which office, about what. */
-export interface About {
-  readonly office: string;
-  readonly replyTo?: string;
+/** What every mail about a letter says alike: from which office and inspector, about what. */
+export interface About extends Pick<Sender, "office" | "replyTo" | "inspector" | "stem"> {
   readonly subject: string;
   readonly reference: string;
 }
 
 const OFFICE = "Test planning office";
 
-/** What a letter that went out was about, from what it was made from. */
+/** The inspector of a visit as its file names him: the first of the office's people, who signs the letter. */
+const inspectorIn = (file: unknown): { readonly name: string; readonly role: string; readonly contact: string } | undefined => {
+  const people = valueAt(file, "/visit/people");
+  const own = Array.isArray(people) ? people.find((one) => valueAt(one, "/side") === "office") : undefined;
+  const [name, role, contact] = ["/name", "/role", "/contact"].map((at) => valueAt(own, at));
+  return typeof name !== "string" || typeof role !== "string"
+    ? undefined
+    : { name, role, contact: typeof contact === "string" ? contact.trim() : "" };
+};
+
+/** Where an answer goes: to the office, else to the inspector himself, whoever sends the mail. */
+const replyToIn = (file: unknown): Pick<About, "replyTo"> => {
+  const contact = valueAt(file, "/policy/office/contact");
+  const [to] = [typeof contact === "string" ? contact : "", inspectorIn(file)?.contact ?? ""].filter(isEmail);
+  return to === undefined ? {} : { replyTo: to };
+};
+
+/** What a letter is about that goes out or went out, from what it is made from. */
 export const aboutSent = (file: unknown, { visit }: Plan, number: number): About => {
-  const [name, contact] = [valueAt(file, "/policy/office/name"), valueAt(file, "/policy/office/contact")];
+  const name = valueAt(file, "/policy/office/name");
+  const inspector = inspectorIn(file);
   return {
     office: typeof name === "string" ? name : OFFICE,
-    ...(typeof contact === "string" && isEmail(contact) ? { replyTo: contact } : {}),
+    ...replyToIn(file),
+    ...(inspector === undefined ? {} : { inspector: { name: inspector.name, role: inspector.role } }),
+    stem: `${fileStem(visit.vessel)}-letter-${number}`,
     subject: SAY.with.subject(visit.vessel, visit.place, windowWords(visit.window)),
     reference: [visit.reference, `letter ${number}`].filter((part) => part !== undefined).join(", "),
   };
@@ -68,25 +87,35 @@ export interface WentOut {
   readonly plan: Plan;
   readonly pdf: Uint8Array;
   readonly about: About;
+  /** References of the requests that were confirmed already when it was written. */
+  readonly confirmed: ReadonlySet<string>;
 }
+
+/** What the visit file of a letter had as confirmed. */
+const confirmedThen = (file: unknown): ReadonlySet<string> => {
+  const confirmed = valueAt(file, "/confirmed");
+  const refs = Array.isArray(confirmed) ? confirmed.map((one) => valueAt(one, "/request")) : [];
+  return new Set(refs.filter((ref) => typeof ref === "string"));
+};
 
 /** A letter as it went out, read back; null where it is none. */
 export const wentOut = async (store: Store, sent: SentLetter): Promise<WentOut | null> => {
   const made = await store.made(sent.made);
   if (made === null) return null;
   const plan = JSON.parse(made.plan) as Plan;
-  return { sent, plan, pdf: made.pdf, about: aboutSent(JSON.parse(made.file), plan, sent.number) };
+  const file: unknown = JSON.parse(made.file);
+  return { sent, plan, pdf: made.pdf, about: aboutSent(file, plan, sent.number), confirmed: confirmedThen(file) };
 };
 
-/** The calendar file of a letter. It is not kept: the same plans give the same one again. */
-const calendarAgain = async (store: Store, { sent, plan }: WentOut): Promise<string> => {
+/** The calendar file of a letter that asks. It is not kept: the same plans and confirmations give the same one again. */
+const calendarAgain = async (store: Store, { sent, plan, confirmed }: WentOut): Promise<string> => {
   const before = (await store.sentOf(sent.visit)).filter(({ number }) => number < sent.number).at(-1);
   const former = before === undefined ? null : await store.made(before.made);
   const calendar = calendarOf({
     plan,
     earlier: former === null ? [] : [JSON.parse(former.plan) as Plan],
-    done: new Set(),
-    settled: sent.kind === "settled",
+    done: confirmed,
+    ended: null,
     uidStem: sent.visit,
     sequence: sent.number - 1,
     stamp: sent.when,
@@ -98,19 +127,17 @@ const calendarAgain = async (store: Store, { sent, plan }: WentOut): Promise<str
 export const mailAgain = async (
   store: Store,
   letter: WentOut,
-  { to, link, from, stamp }: { readonly to: Recipient; readonly link: string; readonly from: string; readonly stamp: string },
+  { to, link, from, stamp }: { readonly to: Recipient; readonly link: string; readonly from: Mailbox; readonly stamp: string },
 ): Promise<Mail> => {
-  const { sent, plan, pdf, about } = letter;
+  const { sent, pdf, about } = letter;
   const input = {
     ...about,
-    kind: sent.kind,
     from,
     to,
     link,
     replyBy: sent.replyBy,
     pdf,
     calendar: await calendarAgain(store, letter),
-    stem: `${fileStem(plan.visit.vessel)}-letter-${sent.number}`,
     messageId: `<${sent.mark}.again-${stamp.replace(/\D/g, "")}@forehail.invalid>`,
     date: stamp,
   };

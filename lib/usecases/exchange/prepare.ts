@@ -2,9 +2,14 @@ import { digestOf } from "../../kernel/digest.ts";
 import type { World } from "../../kernel/ports.ts";
 import { failure, type Result, success } from "../../kernel/result.ts";
 import type { Letter } from "../../letter/blocks.ts";
+import type { Closing } from "../../letter/closed.ts";
+import { outcomeOf } from "../../letter/closing.ts";
 import { type LetterInput, letterOf } from "../../letter/letter.ts";
+import type { PlanInput } from "../../letter/protections.ts";
 import { messageOf } from "../../model/fault.ts";
 import { calendarOf } from "../../outside/calendar.ts";
+import type { Ended } from "../../outside/entries.ts";
+import type { Mailbox } from "../../outside/mail.ts";
 import type { PostOffice } from "../../outside/postOffice.ts";
 import { type Asked, askedInLetter, askedOf, confirmedIn } from "../../plan/asked.ts";
 import type { Planner } from "../../plan/plan.ts";
@@ -16,7 +21,7 @@ import { type Planned, planDocument } from "../planFile.ts";
 import { fileOfVisit } from "../visits/planVisit.ts";
 import { askedStored } from "./askedStored.ts";
 import { closingOf } from "./closing.ts";
-import { lastSentPlan } from "./former.ts";
+import { sinceLastLetter } from "./former.ts";
 
 /** What sending a letter needs of the world. */
 export interface SendingWorld {
@@ -39,8 +44,8 @@ export interface ToSend {
   readonly kind: SentLetter["kind"];
   readonly to: readonly Recipient[];
   readonly units: UnitSystem;
-  /** Whom the mail comes from: an address of the office. */
-  readonly from: string;
+  /** Whom the mail comes from: an address of the office, with the name of whoever sends it. */
+  readonly from: Mailbox;
 }
 
 /** A letter that is ready to go out. */
@@ -51,18 +56,25 @@ export interface Ready {
   readonly letter: Letter;
   readonly pdf: Uint8Array;
   readonly calendar: string;
+  /** How the exchange ends with it; null where it asks. */
+  readonly ended: Ended | null;
   readonly sent: SentLetter;
 }
 
 const NOTHING_ASKED: Asked = { questions: [], requests: [], tests: [], known: [] };
 
-/** The calendar file that goes with a letter; with one that ends the exchange only the visit is left in it. */
-const calendarFor = ({ plan, read }: Planned, former: Plan | undefined, { visit, kind, when }: SentLetter): Result<string> => {
+/** The calendar file that goes with a letter; with one that ends the exchange only the visit is left in it, or that it is called off. */
+const calendarFor = (
+  { plan, read }: Planned,
+  former: Plan | undefined,
+  { visit, when }: SentLetter,
+  ended: Ended | null,
+): Result<string> => {
   const calendar = calendarOf({
     plan,
     earlier: former === undefined ? [] : [former],
     done: confirmedIn(read.visit),
-    settled: kind !== "letter",
+    ended,
     uidStem: visit,
     sequence: read.visit.letters.length,
     stamp: when,
@@ -79,6 +91,13 @@ const askingOrClosing = async (
   if (kind === "letter") return success({ form: { mark } });
   const closing = await closingOf({ store, stored }, planned, kind);
   return closing.ok ? success({ closing: closing.value }) : closing;
+};
+
+/** How the exchange ends with a letter, as calendar and mail tell it; null with a letter that asks. */
+const endedBy = (input: PlanInput, closing: Closing | undefined): Ended | null => {
+  if (closing === undefined) return null;
+  const { done, later } = outcomeOf(input, closing);
+  return { done: done.map(({ ref }) => ref), later: later.map(({ protection }) => protection.ref) };
 };
 
 /** What is to be sent of which visit, and who does it when. */
@@ -119,14 +138,15 @@ export const prepared = async (office: SendingWorld, order: Order): Promise<Resu
   const planned = planDocument(planner, file);
   if (!planned.ok) return failure(...planned.faults.map(messageOf));
   const sent = recordOf(office, planned.value, order);
-  const former = await lastSentPlan(store, stored.id);
+  const since = await sinceLastLetter(store, stored.id, planner.rulebook);
   const more = await askingOrClosing({ store, stored }, planned.value, sent);
   if (!more.ok) return more;
-  const before = former === undefined ? {} : { former };
-  const letter = letterOf({ ...planned.value, rulebook: planner.rulebook, units: toSend.units, ...more.value, ...before });
-  const calendar = calendarFor(planned.value, former, sent);
+  const input = { ...planned.value, rulebook: planner.rulebook, units: toSend.units };
+  const letter = letterOf({ ...input, ...more.value, ...since });
+  const ended = endedBy(input, more.value.closing);
+  const calendar = calendarFor(planned.value, since.former, sent, ended);
   if (!calendar.ok) return calendar;
   const pdf = await render(letter);
   if (!pdf.ok) return pdf;
-  return success({ file: JSON.stringify(file), planned: planned.value, letter, pdf: pdf.value, calendar: calendar.value, sent });
+  return success({ file: JSON.stringify(file), planned: planned.value, letter, pdf: pdf.value, calendar: calendar.value, ended, sent });
 };

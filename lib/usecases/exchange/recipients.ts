@@ -1,8 +1,9 @@
 import * as z from "zod";
 import { failure, type Result, success } from "../../kernel/result.ts";
-import { quoted } from "../../model/fault.ts";
+import { quotedWords } from "../../model/fault.ts";
 import { isEmail, text } from "../../model/text.ts";
 import type { Visit } from "../../model/visit.ts";
+import { faultWords, NOTHING_WRITTEN } from "../../reply/faultWords.ts";
 import type { Recipient } from "./send.ts";
 
 /** Somebody on the vessel's side whom a letter can be sent to, with his place among the people of the visit. */
@@ -37,15 +38,19 @@ export interface RecipientFault {
 
 const LONGEST_NAME = 120;
 const address = z.email().max(254);
-const ADDRESS = "wanted an address such as name@example.org";
+const ADDRESS = "an address such as name@example.org";
+
+/** A fault of a field, by how the form calls it. */
+const told = (field: string, given: string, wanted: string): string => `${field}: ${faultWords({ given, wanted })}`;
 
 const furtherFaults = ({ name, address: given }: Recipient, place: number): readonly RecipientFault[] => {
   const says = (field: "name" | "address", words: string): readonly RecipientFault[] => [{ field: `${field}-${place + 1}`, says: words }];
-  if (name === "") return says("name", `Name: given none for ${quoted(given)}; wanted the name of whoever reads there`);
+  if (name === "") return says("name", told("Name", NOTHING_WRITTEN, `the name of whoever reads at ${given}`));
   const read = text(LONGEST_NAME).safeParse(name);
-  if (!read.success) return says("name", `Name: given ${quoted(name)}; ${read.error.issues[0]?.message ?? "wanted another"}`);
-  if (given === "") return says("address", `E-mail address: given none for ${quoted(name)}; ${ADDRESS}`);
-  return address.safeParse(given).success ? [] : says("address", `E-mail address: given ${quoted(given)}; ${ADDRESS}`);
+  if (!read.success)
+    return says("name", told("Name", quotedWords(name), (read.error.issues[0]?.message ?? "another").replace(/^wanted /, "")));
+  if (given === "") return says("address", told("E-mail address", NOTHING_WRITTEN, `that of ${name}, ${ADDRESS}`));
+  return address.safeParse(given).success ? [] : says("address", told("E-mail address", quotedWords(given), ADDRESS));
 };
 
 /** What is the same for two recipients; a link tells its owner by name, and a mail goes to an address once. */
@@ -53,9 +58,9 @@ const doubles = (all: readonly (Recipient & { readonly field: string })[]): read
   all.flatMap(({ name, address: own, field }, place) => {
     const before = all.slice(0, place);
     if (before.some((one) => one.address.toLowerCase() === own.toLowerCase()))
-      return [{ field, says: `E-mail address: given ${quoted(own)} twice; wanted each once` }];
+      return [{ field, says: told("E-mail address", `${quotedWords(own)}, as for another recipient,`, "each address once") }];
     return before.some((one) => one.name === name)
-      ? [{ field, says: `Name: given ${quoted(name)} twice; wanted names that tell the recipients apart` }]
+      ? [{ field, says: told("Name", `${quotedWords(name)}, as for another recipient,`, "names that tell the recipients apart") }]
       : [];
   });
 
@@ -70,13 +75,13 @@ export const recipientsIn = (people: People, { known, further }: TypedRecipients
   const faults = [
     ...chosen
       .filter((one) => !address.safeParse(one.address).success)
-      .map(({ field, address: own }) => ({ field, says: `E-mail address: given ${quoted(own)}; ${ADDRESS}` })),
+      .map(({ field, address: own }) => ({ field, says: told("E-mail address", quotedWords(own), ADDRESS) })),
     ...typed.flatMap((one) => furtherFaults(one, one.place)),
   ];
   if (faults.length > 0) return failure(...faults);
   const all = [...chosen, ...typed];
   if (all.length === 0)
-    return failure({ field: "recipients", says: "Recipients: given none; wanted at least one, with an e-mail address" });
+    return failure({ field: "recipients", says: "Recipients: nobody is chosen; wanted: at least one, with an e-mail address" });
   const same = doubles(all);
   return same.length > 0 ? failure(...same) : success(all.map(({ name, address: own }) => ({ name, address: own })));
 };

@@ -4,12 +4,12 @@ import type { Asked } from "../../plan/asked.ts";
 import { capital } from "../../plan/say.ts";
 import type { Plan } from "../../plan/schema.ts";
 import { toldFilled } from "../../reply/told.ts";
-import type { TakenIn } from "../../reply/weigh.ts";
 import type { Rulebook } from "../../rulebook/types.ts";
 import type { Entry, ReplyState, SentLetter } from "../../store/exchanges.ts";
-import type { Act, Audited, Json, Made } from "../../store/store.ts";
+import type { Act, Audited, Made } from "../../store/store.ts";
 import { askedThen } from "./askedStored.ts";
 import { standsAs } from "./changeView.ts";
+import { outcomeKept } from "./outcome.ts";
 import { fieldsOf } from "./reply.ts";
 import { type AskedWords, askedInWords, methodName, repliedInWords } from "./replyWords.ts";
 
@@ -28,12 +28,9 @@ const act = ({ who, when }: Act): Act => ({ who, when });
 export interface TakenLine extends AskedWords {
   readonly says: string;
   readonly state: "taken" | "left" | "no longer asked" | "known so already" | "not taken in yet";
-  /** Why a way that the vessel proposed was taken. */
+  /** Why a way that the vessel proposed was taken, or why something was left. */
   readonly reason?: string;
 }
-
-/** What was kept when a reply was taken in. */
-export const outcomeKept = (outcome: Json): TakenIn => outcome as unknown as TakenIn;
 
 /** A reply as it was confirmed; null where there is none that can be read. */
 export const replyKept = ({ confirmed }: ReplyState): Reply | null => {
@@ -57,7 +54,7 @@ export const takenLines = ({ sent, state }: Pick<KeptExchange, "sent" | "state">
   };
   return askedInWords(asked, reply).flatMap((words) => {
     const own = says.get(words.ref);
-    const reason = outcome?.deviations.find(({ protection }) => protection === words.ref)?.reason;
+    const reason = outcome?.deviations.find(({ protection }) => protection === words.ref)?.reason ?? outcome?.leftBecause?.[words.ref];
     return own === undefined ? [] : [{ ...words, says: own, state: became(words), ...(reason === undefined ? {} : { reason }) }];
   });
 };

@@ -1,6 +1,7 @@
 import { opens } from "../../access/replyLink.ts";
 import { failure, type Result, success } from "../../kernel/result.ts";
 import { isEmail } from "../../model/text.ts";
+import type { Mailbox } from "../../outside/mail.ts";
 import { type ReminderMail, reminderMail, reminderText } from "../../outside/reminderMail.ts";
 import type { Delivery, ReplyLink, SentLetter } from "../../store/exchanges.ts";
 import type { Act, Store } from "../../store/store.ts";
@@ -54,7 +55,7 @@ const prepared = async (store: Store, sent: SentLetter, now: string): Promise<Re
 const inputOf = (
   { letter: { sent, about }, filled, asked }: Prepared,
   { to, place }: Reachable,
-  { link, from, now }: { readonly link: string; readonly from: string; readonly now: string },
+  { link, from, now }: { readonly link: string; readonly from: Mailbox; readonly now: string },
 ): ReminderMail => ({
   ...about,
   from,
@@ -89,7 +90,7 @@ type Office = Omit<SendingWorld, "planner" | "render">;
 const remindOne = async (
   office: Office,
   ready: Prepared,
-  { one, from, by }: { readonly one: Reachable; readonly from: string; readonly by: Act },
+  { one, from, by }: { readonly one: Reachable; readonly from: Mailbox; readonly by: Act },
 ): Promise<{ readonly told: ToldLink | null; readonly delivery: Delivery }> => {
   const { to, expiresAt } = one;
   const sent = ready.letter.sent.id;
@@ -108,7 +109,7 @@ const remindOne = async (
 export const remind = async (
   office: Office,
   sent: SentLetter,
-  from: string,
+  from: Mailbox,
   by: Act,
 ): Promise<Result<{ readonly told: readonly ToldLink[]; readonly deliveries: readonly Delivery[] }>> => {
   const ready = await prepared(office.store, sent, by.when);

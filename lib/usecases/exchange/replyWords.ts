@@ -2,11 +2,11 @@ import { answerWords } from "../../flow/questions.ts";
 import { takenWords } from "../../letter/alike.ts";
 import { AGREEMENTS, CONFIRMATIONS } from "../../letter/formFields.ts";
 import { optionWords } from "../../letter/protections.ts";
-import { longDate } from "../../letter/words.ts";
+import { longDate, refRange } from "../../letter/words.ts";
 import type { FactSpec } from "../../model/fact.ts";
 import type { Reply, ReplyAgreement, ReplyAnswer, ReplyConfirmation, ReplyCorrection } from "../../model/reply.ts";
 import type { Asked, AskedQuestion, AskedRequest, AskedTest, Choice } from "../../plan/asked.ts";
-import { capital } from "../../plan/say.ts";
+import { capital, listAnd } from "../../plan/say.ts";
 import type { Plan } from "../../plan/schema.ts";
 import type { Weighed } from "../../reply/weigh.ts";
 import type { Rulebook } from "../../rulebook/types.ts";
@@ -161,23 +161,38 @@ const wasWords = ({ was, write }: Weighed, telling: Telling): string =>
     ? ""
     : `Was known as: ${factWords(write.at, was, telling)}. Now: ${factWords(write.at, write.value, telling)}.`;
 
+/** What becomes of agreements that the same reply makes impossible, told with what is refused. */
+const agreedThoughWords = ({ agreedTo = [] }: Weighed): readonly string[] =>
+  agreedTo.length === 0
+    ? []
+    : [
+        `The same reply agrees to ${refRange(agreedTo)}, ${agreedTo.length === 1 ? "whose planned way needs" : "whose planned ways need"} this. Taken, these agreements count for nothing: they are decided anew, and the next letter asks for them again.`,
+      ];
+
 /** What a weighed thing means for the visit, sentence by sentence; none where it says all by itself. */
 export const weighedWords = (weighed: Weighed, telling: Telling): readonly string[] => {
   const was = wasWords(weighed, telling);
   const own = was === "" ? [] : [was];
   switch (weighed.kind) {
     case "another date":
-      return [dateWords(weighed, telling)];
+      return [dateWords(weighed, telling), ...agreedThoughWords(weighed)];
     case "refused": {
       const instead = insteadOf(weighed.ref, telling);
-      return [...own, ...(instead.length === 0 ? [] : [`Then it is decided instead: ${instead.join("; ")}.`])];
+      return [
+        ...own,
+        ...(instead.length === 0 ? [] : [`Then it is decided instead: ${instead.join("; ")}.`]),
+        ...agreedThoughWords(weighed),
+      ];
     }
     case "proposed instead":
       return ["Taken, it counts as confirmed with these words."];
     case "will be found out":
       return ["The question stays open."];
     case "agreed":
-      return weighed.plain ? [] : ["With a remark: read whether it is a condition."];
+      return [
+        ...(weighed.words === undefined ? [] : ["With a remark: read whether it is a condition."]),
+        ...(weighed.without === undefined ? [] : [`Counts only where ${listAnd(weighed.without)}, which this way needs, is left.`]),
+      ];
     default:
       return own;
   }

@@ -1,14 +1,13 @@
 import { markOf, newCode } from "../../access/invitation.ts";
 import { failure, type Result, success } from "../../kernel/result.ts";
-import { fileStem } from "../../letter/words.ts";
 import { messageOf } from "../../model/fault.ts";
-import { isEmail } from "../../model/text.ts";
 import { letterMail } from "../../outside/letterMail.ts";
-import type { Mail } from "../../outside/mail.ts";
+import type { Mail, Mailbox } from "../../outside/mail.ts";
 import type { Plan } from "../../plan/schema.ts";
 import type { Delivery, ReplyLink, SentLetter } from "../../store/exchanges.ts";
 import type { Act, StoredVisit } from "../../store/store.ts";
 import { openVisit, storedFrame } from "../visits/visitDraft.ts";
+import { aboutSent } from "./mailed.ts";
 import { prepared, type Ready, type Recipient, type SendingWorld, type ToSend } from "./prepare.ts";
 
 export type { Recipient, SendingWorld, ToSend } from "./prepare.ts";
@@ -88,22 +87,21 @@ const kept = async ({ store, planner }: SendingWorld, stored: StoredVisit, outgo
 };
 
 /** The mail to each recipient, with his link where the letter asks. */
-const mailsOf = ({ url }: SendingWorld, { planned, letter, pdf, calendar, sent, people }: Outgoing, from: string) => {
-  const { plan, read } = planned;
-  const { contact, name } = read.visit.policy.office;
+const mailsOf = ({ url }: SendingWorld, { file, planned, letter, pdf, calendar, ended, sent, people }: Outgoing, from: Mailbox) => {
+  const { plan } = planned;
+  const about = aboutSent(JSON.parse(file), plan, sent.number);
   return people.map(({ to, code }, place) => {
     const link = `${url}/reply/${code}`;
     const mail = letterMail({
-      office: name,
+      ...about,
       from,
-      ...(contact !== undefined && isEmail(contact) ? { replyTo: contact } : {}),
       to,
       subject: letter.subject,
-      reference: letter.reference,
-      ...(sent.kind === "letter" ? { link, replyBy: plan.visit.replyBy } : { ends: sent.kind }),
+      ...(sent.kind === "letter"
+        ? { link, replyBy: plan.visit.replyBy }
+        : { ends: sent.kind, calledOff: ended !== null && ended.done.length === 0 }),
       pdf,
       calendar,
-      stem: `${fileStem(plan.visit.vessel)}-letter-${sent.number}`,
       messageId: `<${sent.mark}.${place + 1}@forehail.invalid>`,
       date: sent.when,
     });
@@ -118,7 +116,7 @@ const mailsOf = ({ url }: SendingWorld, { planned, letter, pdf, calendar, sent, 
  * has gone out all the same, and the link can be renewed.
  */
 export const sendLetter = async (office: SendingWorld, stored: StoredVisit, toSend: ToSend, by: Act): Promise<Result<Sent>> => {
-  if (toSend.to.length === 0) return failure("recipients: given none; wanted at least one, with an address");
+  if (toSend.to.length === 0) return failure("Recipients: nobody is chosen; wanted: at least one, with an e-mail address");
   const ready = await prepared(office, { stored, toSend, by });
   if (!ready.ok) return ready;
   const { sent } = ready.value;

@@ -14,6 +14,7 @@ import type { Act, Json, Store, StoredVisit } from "../../store/store.ts";
 import { storedPointer } from "../visits/places.ts";
 import { openVisit, storedFrame } from "../visits/visitDraft.ts";
 import { askedNow } from "./askedStored.ts";
+import { type Before, outcomeKept } from "./outcome.ts";
 import { keepStandingOf } from "./standing.ts";
 
 interface Office {
@@ -46,7 +47,7 @@ export const weighReply = async ({ store, planner }: Office, stored: StoredVisit
   return success({ reply: reply.data, asked, done: taken !== undefined, weighed, before });
 };
 
-/** What the inspector decides of a reply: which references are taken, and with which reason ways that the vessel proposed. */
+/** What the inspector decides of a reply: which references are taken, and why, by reference: ways that are taken, and what is left. */
 export interface Decided {
   readonly taken: ReadonlySet<string>;
   readonly reasons: ReadonlyMap<string, string>;
@@ -128,6 +129,12 @@ const contradictions = (
 
 const LONGEST_REASON = 600;
 
+/** What is wrong with a reason; none where it can be kept. */
+const reasonFaults = (ref: string, reason: string, of: string): readonly TakingFault[] => {
+  const read = text(LONGEST_REASON).safeParse(reason);
+  return read.success ? [] : [{ refs: [ref], says: `reason: ${read.error.issues[0]?.message ?? "wanted"}, why ${of}` }];
+};
+
 /** What keeps a proposed way from being taken, once everything else is. */
 const unfit = ({ deviations }: TakenIn, { plan }: { readonly plan: Plan }): readonly TakingFault[] => {
   const protections = plan.sets.flatMap((set) => set.protections);
@@ -140,12 +147,23 @@ const unfit = ({ deviations }: TakenIn, { plan }: { readonly plan: Plan }): read
           says: `the proposed way is ${verdict?.verdict ?? "none of this test’s"}: ${verdict?.reason ?? "it is not among its methods"}`,
         },
       ];
-    const read = text(LONGEST_REASON).safeParse(reason);
-    return read.success
-      ? []
-      : [{ refs: [protection], says: `reason: ${read.error.issues[0]?.message ?? "wanted"}, why this way is taken` }];
+    return reasonFaults(protection, reason, "this way is taken");
   });
 };
+
+/**
+ * Why what is left is left: as the inspector says, else as the program does of a way that is barred. The vessel is told so with the next letter.
+ */
+const becauseOf = (weighed: readonly Weighed[], { left }: TakenIn, reasons: Decided["reasons"]): Readonly<Record<string, string>> =>
+  Object.fromEntries(
+    weighed.flatMap(({ ref, proposal, without }) => {
+      if (!left.includes(ref)) return [];
+      const barred = proposal?.verdict?.verdict === "barred" ? proposal.verdict.reason : "";
+      const missed = without === undefined ? "" : `it needs ${listAnd(without)}, which cannot be had in time`;
+      const because = (reasons.get(ref) ?? "").trim() || barred || missed;
+      return because === "" ? [] : [[ref, because] as const];
+    }),
+  );
 
 /** Ways that the plan refuses although they are fit by themselves. */
 const refusedIn = ({ deviations }: TakenIn, { plan }: { readonly plan: Plan }): readonly TakingFault[] =>
@@ -174,11 +192,15 @@ export const takingIn = (
 ): Result<Taking, TakingFault> => {
   const plain = takenIn(weighed, taken);
   const deviations = plain.deviations.map((one) => ({ ...one, reason: (reasons.get(one.protection) ?? "").trim() }));
-  const outcome = { ...plain, deviations };
+  const leftBecause = becauseOf(weighed, plain, reasons);
+  const outcome = { ...plain, deviations, leftBecause };
   const preview = (of: TakenIn): Preview => previewTaken(stored, of, { planner, asked });
   const known = preview({ ...outcome, deviations: [] });
   if (!("plan" in known)) return failure(...contradictions(known.waits, { outcome: { ...outcome, deviations: [] }, weighed }, preview));
-  const against = unfit(outcome, known);
+  const against = [
+    ...unfit(outcome, known),
+    ...Object.entries(leftBecause).flatMap(([ref, because]) => reasonFaults(ref, because, "it is left")),
+  ];
   if (against.length > 0) return failure(...against);
   const after = deviations.length === 0 ? known : preview(outcome);
   if (!("plan" in after)) return failure(...after.waits.map(({ says }) => ({ refs: [], says })));
@@ -210,10 +232,46 @@ export const takeInReply = async (
   const { draft } = openVisit(stored);
   const frame = withWays(frameWith(draft.frame, outcome, sent, by.when.slice(0, 10)), outcome, weighed.value.asked);
   const answers = outcome.answers.map(({ at, value }) => ({ at: storedPointer(at, stored.sets), value: value as Json }));
-  const kept = await store.saveFrame(stored.id, storedFrame(frame, stored.sets), stored.frameVersion, by, answers);
+  const before: Before = {
+    ...storedFrame(draft.frame, stored.sets),
+    answers: answers.map(({ at }) => {
+      const { value } = stored.answers.get(at) ?? {};
+      return { at, ...(value === undefined ? {} : { value }) };
+    }),
+    made: stored.version + 1,
+  };
+  const kept = await store.takeReply(
+    {
+      visit: stored.id,
+      sent: sent.id,
+      seen: stored.version,
+      frame: storedFrame(frame, stored.sets),
+      answers,
+      outcome: JSON.parse(JSON.stringify({ ...outcome, before })) as Json,
+    },
+    by,
+  );
   if (!kept.ok) return kept;
-  const recorded = await store.keepTaken(sent.id, JSON.parse(JSON.stringify(outcome)) as Json, by);
-  if (!recorded.ok) return recorded;
+  await keepStandingOf(store, planner, stored.id);
+  return success(outcome);
+};
+
+/** Whether taking in can be taken back: nothing of the visit was changed since. */
+export const canTakeBack = ({ version }: Pick<StoredVisit, "version">, outcome: Json): boolean =>
+  outcomeKept(outcome).before?.made === version;
+
+/**
+ * Takes back that a reply was taken in: frame and answers stand again as before, and the reply waits to be taken in. Gives what had been decided. Fails
+ * where the reply was not taken in, or where anything of the visit was changed since; single answers are then corrected on their pages.
+ */
+export const takeBack = async ({ store, planner }: Office, stored: StoredVisit, sent: SentLetter, by: Act): Promise<Result<TakenIn>> => {
+  const { taken } = await store.replyOf(sent.id);
+  const outcome = taken === undefined ? undefined : outcomeKept(taken.outcome);
+  if (outcome?.before === undefined || !canTakeBack(stored, taken?.outcome ?? null))
+    return failure("the visit was changed since the reply was taken in; correct single answers on their pages");
+  const { answers, made, ...frame } = outcome.before;
+  const kept = await store.takeBackReply({ visit: stored.id, sent: sent.id, seen: made, frame, answers }, by);
+  if (!kept.ok) return kept;
   await keepStandingOf(store, planner, stored.id);
   return success(outcome);
 };

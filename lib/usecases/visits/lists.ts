@@ -72,7 +72,7 @@ export const listOf = async (stored: StoredVisit, name: ListName, world: ListWor
     case "visit.ics": {
       // Every change of the visit counts a version: a later file goes before an earlier one.
       const mark = { uidStem: stored.id, sequence: stored.version, stamp: now };
-      const calendar = calendarOf({ plan, earlier: [], done: confirmedIn(read.visit), settled: false, ...mark });
+      const calendar = calendarOf({ plan, earlier: [], done: confirmedIn(read.visit), ended: null, ...mark });
       return calendar.ok
         ? success({ type: "text/calendar; charset=utf-8", content: calendar.value })
         : failure(...calendar.faults.map(messageOf));

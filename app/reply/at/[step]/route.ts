@@ -1,8 +1,12 @@
+import { largeIn } from "../../../../lib/access/rules.ts";
 import { readOfReply, writeOfReply } from "../../../_server/replyGate.ts";
-import { stepPage } from "../../../_server/replyPages.tsx";
+import { fileTooLarge, stepPage } from "../../../_server/replyPages.tsx";
 import { saveStep } from "../../../_server/replySave.ts";
 
-export const GET = readOfReply("GET /reply/at/[step]", (at, { step }) => stepPage(at, String(step)));
+export const GET = readOfReply("GET /reply/at/[step]", (at, { step }, query) => {
+  const large = largeIn(query);
+  return stepPage(at, String(step), large === null ? {} : fileTooLarge(large));
+});
 
 /** Saves the page that was filled in and answers with the one that was asked for; with the same again where something on it is wrong. */
 export const POST = writeOfReply("POST /reply/at/[step]", async (writing) => {

@@ -102,7 +102,7 @@ const LetterPage = async ({ params, searchParams }: Props) => {
   const waits = preview !== null && "waits" in preview ? preview.waits : [];
   const missing = missingWords(stored);
   const kept = readSending((await office.store.typed(sendingPage(visit), person.id))?.text);
-  const sending = planned.ok ? await sendView(office, stored, planned.value, kept) : null;
+  const sending = planned.ok ? await sendView(office, stored, planned.value, { kept, person }) : null;
   const unsent = again === undefined || sending === null ? [] : (kept?.faults ?? []);
   const faults = [
     ...(problem === undefined ? [] : problem.split("\n").map((says) => ({ id: "make", says }))),

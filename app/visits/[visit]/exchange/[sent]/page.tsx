@@ -1,5 +1,5 @@
 import { LoadReply } from "../../../../../components/exchange/LoadReply.tsx";
-import { faultWords, LinesTold, ReadReply } from "../../../../../components/exchange/ReadReply.tsx";
+import { faultAtWords, LinesTold, ReadReply } from "../../../../../components/exchange/ReadReply.tsx";
 import { filledWords } from "../../../../../components/exchange/RecordTable.tsx";
 import { ReplyHead } from "../../../../../components/exchange/ReplyHead.tsx";
 import { faultAtField, TakeIn } from "../../../../../components/exchange/TakeIn.tsx";
@@ -14,7 +14,7 @@ import { firstChoice, keptChoice, shownMark } from "../../../../../lib/usecases/
 import { CAME, mailKept, readKept, readMark } from "../../../../../lib/usecases/exchange/loadReply.ts";
 import { onPageOf, replyKept, takenLines } from "../../../../../lib/usecases/exchange/record.ts";
 import { askedInWords, repliedInWords } from "../../../../../lib/usecases/exchange/replyWords.ts";
-import { weighReply } from "../../../../../lib/usecases/exchange/takeIn.ts";
+import { canTakeBack, weighReply } from "../../../../../lib/usecases/exchange/takeIn.ts";
 import { takeInView } from "../../../../../lib/usecases/exchange/takeInView.ts";
 import { filesOf, sentOfVisit, whoIn } from "../../../../_server/exchange.ts";
 import { type AtVisit, admitToVisit, missing, saidIn } from "../../../../_server/gate.ts";
@@ -62,7 +62,7 @@ const loading = async (shown: Shown) => {
   const field = read?.way === "form" ? "file" : "mail";
   const faults = [
     ...problemsIn(problem).map((one) => ({ ...one, id: "file" })),
-    ...(read?.faults ?? []).map((one) => ({ id: one.at === "by" && field === "mail" ? "mail-name" : field, says: faultWords(one) })),
+    ...(read?.faults ?? []).map((one) => ({ id: one.at === "by" && field === "mail" ? "mail-name" : field, says: faultAtWords(one) })),
   ];
   const asked = askedThen(sent.asked);
   const words = askedInWords(asked, read?.reply ?? {});
@@ -149,14 +149,17 @@ const taking = async (shown: Shown) => {
         confirmed={state.confirmed === undefined ? "" : `${instant(state.confirmed.when)}, ${who(state.confirmed.who)}`}
       />
     );
+  const { problem } = saidIn(office, query);
   if (state.taken !== undefined)
     return (
-      <Page {...frameOf(shown, "Reply taken in")}>
+      <Page {...frameOf(shown, "Reply taken in")} errors={problem !== undefined}>
+        <ErrorSummary faults={problemsIn(problem)} />
         <Taken
           lines={takenLines({ sent, state }, planner.rulebook)}
           by={who(state.taken.who)}
           when={instant(state.taken.when)}
           visit={stored.id}
+          back={canTakeBack(stored, state.taken.outcome) ? { action: `/visits/${stored.id}/exchange/${sent.id}/take-back`, token } : null}
         />
         <h2>The reply</h2>
         {head}
@@ -177,7 +180,6 @@ const taking = async (shown: Shown) => {
     );
   const choice = (await keptChoice(store, { visit: stored.id, sent: sent.id }, person.id)) ?? firstChoice(weighed.value.weighed);
   const view = takeInView(stored, weighed.value, { planner, choice });
-  const { problem } = saidIn(office, query);
   const undecided = view.undecided.map((ref) => {
     const barred = view.items.find((item) => item.ref === ref)?.barred !== undefined;
     return { id: `${ref}-${barred ? "leave" : "take"}`, says: `${ref}: not decided yet; choose “Take it” or “Leave it”` };

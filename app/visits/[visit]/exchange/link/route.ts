@@ -1,6 +1,6 @@
 import { renewLink, withdrawLink } from "../../../../../lib/usecases/exchange/links.ts";
 import { said, see, textIn, type WritingVisit, writeOfVisit } from "../../../../_server/gate.ts";
-import { sendingFrom } from "../../../../_server/letters.ts";
+import { senderOf, sendingFrom } from "../../../../_server/letters.ts";
 import { alone, put } from "../../../../_server/once.ts";
 import type { OnceLinks } from "../../../../_server/sendForm.ts";
 
@@ -20,7 +20,7 @@ const act = async (writing: WritingVisit): Promise<string> => {
     await log("link withdrawn", stored.id, `letter ${sent.number}, ${withdrawn.value.recipient}`);
     return back({ done: `Every link of ${withdrawn.value.recipient} to this letter is withdrawn and opens nothing any more.` });
   }
-  const renewed = await renewLink(sendingFrom(office), sent, { mark, until, mail: form.has("mail"), from: person.email }, by);
+  const renewed = await renewLink(sendingFrom(office), sent, { mark, until, mail: form.has("mail"), from: senderOf(person) }, by);
   if (!renewed.ok) return `${back({ problem: renewed.faults.join("; "), field: fieldOf(mark), typed: until })}#problems`;
   const { told, delivery } = renewed.value;
   await log("link renewed", stored.id, `letter ${sent.number}, ${told.to.name}${delivery === null ? "" : `, mail ${delivery.how}`}`);

@@ -1,6 +1,6 @@
 import { remind } from "../../../../../lib/usecases/exchange/remind.ts";
 import { said, see, textIn, type WritingVisit, writeOfVisit } from "../../../../_server/gate.ts";
-import { sendingFrom } from "../../../../_server/letters.ts";
+import { senderOf, sendingFrom } from "../../../../_server/letters.ts";
 import { alone, put } from "../../../../_server/once.ts";
 import type { OnceLinks } from "../../../../_server/sendForm.ts";
 
@@ -9,7 +9,7 @@ const act = async (writing: WritingVisit): Promise<string> => {
   const here = `/visits/${stored.id}/exchange`;
   const sent = await office.store.sent(textIn(form, "sent"));
   if (sent === null || sent.visit !== stored.id) return `${here}?${said(office, { problem: "There is no such letter of this visit" })}`;
-  const reminded = await remind(sendingFrom(office), sent, person.email, by);
+  const reminded = await remind(sendingFrom(office), sent, senderOf(person), by);
   if (!reminded.ok) return `${here}?${said(office, { problem: `Not reminded: ${reminded.faults.join("; ")}` })}`;
   const { told, deliveries } = reminded.value;
   const how = deliveries.map(({ address, how: became }) => `${address} ${became}`).join(", ");

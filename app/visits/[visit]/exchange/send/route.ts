@@ -1,9 +1,10 @@
+import { longDate } from "../../../../../lib/letter/words.ts";
 import { recipientsIn } from "../../../../../lib/usecases/exchange/recipients.ts";
 import { linkExpires, sendLetter, type ToSend } from "../../../../../lib/usecases/exchange/send.ts";
 import { keepStandingOf, settlementNow } from "../../../../../lib/usecases/exchange/standing.ts";
 import { planVisit } from "../../../../../lib/usecases/visits/planVisit.ts";
 import { said, see, textIn, type WritingVisit, writeOfVisit } from "../../../../_server/gate.ts";
-import { sendingFrom, unitsIn } from "../../../../_server/letters.ts";
+import { senderOf, sendingFrom, unitsIn } from "../../../../_server/letters.ts";
 import { alone, put } from "../../../../_server/once.ts";
 import { type KeptSending, type OnceLinks, recipientsTyped, sendingPage } from "../../../../_server/sendForm.ts";
 
@@ -26,8 +27,9 @@ const against = ({ office, form, stored, by }: WritingVisit, kind: string, days:
   if (Number(textIn(form, "version")) !== stored.version)
     return one("send-now", "The visit was changed after you opened this page. Look at the letter again, then send it");
   if (linkExpires(days) <= by.when)
-    return one("send-now", `Days of the visit: given ${days.window.to} as the last, which is past; wanted days to come`);
-  if (kind === "not settled" && !form.has("end")) return one("end", "I mean to end it: given no tick; nothing was sent");
+    return one("send-now", `Days of the visit: the last is ${longDate(days.window.to)}, which is past; wanted: days to come`);
+  if (kind === "not settled" && !form.has("end"))
+    return one("end", "I mean to end it: not ticked, so nothing was sent; wanted: a tick, where you mean it");
   if (kind === "settled" && settlementNow(stored, office.planner)?.settlement.settled !== true)
     return one("send-now", "The visit is not settled any more. Look at the exchange again, then send a letter");
   return [];
@@ -45,7 +47,7 @@ const send = async (writing: WritingVisit, number: number): Promise<string> => {
   const to = recipientsIn(people, recipientsTyped(form));
   const faults = [...(to.ok ? [] : to.faults), ...against(writing, kind, planned.value.plan.visit)];
   if (!to.ok || faults.length > 0) return again(writing, faults);
-  const toSend: ToSend = { to: to.value, units: unitsIn(textIn(form, "units")), from: person.email, kind };
+  const toSend: ToSend = { to: to.value, units: unitsIn(textIn(form, "units")), from: senderOf(person), kind };
   const sent = await sendLetter(sendingFrom(office), stored, toSend, by);
   if (!sent.ok) {
     if ((await office.store.sentOf(stored.id)).some((letter) => letter.number === number)) return sentAlready(writing, number);

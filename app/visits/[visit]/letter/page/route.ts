@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
 import { letterOf } from "../../../../../lib/letter/letter.ts";
-import { lastSentPlan } from "../../../../../lib/usecases/exchange/former.ts";
+import { sinceLastLetter } from "../../../../../lib/usecases/exchange/former.ts";
 import { planVisit } from "../../../../../lib/usecases/visits/planVisit.ts";
 import { admitToVisit } from "../../../../_server/gate.ts";
 import { unitsIn } from "../../../../_server/letters.ts";
@@ -16,9 +16,9 @@ export const GET = async (request: Request, { params }: Context): Promise<Respon
   const planned = planVisit(stored, office.planner);
   if (!planned.ok) return new Response("the letter waits: the visit is not told in full yet\n", { status: 409 });
   const units = unitsIn(new URL(request.url).searchParams.get("units"));
-  const former = await lastSentPlan(office.store, visit);
-  const input = { ...planned.value, rulebook: office.planner.rulebook, units };
-  const page = await office.letters.page(letterOf(former === undefined ? input : { ...input, former }));
+  const { rulebook } = office.planner;
+  const since = await sinceLastLetter(office.store, visit, rulebook);
+  const page = await office.letters.page(letterOf({ ...planned.value, rulebook, units, ...since }));
   if (!page.ok) return new Response(`${page.faults.join("; ")}\n`, { status: 503 });
   const digest = createHash("sha256").update(styleIn(page.value)).digest("base64");
   return new Response(page.value, {

@@ -1,6 +1,6 @@
 import { saveParticulars } from "../../../../../lib/usecases/visits/particulars.ts";
-import { see, type Writing, writeOfVisit } from "../../../../_server/gate.ts";
-import { isKept, type KeptParticulars, textsIn, wasIn } from "../../../../_server/particularsForm.ts";
+import { see, type Writing, wantsJson, writeOfVisit } from "../../../../_server/gate.ts";
+import { type KeptParticulars, keptAnswer, textsIn, wasIn } from "../../../../_server/particularsForm.ts";
 
 const pageOf = ({ params }: Writing): string => `${String(params["visit"])} particulars`;
 
@@ -14,9 +14,9 @@ export const POST = writeOfVisit(
   "POST /visits/[visit]/particulars/save",
   async (writing) => {
     const { office, form, by, stored, log, request } = writing;
-    if (isKept(request)) {
+    if (wantsJson(request)) {
       await keep(writing, by.who, []);
-      return Response.json({ keptAt: by.when });
+      return keptAnswer(by.when);
     }
     const rulebook = office.planner.rulebook;
     const saved = await saveParticulars({ store: office.store, rulebook }, stored, { texts: textsIn(form), was: wasIn(form) }, by);

@@ -11,7 +11,7 @@ export const POST = writeOfVisit(
     const file = form.get("file");
     if (!(file instanceof File) || file.size === 0)
       return see(
-        `${page}?${said(office, { problem: "Filled form: given none, or an empty file; wanted the PDF letter with its form filled in" })}`,
+        `${page}?${said(office, { problem: "Filled form: no file is chosen, or an empty one; wanted: the PDF letter with its form filled in" })}`,
       );
     const name = file.name.slice(0, LONGEST_NAME);
     const bytes = new Uint8Array(await file.arrayBuffer());

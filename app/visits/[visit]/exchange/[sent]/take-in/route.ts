@@ -1,5 +1,5 @@
 import { decidedBy, keepChoice, shownMark, undecidedIn } from "../../../../../../lib/usecases/exchange/choice.ts";
-import { takeInReply, weighReply } from "../../../../../../lib/usecases/exchange/takeIn.ts";
+import { takeInReply, takingIn, weighReply } from "../../../../../../lib/usecases/exchange/takeIn.ts";
 import { choiceIn, rescueChoice } from "../../../../../_server/choiceForm.ts";
 import { onLetter } from "../../../../../_server/exchange.ts";
 import { said, see, textIn, writeOfVisit } from "../../../../../_server/gate.ts";
@@ -18,6 +18,8 @@ export const POST = writeOfVisit(
     const choice = choiceIn(form, items);
     await keepChoice(store, replying, choice, by);
     if (undecidedIn(items, choice).length > 0) return see(`${page}?tried=1#problems`);
+    // What is wrong with the choice is told at its field, before whether it is what was shown.
+    if (!takingIn(stored, { ...weighed.value, planner }, decidedBy(items, choice)).ok) return see(`${page}?tried=1#problems`);
     if (shownMark(choice, stored) !== textIn(form, "shown")) return see(`${page}?${said(office, { problem: NOT_SHOWN })}#problems`);
     const taken = await takeInReply({ store, planner }, stored, sent, decidedBy(items, choice), by);
     if (!taken.ok) {
