@@ -102,11 +102,16 @@ const Cell = ({ cell: { asked, says, became } }: { readonly cell: RecordCell }) 
     </td>
   );
 
-const TITLES: Readonly<Record<RecordRow["kind"], string>> = { test: "Tests", question: "Questions", request: "Requests" };
+const TITLES: Readonly<Record<RecordRow["kind"], string>> = {
+  test: "Tests",
+  question: "Questions",
+  request: "Requests",
+  fact: "Said to be otherwise than assumed",
+};
 
 /** Every reference through all letters, side by side. */
 export const RecordTable = ({ letters, rows }: Pick<ExchangeRecord, "letters" | "rows">) =>
-  (["test", "question", "request"] as const).map((kind) => {
+  (["test", "question", "request", "fact"] as const).map((kind) => {
     const own = rows.filter((row) => row.kind === kind);
     return own.length === 0 ? null : (
       <section key={kind}>

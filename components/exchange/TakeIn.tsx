@@ -27,11 +27,11 @@ const Way = ({ way: { name, verdict, bar, reason, proves, needs } }: { readonly 
   </>
 );
 
-const Said = ({ item: { detail, says, name, means, way } }: { readonly item: ShownItem }) => (
+const Said = ({ item: { kind, detail, says, name, means, way } }: { readonly item: ShownItem }) => (
   <dl className="facts weighed">
     {detail === "" ? null : (
       <>
-        <dt>Asked</dt>
+        <dt>{kind === "fact" ? "The letter has it" : "Asked"}</dt>
         <dd>{detail}</dd>
       </>
     )}

@@ -62,6 +62,7 @@ export const Taken = ({ lines, by, when, visit, back }: Props) => (
     )}
     <Lines title="Left as it was" lines={lines.filter(({ state }) => state === "left")} />
     <Lines title="Taken" lines={lines.filter(({ state }) => state === "taken")} />
+    <Lines title="Known so already" lines={lines.filter(({ state }) => state === "known so already")} />
     <Lines title="Of sets that were taken out meanwhile" lines={lines.filter(({ state }) => state === "no longer asked")} />
   </>
 );

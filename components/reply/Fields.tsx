@@ -1,9 +1,10 @@
 import type { ReactElement, ReactNode } from "react";
-import { withoutSet } from "../../lib/letter/alike.ts";
+import { type KnownLine, takenWords, withoutSet } from "../../lib/letter/alike.ts";
 import {
   AGREEMENTS,
   asksHow,
   CONFIRMATIONS,
+  knownFields,
   OWN,
   offersOthers,
   questionFields,
@@ -13,7 +14,7 @@ import {
 import { capital, longDate, refRange, testsIn } from "../../lib/letter/words.ts";
 import { NOT_KNOWN } from "../../lib/model/fact.ts";
 import { LONGEST_WORDS } from "../../lib/model/reply.ts";
-import type { AskedQuestion, AskedRequest, AskedTest, Choice } from "../../lib/plan/asked.ts";
+import type { AskedKnown, AskedQuestion, AskedRequest, AskedTest, Choice } from "../../lib/plan/asked.ts";
 
 /** What stands in the fields, by their names, and what is wrong or was filled in otherwise meanwhile, by reference. */
 export interface FilledIn {
@@ -32,10 +33,9 @@ interface Place {
   readonly children: ReactNode;
 }
 
-/** One thing that is asked, with what is wrong with its answer over its fields. */
-const Asked = ({ id, text, filled: { faults, theirs }, about, children }: Place): ReactElement => (
-  <fieldset id={id} className={faults.has(id) ? "wrong" : undefined} aria-describedby={about}>
-    <legend>{id === "by" ? text : `${id} ${text}`}</legend>
+/** What is wrong at a place, and the wish to take what somebody else filled in there. */
+const Trouble = ({ id, filled: { faults, theirs } }: Pick<Place, "id" | "filled">): ReactElement => (
+  <>
     {faults.get(id)?.map((says) => (
       <p className="fault" key={says}>
         <span className="unseen">Error: </span>
@@ -47,6 +47,14 @@ const Asked = ({ id, text, filled: { faults, theirs }, about, children }: Place)
         Take theirs
       </button>
     ) : null}
+  </>
+);
+
+/** One thing that is asked, with what is wrong with its answer over its fields. */
+const Asked = ({ id, text, filled, about, children }: Place): ReactElement => (
+  <fieldset id={id} className={filled.faults.has(id) ? "wrong" : undefined} aria-describedby={about}>
+    <legend>{id === "by" ? text : `${id} ${text}`}</legend>
+    <Trouble id={id} filled={filled} />
     {children}
   </fieldset>
 );
@@ -130,7 +138,9 @@ const Select = ({ name, label, value, choices, shown, unseen = false }: PickProp
 const NO_ANSWER: Choice = { value: "", label: "No answer yet" };
 const FIND_OUT: Choice = { value: NOT_KNOWN, label: "We do not know yet and will find out" };
 
-const numberHint = ({ unit, units }: AskedQuestion): string | undefined => {
+const NOT_SURE: Choice = { value: NOT_KNOWN, label: "We do not know" };
+
+const numberHint = ({ unit, units }: Pick<AskedQuestion, "unit" | "units">): string | undefined => {
   const others = units.filter((one) => one !== unit);
   if (unit === undefined) return undefined;
   return others.length === 0 ? `In ${unit}.` : `In ${unit}; or write the unit behind the number: ${others.join(", ")}.`;
@@ -285,6 +295,46 @@ export const TestPlace = ({ test, filled }: { readonly test: AskedTest; readonly
         />
       </div>
     </Asked>
+  );
+};
+
+interface CorrectionProps {
+  readonly fact: AskedKnown;
+  readonly label: string;
+  readonly filled: FilledIn;
+}
+
+const inFact = ({ ref }: AskedKnown, { fields }: FilledIn): string => fields.get(knownFields(ref).is) ?? "";
+
+/** What a fact is on one set. */
+const Correction = ({ fact, label, filled }: CorrectionProps): ReactElement => {
+  const { ref, choices } = fact;
+  const [name, value] = [knownFields(ref).is, inFact(fact, filled)];
+  return (
+    <div id={ref} className={filled.faults.has(ref) ? "wrong" : undefined}>
+      <Trouble id={ref} filled={filled} />
+      {choices.length > 0 ? (
+        <Select name={name} label={label} value={value} choices={[...choices, NOT_SURE]} shown="f" />
+      ) : (
+        <Line name={name} label={label} hint={numberHint(fact)} value={value} decimal longest={60} />
+      )}
+    </div>
+  );
+};
+
+/** What was taken as known, in a line that opens where it is otherwise. What is filled in or wrong stands open. */
+export const KnownPlace = ({ line: { facts }, filled }: { readonly line: KnownLine; readonly filled: FilledIn }): ReactElement => {
+  const [first] = facts;
+  return (
+    <details open={facts.some((fact) => inFact(fact, filled) !== "" || filled.faults.has(fact.ref))}>
+      <summary>
+        {`${refRange(facts.map(({ ref }) => ref))} ${first?.name}: `}
+        <b>{first === undefined ? "" : takenWords(first)}</b>
+      </summary>
+      {facts.map((fact) => (
+        <Correction key={fact.ref} fact={fact} label={facts.length === 1 ? "In fact" : `In fact, ${fact.set}`} filled={filled} />
+      ))}
+    </details>
   );
 };
 

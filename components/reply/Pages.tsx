@@ -1,9 +1,10 @@
 import type { ReactElement, ReactNode } from "react";
+import { knownLines } from "../../lib/letter/alike.ts";
 import { longDate, refRange } from "../../lib/letter/words.ts";
 import type { Asked, AskedQuestion } from "../../lib/plan/asked.ts";
 import { sisterQuestions } from "../../lib/reply/sisters.ts";
 import type { ReplyStep } from "../../lib/reply/steps.ts";
-import { type FilledIn, QuestionPlace, RequestPlace, SisterPlaces, TestPlace } from "./Fields.tsx";
+import { type FilledIn, KnownPlace, QuestionPlace, RequestPlace, SisterPlaces, TestPlace } from "./Fields.tsx";
 
 /** What a mail's link shows before anything is opened: one button, the same for every link. */
 export const Landing = ({ code }: { readonly code: string }): ReactElement => (
@@ -47,7 +48,11 @@ interface FormProps {
   readonly children: ReactNode;
 }
 
-const countOf = ({ refs, answered }: StepLine): string => (refs.length === 0 ? "" : ` (${answered} of ${refs.length})`);
+/** What was taken as known waits for no answer. */
+const countOf = ({ kind, refs, answered }: StepLine): string => {
+  if (kind === "known") return answered === 0 ? "" : ` (${answered} otherwise)`;
+  return refs.length === 0 ? "" : ` (${answered} of ${refs.length})`;
+};
 
 /** The pages in their order; each can be gone to, and what is filled in here is saved on the way. */
 const Steps = ({ steps, here }: Pick<FormProps, "steps" | "here">): ReactElement => (
@@ -185,6 +190,15 @@ export const Places = ({ asked, photographs, filled }: PlacesProps): ReactElemen
         <h2>{set}</h2>
         {tests.map((test) => (
           <TestPlace key={test.ref} test={test} filled={filled} />
+        ))}
+      </section>
+    ))}
+    {asked.known.length === 0 ? null : <p>Nothing is asked here. Open what is otherwise, and say what it is in fact.</p>}
+    {grouped(knownLines(asked.known), ({ sets }) => sets.join(", ")).map(([sets, lines]) => (
+      <section key={sets}>
+        <h2>{sets === "" ? "The ship" : sets}</h2>
+        {lines.map((line) => (
+          <KnownPlace key={line.facts[0]?.ref} line={line} filled={filled} />
         ))}
       </section>
     ))}

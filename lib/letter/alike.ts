@@ -1,4 +1,5 @@
-import type { Asked, AskedQuestion } from "../plan/asked.ts";
+import type { Asked, AskedKnown, AskedQuestion } from "../plan/asked.ts";
+import { SAY } from "./catalogue.ts";
 import { capital, kindOf } from "./words.ts";
 
 /** Something that is asked of one set: its text may begin with the set's name. */
@@ -47,4 +48,34 @@ export const alikeRows = (items: readonly OfSet[]): readonly Alike[] => {
     rows.set(key, row);
   }
   return [...rows.values()].map(({ text, refs, sets }) => ({ refs, sets, text: sets.length === 0 ? text : `${sets.join(", ")}: ${text}` }));
+};
+
+/** What a fact was taken to be, and that the office took it so where nobody gave it. */
+export const takenWords = ({ told, ours }: AskedKnown): string => (ours ? SAY.with.takenByUs(told) : told);
+
+/** A fact that was taken as known, told by itself: "Generator 1: Sensor's well, taken as dry". */
+export const knownTold = (fact: AskedKnown): string =>
+  SAY.with.takenAs(`${fact.set === "" ? "" : `${fact.set}: `}${fact.name}`, takenWords(fact));
+
+/** A fact that was taken to be the same on several sets: once, with its place on each. */
+export interface KnownLine {
+  /** The sets by name; empty where it is about the whole visit. */
+  readonly sets: readonly string[];
+  readonly facts: readonly AskedKnown[];
+}
+
+/** What was taken as known, alike facts of several sets in one line, and the lines of the same sets together. */
+export const knownLines = (known: readonly AskedKnown[]): readonly KnownLine[] => {
+  const lines = new Map<string, AskedKnown[]>();
+  for (const fact of known) {
+    const key = `${factOf(fact)}|${takenWords(fact)}`;
+    lines.set(key, [...(lines.get(key) ?? []), fact]);
+  }
+  const places = new Map<string, KnownLine[]>();
+  for (const facts of lines.values()) {
+    const sets = facts.flatMap(({ set }) => (set === "" ? [] : [set]));
+    places.set(sets.join("|"), [...(places.get(sets.join("|")) ?? []), { sets, facts }]);
+  }
+  // The whole visit first, then single sets; the long list of what is alike on many comes last.
+  return [...places.values()].sort(([one], [other]) => (one?.sets.length ?? 0) - (other?.sets.length ?? 0)).flat();
 };

@@ -33,6 +33,8 @@ export interface Labelled {
 export interface Fact {
   readonly name: string;
   readonly value: string;
+  /** By which it is called; empty where it bears none. */
+  readonly refs: string;
 }
 
 /** Something to fill in, by its name in the form. `title` says what it is to those who do not see what stands beside it. */
@@ -105,6 +107,8 @@ export type Block =
     }
   | {
       readonly kind: "form";
+      /** Rows close together: many, of which few are filled in. */
+      readonly compact?: true;
       /** What all rows are about: a set, who acts by when; empty where nothing. */
       readonly title: string;
       /** The columns of fields, line by line, with their share of the page's width in percent; every line has the same width. */

@@ -50,6 +50,7 @@ export const SAY = {
     whatItIs: "What this receipt is",
     form: "Reply form",
     formTests: "Tests as planned",
+    otherwise: "Otherwise than we assumed",
     formWho: "Who answers",
   },
   notes: {
@@ -108,6 +109,7 @@ export const SAY = {
       "The form on the last pages is an answer too: filled in with any PDF program and sent back, or printed and filled in by pen.",
     fillIn:
       "Fill it in with any PDF program, save it and send the file back. Or print it and write by pen, one of the choices that stand under the text. What is left empty is not answered.",
+    leaveAsItIs: "Nothing is asked here. Where one of these is otherwise on a set, say there what it is in fact; leave the others empty.",
     noWayLeft: "No acceptable way is left.",
     writeSo: "Dates as 2026-03-24 or 24 March 2026. A number is in the unit beside it unless another is written.",
   },
@@ -179,6 +181,7 @@ export const SAY = {
     date: "Date",
     insteadOrRemark: "What instead, or a remark",
     contactFor: "Contact for this",
+    inFact: "In fact, if otherwise",
     agreed: "Agreed?",
     whichWay: "Which other way, or a remark",
     oneOfThese: "Other ways that fit",
@@ -243,12 +246,14 @@ export const SAY = {
     answered: (questions: string, requests: string, tests: string) => `Questions ${questions}, requests ${requests}, tests ${tests}.`,
     openedBy: (ref: string) =>
       `Please help us settle these tests beforehand. “Confirm ${ref}” means: write “${ref}: yes”, or what you propose instead.`,
+    takenAs: (fact: string, value: string) => `${fact}, taken as ${value}`,
+    corrects: (line: string) => `${line} says what an assumption is in fact.`,
     lineLike: (ref: string, words: string) => `“${ref}: ${words}”`,
     reply: (to: string, by: string, lines: string) =>
       `Reply to ${to} by ${by}. A plain e-mail with lines like ${lines} is an answer. Give numbers with their unit. References stay the same in all letters.`,
     mayAgree: (office: string, vessel: string) => `For this office ${office} may agree; for the vessel ${vessel}.`,
     givenOn: (date: string) =>
-      `Known to this office on ${date}; the decisions rest on it. Strike out what is wrong and write the right answer beside it.`,
+      `Known to this office on ${date}; the decisions rest on it. Where it is otherwise, please say by its reference what it is in fact.`,
     andAnswers: (refs: string) => `and by the answers to ${refs}`,
     haveReady: (refs: string) => `have ${refs} ready`,
     choose: (refs: string) => `choose what is done about ${refs}, for which no acceptable way is left`,

@@ -7,9 +7,9 @@ import { SAY } from "./catalogue.ts";
 import { howWords, type PlanInput, provesWords } from "./protections.ts";
 import { capital, refRange } from "./words.ts";
 
-/** References of several kinds: tests, then questions, then requests, each in runs. */
-const ranges = (refs: readonly string[]): string =>
-  ["T", "Q", "R"]
+/** References of several kinds: tests, then questions, requests and assumptions, each in runs. */
+export const ranges = (refs: readonly string[]): string =>
+  ["T", "Q", "R", "K"]
     .map((letter) => refRange(refs.filter((ref) => ref.startsWith(letter))))
     .filter((range) => range !== "")
     .join(", ");

@@ -1,6 +1,14 @@
 import { LONGEST_WORDS } from "../model/reply.ts";
-import { type Asked, type AskedQuestion, type AskedRequest, type AskedTest, askedInLetter, type Choice } from "../plan/asked.ts";
-import { withoutSet } from "./alike.ts";
+import {
+  type Asked,
+  type AskedKnown,
+  type AskedQuestion,
+  type AskedRequest,
+  type AskedTest,
+  askedInLetter,
+  type Choice,
+} from "../plan/asked.ts";
+import { type KnownLine, knownLines, takenWords, withoutSet } from "./alike.ts";
 import type { Block, FormField, FormRow } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
 import {
@@ -10,13 +18,14 @@ import {
   FORM_FORMAT,
   formDigest,
   KEPT,
+  knownFields,
   OWN,
   offersOthers,
   questionFields,
   requestFields,
   testFields,
 } from "./formFields.ts";
-import { capital, longDate } from "./words.ts";
+import { capital, longDate, refRange } from "./words.ts";
 
 const LONGEST = { date: 40, answer: 60, contact: 200, name: 120, role: 80 } as const;
 
@@ -170,6 +179,45 @@ const testBlocks = (tests: readonly AskedTest[]): readonly Block[] =>
     under(set, own.some(offersOthers) ? [TEST_HEAD, OTHERS_HEAD] : [TEST_HEAD], own.map(testRow)),
   );
 
+/** So many sets stand side by side, and the share of each: wide enough for the longest choice in small print. */
+const SETS_IN_LINE = 3;
+const KNOWN_SHARES = [30, 25, 20] as const;
+
+const inLines = <Item>(items: readonly Item[]): readonly (readonly Item[])[] =>
+  Array.from({ length: Math.ceil(items.length / SETS_IN_LINE) }, (_, line) => items.slice(line * SETS_IN_LINE, (line + 1) * SETS_IN_LINE));
+
+/** A fact of several sets has a place for each beside the other: one may be otherwise and the others not. */
+const knownHeads = (sets: readonly string[]): Extract<Block, { kind: "form" }>["heads"] => {
+  const share = KNOWN_SHARES[Math.min(sets.length, SETS_IN_LINE) - 1] ?? KNOWN_SHARES[0];
+  return inLines(sets.length < 2 ? [SAY.columns.inFact] : sets).map((line) => line.map((title) => ({ title, share })));
+};
+
+const knownField = (fact: AskedKnown): FormField => {
+  const { ref, set, name, choices, unit } = fact;
+  const title = SAY.with.fieldOf(ref, `${set === "" ? "" : `${set}: `}${name}. ${SAY.columns.inFact}`);
+  const { is } = knownFields(ref);
+  return choices.length > 0
+    ? choice(is, title, [...labels(choices), SAY.choose.unknown])
+    : text(is, title, LONGEST.answer, unit === undefined ? {} : { unit });
+};
+
+const knownRow = ({ facts }: KnownLine): FormRow => {
+  const [first] = facts;
+  const refs = refRange(facts.map(({ ref }) => ref));
+  return {
+    ref: refs,
+    text: first === undefined ? "" : `${first.name}: ${takenWords(first)}`,
+    lines: inLines(facts.map(knownField)),
+  };
+};
+
+const knownBlocks = (known: readonly AskedKnown[]): readonly Block[] =>
+  [...groupedBy(knownLines(known), ({ sets }) => sets.join("|"))].flatMap(([, lines]) => {
+    const sets = lines[0]?.sets ?? [];
+    const title = sets.length > 1 ? SAY.columns.inFact : (sets[0] ?? "");
+    return under(title, knownHeads(sets), lines.map(knownRow)).map((block) => ({ ...block, compact: true }));
+  });
+
 const ownRow = (...fields: readonly FormField[]): FormRow => ({ ref: "", text: "", lines: [fields] });
 
 const whoBlocks: readonly Block[] = [
@@ -246,6 +294,7 @@ export const formBlocks = (everything: Asked, mark: string): readonly Block[] =>
       section(SAY.headings.questions, "", questionBlocks(asked.questions)),
       section(SAY.headings.requests, `${SAY.columns.canItBeHad} ${spoken(labels(CONFIRMATIONS))}`, requestBlocks(asked.requests)),
       section(SAY.headings.formTests, `${SAY.columns.agreed} ${spoken(labels(AGREEMENTS))}`, testBlocks(asked.tests)),
+      section(SAY.headings.assumed, SAY.notes.leaveAsItIs, knownBlocks(asked.known)),
     ]),
     {
       kind: "formMark",

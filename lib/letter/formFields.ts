@@ -18,6 +18,8 @@ export const requestFields = (ref: string) =>
 
 export const testFields = (ref: string) => ({ says: `t.${ref}.says`, method: `t.${ref}.method`, words: `t.${ref}.words` }) as const;
 
+export const knownFields = (ref: string) => ({ is: `k.${ref}.is` }) as const;
+
 /** What can be said to a request, with the words of the form. */
 export const CONFIRMATIONS = [
   { value: "yes", label: SAY.choose.yes },
@@ -39,7 +41,7 @@ export const asksHow = ({ had }: AskedRequest): boolean => had.length > 1;
 export const offersOthers = ({ others }: AskedTest): boolean => others.length > 0;
 
 /** The names of all fields of the form that asks this, those that are kept among them. */
-export const fieldNames = ({ questions, requests, tests }: Asked): readonly string[] => [
+export const fieldNames = ({ questions, requests, tests, known }: Asked): readonly string[] => [
   ...Object.values(KEPT),
   ...Object.values(OWN),
   ...questions.flatMap(({ ref }) => Object.values(questionFields(ref))),
@@ -51,7 +53,9 @@ export const fieldNames = ({ questions, requests, tests }: Asked): readonly stri
     const { method, ...rest } = testFields(test.ref);
     return [...Object.values(rest), ...(offersOthers(test) ? [method] : [])];
   }),
+  ...known.flatMap(({ ref }) => Object.values(knownFields(ref))),
 ];
 
-/** A digest over all that the form asks, in its order: whoever alters a question has another one. */
-export const formDigest = (asked: Asked): string => digestOf(asked);
+/** A digest over all that the form asks, in its order: whoever alters a question has another one. A form that takes nothing as known
+ * has the digest that it had before there were such facts. */
+export const formDigest = ({ known, ...asked }: Asked): string => digestOf(known.length === 0 ? asked : { ...asked, known });

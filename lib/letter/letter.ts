@@ -1,6 +1,5 @@
 import { said } from "../model/fact.ts";
-import type { Visit } from "../model/visit.ts";
-import { askedOf, confirmedIn, stillAsked } from "../plan/asked.ts";
+import { type Asked, askedOf, confirmedIn, stillAsked } from "../plan/asked.ts";
 import { namesIn } from "../plan/readable.ts";
 import { listOr } from "../plan/say.ts";
 import type { Plan } from "../plan/schema.ts";
@@ -46,13 +45,20 @@ const exampleLines = (plan: Plan, rulebook: Rulebook): string => {
   ]);
 };
 
-const answering = (plan: Plan, visit: Visit, rulebook: Rulebook, withForm: boolean): readonly Block[] => [
+/** How an assumption is said to be otherwise, with one of this letter's; empty where there is none. */
+const correctingWords = ({ known }: Asked): string => {
+  const fact = known.find(({ choices }) => choices.length > 1);
+  const other = fact?.choices.find(({ value }) => value !== fact.value);
+  return fact === undefined || other === undefined ? "" : ` ${SAY.with.corrects(SAY.with.lineLike(fact.ref, other.label.toLowerCase()))}`;
+};
+
+const answering = (plan: Plan, asked: Asked, { read: { visit }, rulebook, form }: LetterInput): readonly Block[] => [
   { kind: "heading", text: SAY.headings.howToAnswer },
   {
     kind: "bullets",
     items: [
-      SAY.with.reply(visit.policy.office.contact ?? visit.policy.office.name, longDate(plan.visit.replyBy), exampleLines(plan, rulebook)),
-      ...(withForm ? [SAY.notes.orTheForm] : []),
+      `${SAY.with.reply(visit.policy.office.contact ?? visit.policy.office.name, longDate(plan.visit.replyBy), exampleLines(plan, rulebook))}${correctingWords(asked)}`,
+      ...(form !== undefined ? [SAY.notes.orTheForm] : []),
       SAY.with.mayAgree(peopleOn(visit, "office"), peopleOn(visit, "vessel")),
       SAY.notes.withoutAnswer,
       SAY.notes.asFound,
@@ -62,7 +68,7 @@ const answering = (plan: Plan, visit: Visit, rulebook: Rulebook, withForm: boole
   },
 ];
 
-const bodyOf = (input: LetterInput, changes: readonly Block[]): readonly Block[] => {
+const bodyOf = (input: LetterInput, all: Asked, changes: readonly Block[]): readonly Block[] => {
   const { plan, read, rulebook, units } = input;
   // What the next letter asks is called by its name, not by a reference that stands nowhere in this one.
   const now = { ...plan, questions: askedNow(plan) };
@@ -75,7 +81,7 @@ const bodyOf = (input: LetterInput, changes: readonly Block[]): readonly Block[]
     asksBlock({ plan: asked, rulebook }),
     ...changes,
     { kind: "heading", text: SAY.headings.assumed },
-    ...assumedBlocks(plan, read, rulebook, units),
+    ...assumedBlocks(plan, read, { rulebook, units, asked: all }),
     { kind: "heading", text: SAY.headings.howProven },
     ...protectionBlocks({ ...input, plan: now }),
     { kind: "heading", text: SAY.headings.questions },
@@ -85,7 +91,7 @@ const bodyOf = (input: LetterInput, changes: readonly Block[]): readonly Block[]
     { kind: "heading", text: SAY.headings.cautions },
     ...safetyBlocks(plan, rulebook),
     ...noticeBlocks(plan),
-    ...answering(asked, read.visit, rulebook, input.form !== undefined),
+    ...answering(asked, all, input),
     {
       kind: "signature",
       text: SAY.with.signed(signer(read.visit), read.visit.policy.office.name),
@@ -94,11 +100,11 @@ const bodyOf = (input: LetterInput, changes: readonly Block[]): readonly Block[]
 };
 
 /** What a letter says, with the references that changed; one that ends the exchange goes by the plan as far as it tells it. */
-const saidIn = (input: LetterInput): { readonly blocks: readonly Block[]; readonly changed: readonly string[] } => {
+const saidIn = (input: LetterInput, asked: Asked): { readonly blocks: readonly Block[]; readonly changed: readonly string[] } => {
   const { closing, former, notTaken = [] } = input;
   if (closing === undefined) {
     const told = changesTold(former, input);
-    return { blocks: bodyOf(input, [...told.blocks, ...notTakenBlocks(notTaken)]), changed: told.changed };
+    return { blocks: bodyOf(input, asked, [...told.blocks, ...notTakenBlocks(notTaken)]), changed: told.changed };
   }
   const { plan, putOff } = closingPlan(input, closing);
   const told = changesTold(former, { ...input, plan }, putOff);
@@ -120,7 +126,8 @@ export const letterOf = (input: LetterInput): Letter => {
   const number = read.visit.letters.length + 1;
   const subject = subjectOf(input);
   const to = recipients(read.visit);
-  const { blocks, changed } = saidIn(input);
+  const asked = askedOf(plan, input.rulebook, confirmedIn(read.visit), { read, units: input.units });
+  const { blocks, changed } = saidIn(input, asked);
   return {
     title: `Letter ${number}: ${subject}`,
     subject,
@@ -135,7 +142,7 @@ export const letterOf = (input: LetterInput): Letter => {
     blocks: [
       ...blocks,
       smallPrint(input, blocks, SAY.notes.cautionsArePractice, shortForms(blocks, to.join(" "))),
-      ...(input.form === undefined ? [] : formBlocks(askedOf(plan, input.rulebook, confirmedIn(read.visit)), input.form.mark)),
+      ...(input.form === undefined ? [] : formBlocks(asked, input.form.mark)),
     ],
   };
 };

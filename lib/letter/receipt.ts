@@ -1,8 +1,8 @@
-import type { Reply, ReplyAgreement, ReplyAnswer, ReplyConfirmation } from "../model/reply.ts";
+import type { Reply, ReplyAgreement, ReplyAnswer, ReplyConfirmation, ReplyCorrection } from "../model/reply.ts";
 import { printable } from "../model/text.ts";
 import type { Asked, AskedQuestion, AskedRequest, AskedTest, Choice } from "../plan/asked.ts";
 import { formatNumber } from "../units/units.ts";
-import { alikeRows, ledIn, withoutSet } from "./alike.ts";
+import { alikeRows, ledIn, takenWords, withoutSet } from "./alike.ts";
 import type { Block, Labelled, Letter } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
 import { AGREEMENTS, CONFIRMATIONS } from "./formFields.ts";
@@ -40,11 +40,16 @@ const amountWords = (value: number | { readonly value: number; readonly unit: st
   return [formatNumber(number, DIGITS), ...(own === undefined ? [] : [own])].join(" ");
 };
 
+const valueWords = (
+  { choices, unit }: { readonly choices: readonly Choice[]; readonly unit?: string | undefined },
+  value: ReplyCorrection,
+): string => capital(typeof value === "string" ? labelOf(choices, value) : amountWords(value, unit));
+
 /** An answer in words: the words of a choice, a number with its unit, or when it will be known. */
 const answerWords = ({ choices, unit }: AskedQuestion, answer: ReplyAnswer): string => {
   if (answer.says === "we will find out")
     return answer.by === undefined ? SAY.notes.willFindOut : SAY.with.willFindOut(longDate(answer.by));
-  return capital(typeof answer.value === "string" ? labelOf(choices, answer.value) : amountWords(answer.value, unit));
+  return valueWords({ choices, unit }, answer.value);
 };
 
 /** What was said to a request, line by line: whether and how it can be had, by when, in which words, and whom to speak to. */
@@ -145,6 +150,22 @@ const testsSaid = ({ asked, reply }: ReceiptInput): readonly Block[] =>
     short: ({ ref, set, name }) => ({ ref, set, text: sentence(capital(name)) }),
   });
 
+/** What was taken as known and is said to be otherwise; what was left as it was needs no word. */
+const correctionsSaid = ({ asked, reply: { corrections = {} } }: ReceiptInput): readonly Block[] =>
+  section(
+    SAY.headings.otherwise,
+    asked.known.filter(({ ref }) => corrections[ref] !== undefined),
+    {
+      title: ({ set }) => set,
+      asked: (fact) => sentence(SAY.with.takenAs(fact.name, takenWords(fact))),
+      answer: (fact) => {
+        const value = corrections[fact.ref];
+        return value === undefined ? undefined : sentence(valueWords(fact, value));
+      },
+      short: ({ ref, set, name }) => ({ ref, set, text: name }),
+    },
+  );
+
 const KILO = 1000;
 
 const sizeWords = (bytes: number): string =>
@@ -218,6 +239,7 @@ export const receiptOf = (input: ReceiptInput): Letter => {
       ...questionsSaid(input),
       ...requestsSaid(input),
       ...testsSaid(input),
+      ...correctionsSaid(input),
       ...(reply.remarks === undefined
         ? []
         : [

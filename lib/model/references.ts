@@ -1,10 +1,10 @@
-/** References handed out once stay for good: tests T, questions Q, requests R, each with a number. */
+/** References handed out once stay for good: tests T, questions Q, requests R, facts that are taken as known K, each with a number. */
 export interface Reference {
   readonly ref: string;
   readonly for: string;
 }
 
-export type ReferenceKind = "T" | "Q" | "R";
+export type ReferenceKind = "T" | "Q" | "R" | "K";
 
 const numberOf = (ref: string): number => Number(ref.slice(1));
 

@@ -9,12 +9,12 @@ export const LONGEST_WORDS = 600;
 const words = text(LONGEST_WORDS);
 const contact = text(200);
 
+/** What a fact is said to be: the value of a choice, a number with its unit, "not known". */
+const value = z.union([z.string(), z.number(), z.strictObject({ value: z.number(), unit: z.string() })]);
+
 /** What is answered to a question: a choice's value, a number with its unit, or that it will be found out. */
 const answer = z.union([
-  z.strictObject({
-    says: z.literal("answer"),
-    value: z.union([z.string(), z.number(), z.strictObject({ value: z.number(), unit: z.string() })]),
-  }),
+  z.strictObject({ says: z.literal("answer"), value }),
   z.strictObject({ says: z.literal("we will find out"), by: plainDate.optional() }),
 ]);
 
@@ -45,6 +45,8 @@ export const replySchema = z.strictObject({
   questions: z.record(z.string(), answer),
   requests: z.record(z.string(), confirmation),
   tests: z.record(z.string(), agreement),
+  /** What the letter took as known and is otherwise in fact; replies that correct nothing have none. */
+  corrections: z.record(z.string(), value).optional(),
   remarks: words.optional(),
 });
 
@@ -52,3 +54,4 @@ export type Reply = z.infer<typeof replySchema>;
 export type ReplyAnswer = Reply["questions"][string];
 export type ReplyConfirmation = Reply["requests"][string];
 export type ReplyAgreement = Reply["tests"][string];
+export type ReplyCorrection = NonNullable<Reply["corrections"]>[string];

@@ -182,7 +182,7 @@ const schemaOver = (facts: readonly FactSpec[]) => {
       references: z
         .array(
           z.strictObject({
-            ref: z.string().regex(/^[TQR][1-9]\d{0,3}$/, { error: 'wanted a reference like "T3", "Q5" or "R2"' }),
+            ref: z.string().regex(/^[TQRK][1-9]\d{0,3}$/, { error: 'wanted a reference like "T3", "Q5" or "R2"' }),
             for: text(200),
           }),
         )

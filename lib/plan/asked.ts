@@ -1,8 +1,11 @@
-import { said } from "../model/fact.ts";
+import { type FactSpec, said } from "../model/fact.ts";
 import { LOCAL_RULES } from "../model/facts/visit.ts";
+import type { ReadVisit } from "../model/read.ts";
+import { referenceOf } from "../model/references.ts";
 import type { Protection, Rulebook } from "../rulebook/types.ts";
-import { type Unit, unitsOffered } from "../units/units.ts";
-import { askedNowOf, setIn } from "./places.ts";
+import { type Unit, type UnitSystem, unitsOffered } from "../units/units.ts";
+import { isVessels, knownFacts, knownWords } from "./known.ts";
+import { askedNowOf, kindOf, setIn } from "./places.ts";
 import { namesIn, partWords } from "./readable.ts";
 import { capital } from "./say.ts";
 import type { Plan, PlanProtection, PlanRequest } from "./schema.ts";
@@ -75,11 +78,23 @@ export interface AskedTest {
   readonly hangs?: true;
 }
 
+/** A fact that the letter takes as known, for the vessel to say what it is in fact. */
+export interface AskedKnown extends Pick<AskedQuestion, "ref" | "at" | "set" | "choices" | "unit" | "units"> {
+  readonly name: string;
+  /** What it was taken to be, in words and as the file has it. */
+  readonly told: string;
+  readonly value: string | number;
+  /** Nobody gave it: the office takes it so. */
+  readonly ours: boolean;
+}
+
 /** All that a letter asks of the vessel. */
 export interface Asked {
   readonly questions: readonly AskedQuestion[];
   readonly requests: readonly AskedRequest[];
   readonly tests: readonly AskedTest[];
+  /** Nothing of it is asked: it can be said to be otherwise. */
+  readonly known: readonly AskedKnown[];
 }
 
 const setNameIn = (at: string, { sets }: Plan): string => {
@@ -113,6 +128,50 @@ const testOf = (protection: PlanProtection, set: string, rulebook: Rulebook): As
   };
 };
 
+/** What can be answered to a fact, and in which units. */
+const answerable = (spec: FactSpec): Pick<AskedQuestion, "choices" | "unit" | "units"> => {
+  // Which words of its own the office goes by is not for the vessel to say.
+  const values = spec.domain.kind === "choice" ? spec.domain.values.filter((value) => value !== LOCAL_RULES) : [];
+  return {
+    choices: values.map((value) => ({ value, label: capital(said(spec, value)) })),
+    ...(spec.unit === undefined ? {} : { unit: spec.unit }),
+    units: spec.unit === undefined ? [] : unitsOffered(spec.unit),
+  };
+};
+
+/** What a letter takes as known, and in which units it tells it. */
+export interface TakenAsKnown {
+  readonly read: Pick<ReadVisit, "answers" | "given" | "sets">;
+  readonly units: UnitSystem;
+}
+
+/** The sets that share a thing, by name, where there are several groups of sister sets; empty where it is everybody's. */
+const sharersOf = (at: string, plan: Plan, { sets }: TakenAsKnown["read"]): string => {
+  const letter = /^\/support\/sisters\/([A-Z])\//.exec(at)?.[1];
+  if (letter === undefined || new Set(sets.map(({ sisters }) => sisters)).size < 2) return "";
+  return plan.sets.flatMap(({ name }, place) => (sets[place]?.sisters === letter ? [name] : [])).join(", ");
+};
+
+/** What is taken as known and is the vessel's to say. What a request of the letter asks for is said there and not twice. */
+const knownOf = (plan: Plan, rulebook: Rulebook, requests: readonly PlanRequest[], { read, units }: TakenAsKnown): readonly AskedKnown[] =>
+  knownFacts(plan, read, rulebook).flatMap(({ at, spec, answer, ours }): readonly AskedKnown[] => {
+    if (!isVessels(at) || requests.some((request) => request.at === at)) return [];
+    const about = rulebook.protections.find(({ kind }) => kind === kindOf(at))?.name;
+    return [
+      {
+        ref: referenceOf(plan.references, "K", at),
+        at,
+        set: setIn(at) === undefined ? sharersOf(at, plan, read) : setNameIn(at, plan),
+        // What leans on the fact before it says little by itself.
+        name: capital(about !== undefined && / that /.test(spec.name) ? `${about}: ${spec.name}` : spec.name),
+        told: knownWords({ spec, answer }, units),
+        value: answer,
+        ours,
+        ...answerable(spec),
+      },
+    ];
+  });
+
 /** What is done instead where a request is refused, tests of one way together. */
 const insteadOf = ({ ifRefused }: PlanRequest, plan: Plan, rulebook: Rulebook): readonly Instead[] => {
   const kinds = new Map(plan.sets.flatMap(({ protections }) => protections.map(({ ref, kind }) => [ref, kind] as const)));
@@ -139,18 +198,17 @@ export const stillAsked = ({ requests }: Pick<Plan, "requests">, confirmed: Read
   requests.filter(({ ref }) => !confirmed.has(ref));
 
 /**
- * What a plan asks of the vessel, in the order of the plan. Tests that do not apply are not asked, nor are requests that are confirmed already.
- * Pure.
+ * What a plan asks of the vessel, in the order of the plan, and what it takes as known where that is given. Tests that do not apply are not asked,
+ * nor are requests that are confirmed already. Pure.
  */
-export const askedOf = (plan: Plan, rulebook: Rulebook, confirmed: ReadonlySet<string> = NONE): Asked => {
+export const askedOf = (plan: Plan, rulebook: Rulebook, confirmed: ReadonlySet<string> = NONE, taken?: TakenAsKnown): Asked => {
   const names = namesIn(plan, rulebook);
+  const requests = stillAsked(plan, confirmed);
   const open = new Set(plan.open.map(({ at }) => at));
   return {
     questions: plan.questions.flatMap(({ ref, at, text, why, decides }): readonly AskedQuestion[] => {
       const spec = names.specAt(at);
       if (spec === undefined) return [];
-      // Which words of its own the office goes by is not for the vessel to say.
-      const values = spec.domain.kind === "choice" ? spec.domain.values.filter((value) => value !== LOCAL_RULES) : [];
       return [
         {
           ref,
@@ -160,13 +218,11 @@ export const askedOf = (plan: Plan, rulebook: Rulebook, confirmed: ReadonlySet<s
           why,
           ...(spec.look === undefined ? {} : { look: spec.look }),
           decides: decides.length > 0,
-          choices: values.map((value) => ({ value, label: capital(said(spec, value)) })),
-          ...(spec.unit === undefined ? {} : { unit: spec.unit }),
-          units: spec.unit === undefined ? [] : unitsOffered(spec.unit),
+          ...answerable(spec),
         },
       ];
     }),
-    requests: stillAsked(plan, confirmed).map((request): AskedRequest => {
+    requests: requests.map((request): AskedRequest => {
       const { ref, text, kind, actor, confirmBy, late, neededBy, laterFor, at, refusedIs, ifRefused, answers } = request;
       const spec = at === undefined ? undefined : names.specAt(at);
       const had = spec?.domain.kind === "choice" ? spec.domain.values.filter((value) => value !== refusedIs) : [];
@@ -191,6 +247,7 @@ export const askedOf = (plan: Plan, rulebook: Rulebook, confirmed: ReadonlySet<s
     tests: plan.sets.flatMap(({ name, protections }) =>
       protections.filter(({ applies }) => applies !== "no").map((protection) => testOf(protection, name, rulebook)),
     ),
+    known: taken === undefined ? [] : knownOf(plan, rulebook, requests, taken),
   };
 };
 

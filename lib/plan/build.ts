@@ -16,6 +16,7 @@ import type { FigurePart, Rulebook } from "../rulebook/types.ts";
 import { type PlacedFact, placedFacts, truthsIn } from "./answers.ts";
 import { type Dates, datesOf } from "./dates.ts";
 import { effortOnSet } from "./effort.ts";
+import { isVessels, knownFacts } from "./known.ts";
 import { planProtection } from "./protections.ts";
 import { draftQuestions, planQuestion } from "./questions.ts";
 import { photographKey, photographsWanted, planRequests, wantedKey } from "./requests.ts";
@@ -160,20 +161,22 @@ const planWith = ({ engine, digest, known, tellings }: Building, read: ReadVisit
     }),
   };
   const setNames = visit.sets.map(({ name }) => name);
+  const sets = visit.sets.map(({ name, role }, set) => ({
+    name,
+    role,
+    protections: decided.protections
+      .filter((protection) => protection.set === set)
+      .map((protection) => planProtection(protection, context)),
+    minutes: effortOnSet(decided, read, set).minutes,
+    figures: tellings?.setFigures(decided, read, set) ?? [],
+  }));
+  const taken = knownFacts({ sets }, read, rulebook).flatMap(({ at }) => (isVessels(at) ? [at] : []));
   return {
     format: "forehail plan 1",
     rulebook: { version: rulebook.version, digest },
     visit: visitPart(read, dates),
     open: openOf(placed, facts, engine.leads),
-    sets: visit.sets.map(({ name, role }, set) => ({
-      name,
-      role,
-      protections: decided.protections
-        .filter((protection) => protection.set === set)
-        .map((protection) => planProtection(protection, context)),
-      minutes: effortOnSet(decided, read, set).minutes,
-      figures: tellings?.setFigures(decided, read, set) ?? [],
-    })),
+    sets,
     ...(ruleBasis === null
       ? {}
       : { rules: { procedure: [...ruleBasis.procedure], limits: ruleBasis.limits, intervals: ruleBasis.intervals } }),
@@ -216,7 +219,7 @@ const planWith = ({ engine, digest, known, tellings }: Building, read: ReadVisit
         refOf: refs.refOf,
         minutes: visit.sets.reduce((sum, _, set) => sum + effortOnSet(decided, read, set).minutes, 0),
       }) ?? [],
-    references: refs.references,
+    references: withReferences(refs.references, "K", taken),
   };
 };
 

@@ -8,6 +8,7 @@ import {
   fieldNames,
   formDigest,
   KEPT,
+  knownFields,
   OWN,
   offersOthers,
   questionFields,
@@ -18,7 +19,7 @@ import { type Fault, quotedWords } from "../model/fault.ts";
 import { REPLY_FORMAT, type Reply, type ReplyAgreement, type ReplyAnswer, type ReplyConfirmation, replySchema } from "../model/reply.ts";
 import { type Asked, type AskedQuestion, type AskedRequest, type AskedTest, askedInLetter, type Choice } from "../plan/asked.ts";
 import { NOTHING_WRITTEN } from "./faultWords.ts";
-import { chosen, faultAt, type Reading, readAnswer, readPromised, wantedOf } from "./values.ts";
+import { chosen, faultAt, type Reading, readAnswer, readCorrection, readPromised, wantedOf } from "./values.ts";
 
 /** The letter that a reply should answer. */
 export interface LetterAsked {
@@ -46,8 +47,8 @@ const writtenIn = (fields: Fields, name: string): string => (fields.get(name) ??
 
 const KEPT_NAMES: readonly string[] = Object.values(KEPT);
 
-/** "q.Q3.answer" belongs to Q3; what belongs to no question, request or test is told of the file. */
-const refOf = (name: string): string => /^[qrt]\.([QRT]\d+)\./.exec(name)?.[1] ?? FILE;
+/** "q.Q3.answer" belongs to Q3; what belongs to nothing that bears a reference is told of the file. */
+const refOf = (name: string): string => /^[qrtk]\.([QRTK]\d+)\./.exec(name)?.[1] ?? FILE;
 
 const FIELD_WORDS: Readonly<Record<string, string>> = {
   answer: "the answer",
@@ -223,6 +224,10 @@ const faultsOf = (reply: unknown): readonly Fault[] => {
       }));
 };
 
+/** The corrections of a reply; nothing where it has none. */
+export const correcting = (corrections: NonNullable<Reply["corrections"]>): Pick<Reply, "corrections"> =>
+  Object.keys(corrections).length === 0 ? {} : { corrections };
+
 /** `replyFromForm` for fields of our own page, which need not be recognised: the page itself holds what it asked. */
 export const replyFromFields = (
   fields: Fields,
@@ -233,9 +238,13 @@ export const replyFromFields = (
   const questions = gather(asked.questions, (question) => answerTo(question, fields, reading));
   const requests = gather(asked.requests, (request) => confirmationOf(request, fields, reading));
   const tests = gather(asked.tests, (test) => agreementTo(test, fields));
+  const corrections = gather(asked.known, (known) => {
+    const given = writtenIn(fields, knownFields(known.ref).is);
+    return given === "" ? NOTHING : readCorrection(known, given, reading);
+  });
   const who = byOf(fields, by);
   const remarks = writtenIn(fields, OWN.remarks);
-  const faults = [...(who.ok ? [] : who.faults), ...questions.faults, ...requests.faults, ...tests.faults];
+  const faults = [...(who.ok ? [] : who.faults), ...questions.faults, ...requests.faults, ...tests.faults, ...corrections.faults];
   if (!who.ok || faults.length > 0) return failure(...faults);
   const reply: Reply = {
     format: REPLY_FORMAT,
@@ -244,6 +253,7 @@ export const replyFromFields = (
     questions: questions.taken,
     requests: requests.taken,
     tests: tests.taken,
+    ...correcting(corrections.taken),
     ...(remarks === "" ? {} : { remarks }),
   };
   const wrong = faultsOf(reply);

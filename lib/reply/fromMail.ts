@@ -2,12 +2,20 @@ import { failure, type Result, success } from "../kernel/result.ts";
 import { AGREEMENTS, CONFIRMATIONS } from "../letter/formFields.ts";
 import { NOT_TO_BE_HAD } from "../model/fact.ts";
 import { type Fault, quotedWords } from "../model/fault.ts";
-import { REPLY_FORMAT, type Reply, type ReplyAgreement, type ReplyAnswer, type ReplyConfirmation, replySchema } from "../model/reply.ts";
-import type { AskedQuestion, AskedRequest, AskedTest } from "../plan/asked.ts";
+import {
+  REPLY_FORMAT,
+  type Reply,
+  type ReplyAgreement,
+  type ReplyAnswer,
+  type ReplyConfirmation,
+  type ReplyCorrection,
+  replySchema,
+} from "../model/reply.ts";
+import type { AskedKnown, AskedQuestion, AskedRequest, AskedTest } from "../plan/asked.ts";
 import { NOTHING_WRITTEN } from "./faultWords.ts";
-import type { LetterAsked } from "./fromForm.ts";
+import { correcting, type LetterAsked } from "./fromForm.ts";
 import { type Line, linesOf, type Said } from "./mailLines.ts";
-import { chosenByBeginning, faultAt, keyOf, type Reading, readAnswer, readPromised, saysUnknown } from "./values.ts";
+import { chosenByBeginning, correctedTo, faultAt, keyOf, type Reading, readAnswer, readPromised, saysUnknown } from "./values.ts";
 
 /** A line that was not taken, or not all of it, with the reason: told to the inspector, who reads it himself. */
 export interface ToldLine {
@@ -28,8 +36,13 @@ export interface MailReply {
 /** Longest message, in characters; what is longer is no answer written by hand. */
 export const LONGEST_MAIL = 200_000;
 
-type Kind = "questions" | "requests" | "tests";
-type Value = { readonly questions: ReplyAnswer; readonly requests: ReplyConfirmation; readonly tests: ReplyAgreement };
+type Kind = "questions" | "requests" | "tests" | "corrections";
+type Value = {
+  readonly questions: ReplyAnswer;
+  readonly requests: ReplyConfirmation;
+  readonly tests: ReplyAgreement;
+  readonly corrections: ReplyCorrection;
+};
 type Of<K extends Kind = Kind> = { readonly [Each in K]: { readonly kind: Each; readonly value: Value[Each]; readonly left?: string } }[K];
 
 const PROPOSES = /^(?:instead|another way|other way|we propose(?: instead| another way)?|we suggest|proposal)\b[\s:,–—-]*/i;
@@ -52,16 +65,36 @@ const unknownBy = (ref: string, text: string, reading: Reading): Result<ReplyAns
   return day.ok ? success({ says: "we will find out", by: day.value }) : day;
 };
 
-const answerTo = (question: AskedQuestion, text: string, reading: Reading): Result<Of, Fault> => {
+interface Answered {
+  readonly answer: ReplyAnswer;
+  readonly left?: string;
+}
+
+const answerIn = (question: AskedQuestion | AskedKnown, text: string, reading: Reading): Result<Answered, Fault> => {
   const later = unknownBy(question.ref, text, reading);
   const whole = later ?? readAnswer(question, text, reading, chosenByBeginning);
-  if (whole.ok) return success({ kind: "questions", value: whole.value });
+  if (whole.ok) return success({ answer: whole.value });
   const [head, rest] = cut(text);
   if (rest === "" || later !== undefined) return whole;
   // "Yes, but …" could mean anything: only a head that is an answer by itself counts, and what follows is told beside it.
   const first = readAnswer(question, head, reading);
   const second = question.choices.length > 0 ? readAnswer(question, cut(rest)[0], reading).ok : /^[\d.,±+-]/.test(rest);
-  return first.ok && !second ? success({ kind: "questions", value: first.value, left: rest }) : whole;
+  return first.ok && !second ? success({ answer: first.value, left: rest }) : whole;
+};
+
+const besides = ({ left }: Answered): { readonly left?: string } => (left === undefined ? {} : { left });
+
+const answerTo = (question: AskedQuestion, text: string, reading: Reading): Result<Of, Fault> => {
+  const read = answerIn(question, text, reading);
+  return read.ok ? success({ kind: "questions", value: read.value.answer, ...besides(read.value) }) : read;
+};
+
+/** "In fact wet", "wrong, it is wet": words before what a fact is said to be. */
+const IN_FACT = /^(?:(?:wrong|incorrect|not so|in fact|actually|it is|it's|should be|is)\b[\s:,;–—-]*)+/i;
+
+const correctionTo = (known: AskedKnown, text: string, reading: Reading): Result<Of, Fault> => {
+  const read = answerIn(known, text.replace(IN_FACT, ""), reading);
+  return read.ok ? success({ kind: "corrections", value: correctedTo(read.value.answer), ...besides(read.value) }) : read;
 };
 
 const YES = new Set(["yes", "y", "ok", "okay", "confirmed", "agreed", "we confirm"]);
@@ -146,7 +179,9 @@ const readOne = (ref: string, text: string, { asked }: LetterAsked, reading: Rea
   const request = asked.requests.find((one) => one.ref === ref);
   if (request !== undefined) return confirmationOf(request, text, reading);
   const test = asked.tests.find((one) => one.ref === ref);
-  return test === undefined ? faultAt(ref, text, "a reference of the letter") : agreementTo(test, text);
+  if (test !== undefined) return agreementTo(test, text);
+  const known = asked.known.find((one) => one.ref === ref);
+  return known === undefined ? faultAt(ref, text, "a reference of the letter") : correctionTo(known, text, reading);
 };
 
 interface Read {
@@ -239,7 +274,13 @@ export const replyFromMail = (text: string, letter: LetterAsked, by: Reply["by"]
         ),
   );
   return success({
-    reply: { ...shell, questions: takenOf(reads, "questions"), requests: takenOf(reads, "requests"), tests: takenOf(reads, "tests") },
+    reply: {
+      ...shell,
+      questions: takenOf(reads, "questions"),
+      requests: takenOf(reads, "requests"),
+      tests: takenOf(reads, "tests"),
+      ...correcting(takenOf(reads, "corrections")),
+    },
     understood: [...new Set(reads.flatMap(({ line, result }) => (result.ok ? [line.number] : [])))],
     told,
   });

@@ -10,7 +10,7 @@ const WROTE = /\s(?:wrote|schrieb|a écrit|escribió|ha scritto|schreef|skrev|pi
 const WROTE_BEGINS = /^\s*(?:on|am|le|el|il|op|den|w dniu)\s.{0,200}$/i;
 
 /** A line that anything is said of is never framed, wherever it stands. */
-const REFERENCE = /\b[QRT]\s?\d{1,4}\b/i;
+const REFERENCE = /\b[QRTK]\s?\d{1,4}\b/i;
 
 const LONGEST_GREETING = 60;
 const GREETING = /^(?:dear|good (?:day|morning|afternoon|evening)|hello|hi|greetings|gentlemen|sirs?|madam)\b[^.:;?]*[,!.]?$/i;

@@ -23,7 +23,7 @@ const LONGEST_RUN = 100;
 /** So many answers are read in one message; no letter asks a tenth of it. */
 const MOST_ANSWERS = 5000;
 
-const REF = "[QRT]\\s?\\d{1,4}";
+const REF = "[QRTK]\\s?\\d{1,4}";
 const REFS = `${REF}(?:\\s*(?:,|;|/|&|\\+|-|–|—|\\band\\b|\\bto\\b)\\s*${REF}\\b)*`;
 /** Bullets and numbers that people put before a line. */
 const BULLET = /^\s*(?:[-*•–—·]\s+|\d{1,3}[.)]\s+)?/;
@@ -34,7 +34,7 @@ const NEXT = new RegExp(`(?:[;,.|]\\s*|\\s{2,}|\\t|\\s+and\\s+)(?=${REFS}\\s*[:=
 
 const refsIn = (text: string): readonly string[] => {
   const found: string[] = [];
-  for (const { 0: ref, 1: letter = "", 2: digits = "", index } of text.matchAll(/([QRT])\s?(\d{1,4})/gi)) {
+  for (const { 0: ref, 1: letter = "", 2: digits = "", index } of text.matchAll(/([QRTK])\s?(\d{1,4})/gi)) {
     const name = `${letter.toUpperCase()}${Number(digits)}`;
     const before = found.at(-1);
     const between = text.slice(0, index).replace(/^.*\d/s, "");

@@ -1,4 +1,4 @@
-import { AGREEMENTS, CONFIRMATIONS, questionFields, requestFields, testFields } from "../letter/formFields.ts";
+import { AGREEMENTS, CONFIRMATIONS, knownFields, questionFields, requestFields, testFields } from "../letter/formFields.ts";
 import { NOT_KNOWN } from "../model/fact.ts";
 import type { Asked, Choice } from "../plan/asked.ts";
 import type { Fields } from "./fromForm.ts";
@@ -8,7 +8,7 @@ import { chosen, saysUnknown } from "./values.ts";
  * The fields of a filled form as the reply's pages hold them: what was chosen by its value in place of its words, all else as it was written. For mending
  * by hand what could not be read whole. Pure.
  */
-export const pageFieldsOf = (fields: Fields, { questions, requests, tests }: Asked): Fields => {
+export const pageFieldsOf = (fields: Fields, { questions, requests, tests, known }: Asked): Fields => {
   const page = new Map(fields);
   const choose = (name: string, choices: readonly Choice[]): void => {
     const text = fields.get(name) ?? "";
@@ -24,5 +24,6 @@ export const pageFieldsOf = (fields: Fields, { questions, requests, tests }: Ask
     choose(testFields(ref).says, AGREEMENTS);
     choose(testFields(ref).method, others);
   }
+  for (const { ref, choices } of known) choose(knownFields(ref).is, choices);
   return page;
 };

@@ -1,19 +1,25 @@
+import { knownLines } from "../letter/alike.ts";
 import type { Asked } from "../plan/asked.ts";
 import { sisterQuestions } from "./sisters.ts";
 
 /** One page of a reply as it is filled in. */
 export interface ReplyStep {
   readonly id: string;
-  readonly kind: "start" | "questions" | "requests" | "tests" | "files" | "check";
+  readonly kind: "start" | "questions" | "requests" | "tests" | "known" | "files" | "check";
   readonly title: string;
-  /** What is asked on it, in the order of the letter, sister questions together; empty on pages that belong to the whole reply. */
+  /** What bears a reference on it, in the order of the letter, sister questions together; empty on pages that belong to the whole reply. */
   readonly refs: readonly string[];
 }
 
 /** So many of a kind stand on one page: few enough for a telephone and a slow link, many enough for few pages. */
-const ON_A_PAGE = { questions: 10, requests: 8, tests: 14 } as const;
+const ON_A_PAGE = { questions: 10, requests: 8, tests: 14, known: 45 } as const;
 
-const TITLES = { questions: "Questions", requests: "What we ask you to arrange", tests: "Tests as planned" } as const;
+const TITLES = {
+  questions: "Questions",
+  requests: "What we ask you to arrange",
+  tests: "Tests as planned",
+  known: "What we have assumed",
+} as const;
 
 /** What stands together on a page. */
 type Bundle = readonly { readonly ref: string }[];
@@ -65,19 +71,23 @@ const oneByOne = (items: Bundle): readonly Bundle[] => items.map((item) => [item
 
 const whole = (id: ReplyStep["kind"], title: string): ReplyStep => ({ id, kind: id, title, refs: [] });
 
-/** The pages of the reply to a letter, in the order of the letter: who answers, each kind that is asked, files and remarks, the whole to be confirmed. Pure. */
-export const replySteps = ({ questions, requests, tests }: Asked): readonly ReplyStep[] => [
+/** The pages of the reply to a letter, in the order of the letter: who answers, each kind that is asked, what was taken as known, files and remarks, the whole to be confirmed. Pure. */
+export const replySteps = ({ questions, requests, tests, known }: Asked): readonly ReplyStep[] => [
   whole("start", "What we ask, and who answers"),
   ...pagesOf("questions", sisterQuestions(questions)),
   ...pagesOf("requests", oneByOne(requests)),
   ...pagesOf("tests", oneByOne(tests)),
+  ...pagesOf(
+    "known",
+    knownLines(known).map(({ facts }) => facts),
+  ),
   whole("files", "Files"),
   whole("check", "Check and send"),
 ];
 
 /** What a letter asks on these places only. Pure. */
-export const askedAt = ({ questions, requests, tests }: Asked, refs: readonly string[]): Asked => {
+export const askedAt = ({ questions, requests, tests, known }: Asked, refs: readonly string[]): Asked => {
   const here = <Item extends { readonly ref: string }>(items: readonly Item[]): readonly Item[] =>
     items.filter(({ ref }) => refs.includes(ref));
-  return { questions: here(questions), requests: here(requests), tests: here(tests) };
+  return { questions: here(questions), requests: here(requests), tests: here(tests), known: here(known) };
 };

@@ -1,8 +1,9 @@
-import { AGREEMENTS, CONFIRMATIONS, questionFields, requestFields, testFields } from "../letter/formFields.ts";
+import { knownTold } from "../letter/alike.ts";
+import { AGREEMENTS, CONFIRMATIONS, knownFields, questionFields, requestFields, testFields } from "../letter/formFields.ts";
 import { capital, longDate } from "../letter/words.ts";
 import { NOT_KNOWN } from "../model/fact.ts";
-import type { Reply } from "../model/reply.ts";
-import type { Asked, Choice } from "../plan/asked.ts";
+import type { Reply, ReplyCorrection } from "../model/reply.ts";
+import type { Asked, AskedQuestion, Choice } from "../plan/asked.ts";
 import { formatNumber } from "../units/units.ts";
 import type { Fields } from "./fromForm.ts";
 
@@ -22,16 +23,22 @@ const joined = (parts: readonly string[]): string => parts.filter((part) => part
 
 const led = (lead: string, text: string): string => (text === "" ? "" : `${lead}${text}`);
 
-/** What is filled in by now at every reference of a letter, right or wrong, in the words of its page. Pure. */
-export const toldFilled = ({ questions, requests, tests }: Asked, fields: Fields): readonly Told[] => {
+const valueSays = (text: string, { choices, unit }: Pick<AskedQuestion, "choices" | "unit">): string => {
+  if (text === NOT_KNOWN) return "Not known yet";
+  return /^[\d.,\s+-]+$/.test(text) && unit !== undefined ? `${text} ${unit}` : labelOf(text, choices);
+};
+
+/**
+ * What is filled in by now at every reference of a letter, right or wrong, in the words of its page. What was taken as known is only told where it is
+ * said to be otherwise, since nothing is asked of it. Pure.
+ */
+export const toldFilled = ({ questions, requests, tests, known }: Asked, fields: Fields): readonly Told[] => {
   const at = (name: string): string => (fields.get(name) ?? "").trim();
   return [
-    ...questions.map(({ ref, text, choices, unit }): Told => {
+    ...questions.map((question): Told => {
+      const { ref, text } = question;
       const names = questionFields(ref);
-      const answer = at(names.answer);
-      const bare = /^[\d.,\s+-]+$/.test(answer) && unit !== undefined;
-      const says = answer === NOT_KNOWN ? "Not known yet" : bare ? `${answer} ${unit}` : labelOf(answer, choices);
-      return { ref, text, says: joined([says, led("will be found out by ", dayOf(at(names.by)))]) };
+      return { ref, text, says: joined([valueSays(at(names.answer), question), led("will be found out by ", dayOf(at(names.by)))]) };
     }),
     ...requests.map(({ ref, text, had }): Told => {
       const names = requestFields(ref);
@@ -55,23 +62,23 @@ export const toldFilled = ({ questions, requests, tests }: Asked, fields: Fields
         says: joined([labelOf(at(names.says), AGREEMENTS), labelOf(at(names.method), others), at(names.words)]),
       };
     }),
+    ...known.flatMap((fact): readonly Told[] => {
+      const says = valueSays(at(knownFields(fact.ref).is), fact);
+      return says === "" ? [] : [{ ref: fact.ref, text: knownTold(fact), says: `In fact: ${says}` }];
+    }),
   ];
 };
 
-type Answer = Reply["questions"][string];
-
-const written = (answer: Answer): string => {
-  if (answer.says !== "answer") return NOT_KNOWN;
-  const { value } = answer;
+const written = (value: ReplyCorrection): string => {
   if (typeof value === "string") return value;
   return typeof value === "number" ? String(value) : `${formatNumber(value.value, 6)} ${value.unit}`;
 };
 
 /** A reply as the fields of its page would hold it, by their names. Pure. */
-export const fieldsOfReply = ({ questions, requests, tests }: Reply): Fields =>
+export const fieldsOfReply = ({ questions, requests, tests, corrections = {} }: Reply): Fields =>
   new Map<string, string>([
     ...Object.entries(questions).flatMap(([ref, answer]) => [
-      [questionFields(ref).answer, written(answer)] as const,
+      [questionFields(ref).answer, answer.says === "answer" ? written(answer.value) : NOT_KNOWN] as const,
       [questionFields(ref).by, answer.says === "answer" ? "" : (answer.by ?? "")] as const,
     ]),
     ...Object.entries(requests).flatMap(([ref, said]) => {
@@ -84,6 +91,7 @@ export const fieldsOfReply = ({ questions, requests, tests }: Reply): Fields =>
       const parts = ["says", "method", "words"] as const;
       return parts.map((part) => [names[part], said[part] ?? ""] as const);
     }),
+    ...Object.entries(corrections).map(([ref, value]) => [knownFields(ref).is, written(value)] as const),
   ]);
 
 /** What a reply says at every reference of its letter, in words. Pure. */

@@ -2,9 +2,9 @@ import { readDay } from "../figures/readDay.ts";
 import { failure, type Result, success } from "../kernel/result.ts";
 import { type FactSpec, NOT_KNOWN } from "../model/fact.ts";
 import { type Fault, quotedWords } from "../model/fault.ts";
-import type { ReplyAnswer } from "../model/reply.ts";
+import type { ReplyAnswer, ReplyCorrection } from "../model/reply.ts";
 import { inUnit } from "../model/visit.ts";
-import type { AskedQuestion, Choice } from "../plan/asked.ts";
+import type { AskedKnown, AskedQuestion, Choice } from "../plan/asked.ts";
 import { readQuantity } from "../units/parse.ts";
 import { NOTHING_WRITTEN } from "./faultWords.ts";
 
@@ -79,7 +79,10 @@ export const readPromised = (at: string, text: string, { today }: Reading): Resu
   return today !== undefined && day.value < today ? faultAt(at, text, `a day from ${today} on`) : day;
 };
 
-const readNumber = ({ ref, at, unit }: AskedQuestion, text: string, { specAt }: Reading): Result<ReplyAnswer, Fault> => {
+/** What a value can be given to. */
+type Answerable = Pick<AskedQuestion, "ref" | "at" | "choices" | "unit">;
+
+const readNumber = ({ ref, at, unit }: Answerable, text: string, { specAt }: Reading): Result<ReplyAnswer, Fault> => {
   const read = readQuantity(text, unit);
   if (!read.ok) return faultAt(ref, text, read.faults.join("; "));
   const { value } = read.value;
@@ -91,7 +94,7 @@ const readNumber = ({ ref, at, unit }: AskedQuestion, text: string, { specAt }: 
 
 /** An answer to a question from what was written, by its choices or as a number. Fails with the reference, what was given and what is wanted. */
 export const readAnswer = (
-  question: AskedQuestion,
+  question: Answerable,
   text: string,
   reading: Reading,
   choose: typeof chosen = chosen,
@@ -102,4 +105,13 @@ export const readAnswer = (
   if (value !== undefined) return success({ says: "answer", value });
   if (saysUnknown(text)) return success({ says: "we will find out" });
   return choices.length === 0 ? readNumber(question, text, reading) : faultAt(ref, text, `${wantedOf(choices)} / ${NOT_KNOWN}`);
+};
+
+/** What an answer says of a fact that was taken as known. */
+export const correctedTo = (answer: ReplyAnswer): ReplyCorrection => (answer.says === "answer" ? answer.value : NOT_KNOWN);
+
+/** What a fact is said to be that was taken as known; that it is not known is a correction too. Fails as `readAnswer` does. */
+export const readCorrection = (known: AskedKnown, text: string, reading: Reading): Result<ReplyCorrection, Fault> => {
+  const read = readAnswer(known, text, reading);
+  return read.ok ? success(correctedTo(read.value)) : read;
 };

@@ -1,8 +1,10 @@
 import type { Given } from "../flow/draft.ts";
-import { IN_TIME, NOT_KNOWN } from "../model/fact.ts";
-import type { Reply, ReplyAgreement, ReplyAnswer, ReplyConfirmation } from "../model/reply.ts";
-import type { Asked, AskedQuestion, AskedRequest, AskedTest } from "../plan/asked.ts";
+import { type FactSpec, IN_TIME, NOT_KNOWN } from "../model/fact.ts";
+import { answerOf } from "../model/read.ts";
+import type { Reply, ReplyAgreement, ReplyAnswer, ReplyConfirmation, ReplyCorrection } from "../model/reply.ts";
+import type { Asked, AskedKnown, AskedQuestion, AskedRequest, AskedTest } from "../plan/asked.ts";
 import type { Plan, PlanProtection } from "../plan/schema.ts";
+import { formatQuantity, type UnitSystem } from "../units/units.ts";
 
 type Verdict = PlanProtection["verdicts"][number];
 
@@ -47,6 +49,8 @@ export interface Weighing {
   readonly asked: Asked;
   readonly plan: Plan;
   readonly answers: ReadonlyMap<string, Given>;
+  /** What a fact is; where it is given, numbers are compared across units. */
+  readonly specAt?: (at: string) => FactSpec | undefined;
 }
 
 const known = (at: string, { answers }: Weighing): Given | undefined => {
@@ -140,12 +144,33 @@ const weighAgreement = (
   return { ref, kind: "another way", plain: false, proposal: { method, ...(verdict === undefined ? {} : { verdict }) }, ...more };
 };
 
+const SYSTEMS: readonly UnitSystem[] = ["metric", "us"];
+
+/** Whether two values say the same of a fact. A number is taken as a letter writes it: whoever repeats what was rounded there corrects nothing. */
+const alike = (spec: FactSpec | undefined, one: Given, other: Given): boolean => {
+  if (same(one, other) || spec === undefined) return same(one, other);
+  const [first, second] = [answerOf(spec, one), answerOf(spec, other)];
+  if (typeof first !== "number" || typeof second !== "number") return false;
+  const { unit } = spec;
+  return unit === undefined
+    ? first === second
+    : SYSTEMS.some((system) => formatQuantity(first, unit, system) === formatQuantity(second, unit, system));
+};
+
+/** What was taken as known and is otherwise: never plain, since decisions were made by it. What only repeats it says nothing. */
+const weighCorrection = (fact: AskedKnown, value: ReplyCorrection, { answers, specAt }: Weighing): readonly Weighed[] => {
+  const { ref, at } = fact;
+  // What nobody gave is what the letter took it to be.
+  const was = answers.get(at) ?? fact.value;
+  return alike(specAt?.(at), was, value) ? [] : [{ ref, kind: "correction", plain: false, write: { at, value }, was }];
+};
+
 /**
  * Weighs everything that a reply says, in the order of the letter. Nothing is taken by it. What the letter did not ask is not weighed: a reply is
  * read against its letter before. Pure.
  */
 export const weigh = (reply: Reply, weighing: Weighing): readonly Weighed[] => {
-  const { questions, requests, tests } = weighing.asked;
+  const { questions, requests, tests, known: taken } = weighing.asked;
   const confirmations = requests.flatMap((request) => {
     const confirmation = reply.requests[request.ref];
     return confirmation === undefined ? [] : [weighConfirmation(request, confirmation, weighing)];
@@ -167,6 +192,10 @@ export const weigh = (reply: Reply, weighing: Weighing): readonly Weighed[] => {
       return agreedTo.length === 0 ? one : { ...one, agreedTo };
     }),
     ...agreements,
+    ...taken.flatMap((fact) => {
+      const correction = reply.corrections?.[fact.ref];
+      return correction === undefined ? [] : weighCorrection(fact, correction, weighing);
+    }),
   ];
 };
 

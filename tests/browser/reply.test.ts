@@ -4,7 +4,7 @@ import AxeBuilder from "@axe-core/playwright";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { OPEN_LASTS, replySession } from "../../lib/access/replyLink.ts";
-import { questionFields, requestFields, testFields } from "../../lib/letter/formFields.ts";
+import { knownFields, questionFields, requestFields, testFields } from "../../lib/letter/formFields.ts";
 import { sisterQuestions } from "../../lib/reply/sisters.ts";
 import { replySteps } from "../../lib/reply/steps.ts";
 import { askedThen } from "../../lib/usecases/exchange/askedStored.ts";
@@ -69,10 +69,28 @@ describe.each([true, false])("the reply, scripts %s", (javaScriptEnabled) => {
     await goTo(page, "tests-1");
     await page.click("text=Agree to all tests on this page");
     expect(await page.isChecked(`[name="${testFields(asked.tests[0]?.ref ?? "").says}"][value="agreed"]`)).toBe(true);
+    await goTo(page, "known-1");
+    // Closed until it is otherwise, and open with what is filled in.
+    const wet = asked.known.find(({ at }) => at === "/sets/0/jacketWaterTemperature/well");
+    const isFact = `[name="${knownFields(wet?.ref ?? "").is}"]`;
+    for (let pages = 0; pages < 5 && (await page.locator(isFact).count()) === 0; pages += 1) await go(page);
+    expect(await page.isVisible(isFact)).toBe(false);
+    await page.click(`details:has(${isFact}) summary`);
+    await page.selectOption(isFact, "dry");
+    await page.click("text=Save, and go on later");
+    expect(await page.isVisible(isFact)).toBe(true);
+    expect(await page.inputValue(isFact)).toBe("dry");
     await goTo(page, "check");
     expect(await page.textContent("main")).not.toContain("cannot be done as agreed");
     const main = await page.textContent("main");
-    for (const words of ["Rosaura Dañobeitia, superintendent", choice?.label ?? "-", "our own, calibrated in May", "Not answered"])
+    for (const words of [
+      "Rosaura Dañobeitia, superintendent",
+      choice?.label ?? "-",
+      "our own, calibrated in May",
+      "taken as wet",
+      "In fact: Dry",
+      "Not answered",
+    ])
       expect(main).toContain(words);
     await page.fill('[name="remarks"]', "Berth may change");
     await page.click("text=Confirm and send");
@@ -83,6 +101,7 @@ describe.each([true, false])("the reply, scripts %s", (javaScriptEnabled) => {
       who: "The superintendent",
       reply: {
         by: { name: "Rosaura Dañobeitia", role: "superintendent" },
+        corrections: { [wet?.ref ?? ""]: "dry" },
         requests: { [request?.ref ?? ""]: { says: "instead", words: "our own, calibrated in May", contact: "deck@owner.example" } },
         remarks: "Berth may change",
       },

@@ -48,7 +48,7 @@ describe.each(VISITS)("%s", (name) => {
     const rows = confirmedRows(letter);
     expect(rows.map(([ref]) => ref)).toEqual(confirmed);
     for (const [ref = "", , , words] of rows) expect(words).toBe(`With letter 1, by 20 March 2026: “ours for ${ref.slice(1)}”`);
-    const asked = askedInLetter(askedOf(plan, rulebook, confirmedIn(read.visit)));
+    const asked = askedInLetter(askedOf(plan, rulebook, confirmedIn(read.visit), { read, units: "metric" }));
     expect(asked.requests.map(({ ref }) => ref)).toEqual(rest);
     const calendar = calendarOf({
       plan,

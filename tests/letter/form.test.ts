@@ -2,6 +2,7 @@ import { execFileSync } from "node:child_process";
 import { readFileSync } from "node:fs";
 import { PDFDocument, PDFDropdown, PDFName, PDFTextField } from "pdf-lib";
 import { afterAll, describe, expect, test } from "vitest";
+import { digestOf } from "../../lib/kernel/digest.ts";
 import { formBlocks } from "../../lib/letter/form.ts";
 import { fieldNames, formDigest } from "../../lib/letter/formFields.ts";
 import { htmlOf } from "../../lib/letter/html/document.tsx";
@@ -11,7 +12,7 @@ import { askedInLetter } from "../../lib/plan/asked.ts";
 import { rulebook } from "../../lib/rulebook/rulebook.ts";
 import { VISITS } from "../golden/golden.ts";
 import { fileOf, formLetter, formRenderer } from "./forms.ts";
-import { planned, visitText } from "./letters.ts";
+import { planned, referencesIn, visitText } from "./letters.ts";
 
 const renderer = await formRenderer();
 afterAll(() => renderer.close());
@@ -21,7 +22,7 @@ const told = (tool: string, ...args: readonly string[]): string =>
 
 const flat = (text: string): string => text.replace(/[\s\u00a0]+/g, " ");
 
-/** So many pages of the form at most; kept from growing here. */
+/** So many pages of the form that ask something at most; kept from growing here. */
 const FORMS: readonly (readonly [name: string, paper: "A4" | "Letter", most: number])[] = [
   ["almost-nothing-known", "A4", 16],
   ["mixed-channels", "A4", 9],
@@ -29,6 +30,9 @@ const FORMS: readonly (readonly [name: string, paper: "A4" | "Letter", most: num
   ["old-mechanical", "A4", 4],
   ["old-mechanical", "Letter", 5],
 ];
+
+/** So many pages more for what was taken as known. */
+const MOST_KNOWN = 2;
 
 describe("the form in the PDF", () => {
   test.each(FORMS)("%s on %s paper: every field once, named, within the margins, and in print what is asked", async (name, paper, most) => {
@@ -71,13 +75,16 @@ describe("the form in the PDF", () => {
         ]);
     }
     // Printed too: each question, request and test with its text, each choice, each unit.
-    const plain = letter.blocks.findIndex(({ kind }) => kind === "newPage");
-    const before = Number(
-      /Pages:\s+(\d+)/.exec(told("pdfinfo", await fileOf(renderer, { ...letter, paper, blocks: letter.blocks.slice(0, plain) })))?.[1],
-    );
-    const pages = Number(/Pages:\s+(\d+)/.exec(told("pdfinfo", path))?.[1]);
-    expect(pages - before).toBeLessThanOrEqual(most);
+    const pagesOf = (file: string): number => Number(/Pages:\s+(\d+)/.exec(told("pdfinfo", file))?.[1]);
+    const upTo = async (end: number): Promise<number> =>
+      pagesOf(await fileOf(renderer, { ...letter, paper, blocks: letter.blocks.slice(0, end) }));
+    const before = await upTo(letter.blocks.findIndex(({ kind }) => kind === "newPage"));
+    const known = letter.blocks.findLastIndex((block) => block.kind === "heading" && block.text === "What we have assumed");
+    const asking = await upTo(letter.blocks[known - 1]?.kind === "newPage" ? known - 1 : known);
+    expect(asking - before).toBeLessThanOrEqual(most);
+    expect(pagesOf(path) - asking).toBeLessThanOrEqual(MOST_KNOWN);
     const printed = flat(told("pdftotext", "-f", `${before + 1}`, path, "-"));
+    for (const { ref } of asked.known) expect(referencesIn(printed).has(ref), ref).toBe(true);
     for (const { ref } of [...asked.questions, ...asked.requests, ...asked.tests]) expect(printed, ref).toMatch(new RegExp(`\\b${ref}\\b`));
     const signs = flat(told("pdftotext", "-raw", "-f", `${before + 1}`, path, "-"))
       .replace(/[^\p{L}\p{N}]/gu, "")
@@ -103,11 +110,13 @@ test("the same letter with a form is the same file", async () => {
 test.each(VISITS)("%s: the form asks what the letter asks, each once, with choices that can be told apart", async (name) => {
   const { plan, letter, asked } = await formLetter(name);
   const rows = letter.blocks.flatMap((block) => (block.kind === "form" ? block.rows : []));
-  const refs = rows.map(({ ref }) => ref).filter((ref) => ref !== "");
+  // What was taken as known on several sets stands in one row.
+  const refs = rows.flatMap(({ ref }) => [...referencesIn(ref)]);
   const wanted = [
     ...askedNow(plan),
     ...plan.requests,
     ...plan.sets.flatMap(({ protections }) => protections.filter(({ applies }) => applies !== "no")),
+    ...asked.known,
   ].map(({ ref }) => ref);
   expect(new Set(refs)).toEqual(new Set(wanted));
   expect(refs).toHaveLength(wanted.length);
@@ -158,12 +167,17 @@ test("the digest is another as soon as one word, choice or reference of what is 
     { ...asked, questions: [{ ...first, choices: first.choices.slice(1) }, ...rest] },
     { ...asked, requests: asked.requests.slice(1) },
     { ...asked, tests: asked.tests.slice(1) },
+    { ...asked, known: asked.known.slice(1) },
+    { ...asked, known: asked.known.map((fact) => ({ ...fact, told: `${fact.told} ` })) },
   ].map(formDigest);
   expect(new Set(digests).size).toBe(digests.length);
+  // Forms that went out before assumptions bore references are still known again.
+  const { known: _, ...before } = asked;
+  expect(formDigest({ ...before, known: [] })).toBe(digestOf(before));
 });
 
 test("where nothing is asked the form holds who answers and remarks only", () => {
-  const blocks = formBlocks({ questions: [], requests: [], tests: [] }, "M");
+  const blocks = formBlocks({ questions: [], requests: [], tests: [], known: [] }, "M");
   expect(blocks.filter(({ kind }) => kind === "heading")).toEqual([
     { kind: "heading", text: "Reply form" },
     { kind: "heading", text: "Who answers" },
@@ -175,6 +189,8 @@ test("the page has the same questions with places to write at, and no field", as
   const page = htmlOf(letter);
   expect(page).not.toMatch(/<(input|select|textarea|form)\b/);
   for (const { ref } of [...askedInLetter(asked).questions, ...asked.requests, ...asked.tests]) expect(page, ref).toContain(`<dt>${ref} `);
+  const named = new Set([...page.matchAll(/<dt>([^<]*)/g)].flatMap(([, term = ""]) => [...referencesIn(term)]));
+  expect(asked.known.filter(({ ref }) => !named.has(ref))).toEqual([]);
   expect(page.match(/Who answers/g)).toHaveLength(1);
   expect(page).toContain("Answer: ……………… mm");
   expect(page).toContain("Stops the set / Alarm only / Drops the governor or the bus / We don&#x27;t know");

@@ -25,7 +25,13 @@ export interface FormLetter {
 export const formLetter = async (name: string, mark = `${name}/1`): Promise<FormLetter> => {
   const { plan, read } = await planned(visitText(name));
   const letter = letterOf({ plan, read, rulebook, units: "metric", form: { mark } });
-  return { plan, letter, asked: askedOf(plan, rulebook), mark, specAt: namesIn(plan, rulebook).specAt };
+  return {
+    plan,
+    letter,
+    asked: askedOf(plan, rulebook, new Set(), { read, units: "metric" }),
+    mark,
+    specAt: namesIn(plan, rulebook).specAt,
+  };
 };
 
 /** Where the bundle of that name lies. */

@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { askedNow } from "../../lib/letter/questions.ts";
 import { longDate } from "../../lib/letter/words.ts";
+import { askedOf as askedBy } from "../../lib/plan/asked.ts";
 import { sayFigure } from "../../lib/plan/readable.ts";
 import { rulebook } from "../../lib/rulebook/rulebook.ts";
 import { VISITS } from "../golden/golden.ts";
@@ -63,7 +64,11 @@ test("known facts stand with source, date and value, the rules first; sister set
   expect(text).toContain("Known to this office on 7 April 2026");
   const facts = letter.blocks.filter((block) => block.kind === "facts");
   expect(facts[0]?.where).toBe("The whole visit");
-  expect(facts[0]?.groups[0]?.facts[0]).toEqual({ name: "rules that bind", value: "46 CFR with 61.40-10 (periodic safety tests)" });
+  expect(facts[0]?.groups[0]?.facts[0]).toEqual({
+    name: "rules that bind",
+    value: "46 CFR with 61.40-10 (periodic safety tests)",
+    refs: "K1",
+  });
   const tests = letter.blocks.flatMap((block) =>
     block.kind === "protection" ? [`${block.refs} ${block.name} (${block.where}): ${block.state}`] : [],
   );
@@ -243,7 +248,7 @@ test("what the office took by itself is said to be so; what the file gives is no
   const facts = letter.blocks.flatMap((block) => (block.kind === "facts" ? block.groups.flatMap(({ facts: own }) => own) : []));
   expect(facts.find(({ name }) => name === "largest tachometer error")?.value).toBe("5 rpm (taken by us)");
   const given = await planned(visitText("old-mechanical"));
-  expect(letterText(given.letter)).toContain(JSON.stringify({ name: "prime mover", value: "diesel" }));
+  expect(letterText(given.letter)).toContain(JSON.stringify({ name: "prime mover", value: "diesel", refs: "K4, K5" }));
 });
 
 test("a set with turbines on board has the turbines' caution before a loss of power; a ship of diesels has not", async () => {
@@ -288,4 +293,33 @@ describe("what a chief engineer would otherwise find out on the day", () => {
     expect(compared.length).toBeGreaterThan(0);
     expect(request?.neededBy).toEqual(compared.map(({ ref }) => ref));
   });
+});
+
+test("every assumption that is the vessel's to say stands with a reference, its own or that of the request for it; the same in the next letter", async () => {
+  for (const name of VISITS) {
+    const { plan, read, letter } = await planned(visitText(name));
+    const asked = askedBy(plan, rulebook, new Set(), { read, units: "metric" });
+    const facts = letter.blocks.flatMap((block) => (block.kind === "facts" ? block.groups.flatMap((group) => group.facts) : []));
+    const shownRefs = facts.flatMap(({ refs }) => [...referencesIn(refs)]);
+    expect(shownRefs.filter((ref) => ref.startsWith("K")).sort(), name).toEqual(asked.known.map(({ ref }) => ref).sort());
+    const requested = shownRefs.filter((ref) => ref.startsWith("R"));
+    for (const ref of requested) expect(read.answers.has(asked.requests.find((one) => one.ref === ref)?.at ?? ""), ref).toBe(true);
+    // What is said at a request is not said at an assumption too.
+    expect(asked.known.filter(({ at }) => asked.requests.some((request) => request.at === at))).toEqual([]);
+    for (const { name: fact, refs } of facts) if (refs === "") expect(fact).toBe("largest tachometer error");
+  }
+  const first = await planned(visitText("old-mechanical"));
+  const file = JSON.parse(visitText("old-mechanical")) as { sets: Record<string, unknown>[] };
+  const [one, ...others] = file.sets;
+  const next = await planned(JSON.stringify({ ...file, sets: [{ ...one, cooling: "air" }, ...others], references: first.plan.references }));
+  const refsOf = ({ plan, read }: typeof first) =>
+    new Map(askedBy(plan, rulebook, new Set(), { read, units: "metric" }).known.map(({ at, ref }) => [at, ref]));
+  const [before, after] = [refsOf(first), refsOf(next)];
+  expect([...after.keys()].some((at) => !before.has(at)) || after.size < before.size).toBe(true);
+  for (const [at, ref] of after) if (before.has(at)) expect(ref).toBe(before.get(at));
+  expect(new Set(after.values()).size).toBe(after.size);
+});
+
+test("how an assumption is said to be otherwise is told with one of this letter's", async () => {
+  expect(shown((await planned(visitText("old-mechanical"))).letter)).toMatch(/“K\d+: [^”]+” says what an assumption is in fact\./);
 });

@@ -42,7 +42,7 @@ export const withVisit = async (name: string, change: (visit: VisitFile) => void
 /** References as a reader finds them: single ones and those inside a run, "Q2 to Q5". */
 export const referencesIn = (text: string): ReadonlySet<string> => {
   const found = new Set<string>();
-  for (const [, letter = "", from = "", to = ""] of text.matchAll(/\b([TQR])(\d+)(?:\s+to\s+\1(\d+))?/g)) {
+  for (const [, letter = "", from = "", to = ""] of text.matchAll(/\b([TQRK])(\d+)(?:\s+to\s+\1(\d+))?/g)) {
     for (let n = Number(from); n <= Number(to === "" ? from : to); n += 1) found.add(`${letter}${n}`);
   }
   return found;

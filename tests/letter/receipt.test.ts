@@ -54,7 +54,7 @@ describe("the receipt of a reply", () => {
     fc.assert(
       fc.property(someReply(asked, mark, specAt), (reply) => {
         const letter = receiptFor(asked, reply);
-        const said = [reply.questions, reply.requests, reply.tests].flatMap(Object.keys);
+        const said = [reply.questions, reply.requests, reply.tests, reply.corrections ?? {}].flatMap(Object.keys);
         const rows = rowsIn(letter).map(([ref = ""]) => ref);
         expect([...rows].sort()).toEqual([...said].sort());
         expect([...unansweredIn(letter)].sort()).toEqual(all.filter((ref) => !said.includes(ref)).sort());
@@ -67,6 +67,22 @@ describe("the receipt of a reply", () => {
       }),
       { numRuns: 30, seed: 20261126 },
     );
+  });
+
+  test("says what was corrected beside what it was taken as, and nothing of what was left as it was", () => {
+    const choice = asked.known.find(({ choices }) => choices.length > 1);
+    const number = asked.known.find(({ unit }) => unit === "rpm");
+    const other = choice?.choices.find(({ value }) => value !== choice.value);
+    const letter = receiptFor(
+      asked,
+      saying({ corrections: { [choice?.ref ?? ""]: other?.value ?? "", [number?.ref ?? ""]: { value: 15.5, unit: "Hz" } } }),
+    );
+    expect(answerTo(letter, choice?.ref ?? "")).toBe(`${other?.label}.`);
+    expect(answerTo(letter, number?.ref ?? "")).toBe("15.5 Hz.");
+    expect(rowsIn(letter).find(([ref]) => ref === choice?.ref)?.[1]).toBe(`${choice?.name}, taken as ${choice?.told}.`);
+    expect(shown(letter)).toContain("Otherwise than we assumed");
+    expect(shown(receiptFor(asked, saying({})))).not.toContain("Otherwise than we assumed");
+    expect(unansweredIn(letter).filter((ref) => ref.startsWith("K"))).toEqual([]);
   });
 
   test("says each answer in words: the choice, the number with its unit, or when it will be known", () => {

@@ -16,8 +16,8 @@ const read = (text: string, today?: string): MailReply => {
 
 /** What was taken from a text, by the references. */
 const taken = (text: string): object => {
-  const { questions, requests, tests } = read(text).reply;
-  return { ...questions, ...requests, ...tests };
+  const { questions, requests, tests, corrections } = read(text).reply;
+  return { ...questions, ...requests, ...tests, ...corrections };
 };
 
 const said = (value: unknown) => ({ says: "answer", value });
@@ -65,6 +65,48 @@ describe("lines as people write them", () => {
   ])("%s", (text, expected) => {
     expect(taken(text)).toEqual(expected);
     expect(read(text).told).toEqual([]);
+  });
+});
+
+describe("lines that say what an assumption is in fact", () => {
+  const known = (name: RegExp, set = "") => {
+    const fact = asked.known.find((one) => name.test(one.name) && one.set.includes(set));
+    if (fact === undefined) throw new Error(`nothing such is taken as known: ${name}`);
+    return fact.ref;
+  };
+  const [cooled, power] = [known(/^Engine cooled by/), known(/^Rated power/)];
+
+  test.each<readonly [string, unknown]>([
+    [`${cooled}: air`, "air"],
+    [`${cooled.toLowerCase()} – Air.`, "air"],
+    [`${cooled}: in fact air`, "air"],
+    [`${cooled}: wrong, it is air`, "air"],
+    [`${cooled}: we don’t know`, "not known"],
+  ])("%s", (text, value) => {
+    expect(taken(text)).toEqual({ [cooled]: value });
+    expect(read(text).told).toEqual([]);
+  });
+
+  test("numbers with their unit, several in one line, and what is behind the value", () => {
+    expect(taken(`${power}: 1,2 MW; ${cooled}: air, Q12: dry`)).toEqual({
+      [power]: { value: 1.2, unit: "MW" },
+      [cooled]: "air",
+      Q12: said("dry"),
+    });
+    expect(read(`${cooled}: air, since 2019`)).toMatchObject({
+      reply: { corrections: { [cooled]: "air" } },
+      told: [{ why: [{ at: cooled, given: "“since 2019”" }] }],
+    });
+    expect(read("Q12: dry").reply).not.toHaveProperty("corrections");
+  });
+
+  test("what is no value of it is told with what is wanted, and so is a reference that the letter has not", () => {
+    expect(taken(`${cooled}: oil\n${power}: 8 bar\nK999: yes`)).toEqual({});
+    expect(read(`${cooled}: oil\n${power}: 8 bar\nK999: yes`).told).toMatchObject([
+      { why: [{ at: cooled, given: "“oil”", wanted: "Water / Air / not known" }] },
+      { why: [{ at: power, wanted: expect.stringContaining("kW") }] },
+      { why: [{ at: "K999", wanted: "a reference of the letter" }] },
+    ]);
   });
 });
 
@@ -202,6 +244,7 @@ describe("what only frames a message is folded away", () => {
 const piece = fc.oneof(
   fc.constantFrom(
     "Q12",
+    "K3",
     "q3",
     "R2",
     "T4",
@@ -243,7 +286,7 @@ test("whatever is written, nothing crashes and every line is understood or told"
       expect([...new Set([...understood, ...told.map(({ line }) => line)])].sort((a, b) => a - b)).toEqual(lines);
       for (const { line, text: own } of told) expect(text.split(/\r\n|[\n\r\u2028\u2029]/)[line - 1]).toBe(own);
       // Nothing comes from nowhere: as many references at least stand in the lines that were understood.
-      if (understood.length === 0) expect({ ...reply.questions, ...reply.requests, ...reply.tests }).toEqual({});
+      if (understood.length === 0) expect({ ...reply.questions, ...reply.requests, ...reply.tests, ...reply.corrections }).toEqual({});
     }),
     { numRuns: 1500 },
   );
@@ -253,16 +296,22 @@ test("what is asked and answered in the letter's own words is understood, for ma
   const labelOf = (choices: readonly { value: string; label: string }[], value: unknown): string =>
     choices.find((one) => one.value === value)?.label ?? "";
   fc.assert(
-    fc.property(someReply(asked, LETTER.mark, specAt), ({ questions }) => {
+    fc.property(someReply(asked, LETTER.mark, specAt), ({ questions, corrections = {} }) => {
       const lines = Object.entries(questions).map(([ref, answer]) => {
         const choices = asked.questions.find((one) => one.ref === ref)?.choices ?? [];
         if (answer.says === "we will find out") return `${ref}: not known${answer.by === undefined ? "" : `, by ${answer.by}`}`;
         const { value } = answer;
         return `${ref}: ${typeof value === "string" ? labelOf(choices, value) : typeof value === "number" ? value : `${value.value} ${value.unit}`}`;
       });
-      const { reply, told } = read(lines.join("\n"));
+      const corrected = Object.entries(corrections).map(([ref, value]) => {
+        const choices = asked.known.find((one) => one.ref === ref)?.choices ?? [];
+        if (typeof value === "object") return `${ref}: ${value.value} ${value.unit}`;
+        return `${ref}: ${typeof value === "string" && value !== "not known" ? labelOf(choices, value) : value}`;
+      });
+      const { reply, told } = read([...lines, ...corrected].join("\n"));
       expect(told).toEqual([]);
       expect(reply.questions).toEqual(questions);
+      expect(reply.corrections ?? {}).toEqual(corrections);
     }),
     { numRuns: 150 },
   );

@@ -68,7 +68,14 @@ describe.each(PROGRAMS)("filled in by %s", (_, fill) => {
   test("Polish and Greek, choices, numbers and days become the reply that was meant", async () => {
     const form = await formOf("mixed-channels");
     const method = form.asked.tests.find(({ ref }) => ref === "T5")?.others[0]?.value ?? "";
-    const reply: Reply = { ...REPLY, tests: { ...REPLY.tests, T5: { says: "another way", method } } };
+    const [first, second] = form.asked.known.filter(({ choices }) => choices.length > 2);
+    const [number] = form.asked.known.filter(({ unit }) => unit === "kW");
+    const corrections = {
+      [first?.ref ?? ""]: first?.choices[1]?.value ?? "",
+      [second?.ref ?? ""]: "not known",
+      [number?.ref ?? ""]: { value: 0.8, unit: "MW" },
+    };
+    const reply: Reply = { ...REPLY, tests: { ...REPLY.tests, T5: { says: "another way", method } }, corrections };
     const filled = await fill(form.pdf, written(reply, form.asked));
     expect(await replyFromPdf(filled, form, readForm, { specAt: form.specAt })).toEqual({ ok: true, value: reply });
   });
@@ -322,6 +329,13 @@ describe("what is filled in", () => {
       "T1",
       "T2",
       "T3",
+    ]);
+    const { asked } = await formOf("mixed-channels");
+    const [choice, number] = [asked.known.find(({ choices }) => choices.length > 0), asked.known.find(({ unit }) => unit === "kW")];
+    const wrong = await taken({ [`k.${choice?.ref}.is`]: "Perhaps", [`k.${number?.ref}.is`]: "8 bar" });
+    expect(wrong).toEqual([
+      { at: choice?.ref, given: "“Perhaps”", wanted: `${choice?.choices.map(({ label }) => label).join(" / ")} / not known` },
+      { at: number?.ref, given: "“8 bar”", wanted: expect.stringContaining("kW, MW, hp") },
     ]);
     expect(faults.find(({ at }) => at === "Q3")).toEqual({ at: "Q3", given: "“Perhaps”", wanted: "Yes / No / not known" });
     expect(faults.find(({ at }) => at === "Q35")?.wanted).toMatch(/^a number from .* °C$/);

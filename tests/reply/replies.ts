@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import type { FactSpec } from "../../lib/model/fact.ts";
-import type { Reply, ReplyAgreement, ReplyAnswer, ReplyConfirmation } from "../../lib/model/reply.ts";
-import type { Asked, AskedQuestion, AskedRequest, AskedTest } from "../../lib/plan/asked.ts";
+import type { Reply, ReplyAgreement, ReplyAnswer, ReplyConfirmation, ReplyCorrection } from "../../lib/model/reply.ts";
+import type { Asked, AskedKnown, AskedQuestion, AskedRequest, AskedTest } from "../../lib/plan/asked.ts";
 
 type SpecAt = (at: string) => FactSpec | undefined;
 
@@ -23,7 +23,7 @@ const day = fc
   .date({ min: new Date("2026-01-01T00:00:00Z"), max: new Date("2027-12-31T00:00:00Z"), noInvalidDate: true })
   .map((date) => date.toISOString().slice(0, 10));
 
-const answerOf = ({ at, choices, unit }: AskedQuestion, specAt: SpecAt): fc.Arbitrary<ReplyAnswer> => {
+const answerOf = ({ at, choices, unit }: Pick<AskedQuestion, "at" | "choices" | "unit">, specAt: SpecAt): fc.Arbitrary<ReplyAnswer> => {
   const domain = specAt(at)?.domain;
   const numbers =
     domain?.kind === "number"
@@ -49,6 +49,9 @@ const answerOf = ({ at, choices, unit }: AskedQuestion, specAt: SpecAt): fc.Arbi
     { weight: 1, arbitrary: maybe(day).map((by): ReplyAnswer => clean({ says: "we will find out", by }) as ReplyAnswer) },
   );
 };
+
+const correctionOf = (fact: AskedKnown, specAt: SpecAt): fc.Arbitrary<ReplyCorrection> =>
+  answerOf(fact, specAt).map((answer) => (answer.says === "answer" ? answer.value : "not known"));
 
 const confirmationOf = ({ had }: AskedRequest): fc.Arbitrary<ReplyConfirmation> => {
   const common = { words: maybe(someWords), contact: maybe(someWords) };
@@ -93,6 +96,9 @@ export const someReply = (asked: Asked, mark: string, specAt: SpecAt): fc.Arbitr
       questions: someOf(asked.questions, (question) => answerOf(question, specAt)),
       requests: someOf(asked.requests, confirmationOf),
       tests: someOf(asked.tests, agreementOf),
+      corrections: someOf(asked.known, (fact) => correctionOf(fact, specAt)).map((said) =>
+        Object.keys(said).length === 0 ? undefined : said,
+      ),
       remarks: maybe(someWords),
     })
     .map((reply) => clean(reply) as Reply);
@@ -110,6 +116,12 @@ const SAYS = { yes: "Yes", no: "No", "by another date": "By another date", inste
 const AGREES = { agreed: "Agreed", "another way": "We propose another way" } as const;
 
 const first = (text: string): string => `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;
+
+const valueWritten = (choices: AskedQuestion["choices"], value: ReplyCorrection): string => {
+  if (value === "not known") return choices.length > 0 ? "We don't know" : value;
+  if (typeof value === "string") return labelOf(choices, value);
+  return typeof value === "number" ? String(value) : `${value.value} ${value.unit}`;
+};
 
 const labelOf = (choices: AskedQuestion["choices"], value: unknown): string =>
   first(choices.find((choice) => choice.value === value)?.label ?? "");
@@ -133,11 +145,7 @@ export const written = (reply: Reply, asked: Asked): ReadonlyMap<string, string>
       ]);
       fields.push([`q.${ref}.by`, answer.by === undefined ? undefined : dayWritten(answer.by)]);
     } else {
-      const { value } = answer;
-      fields.push([
-        `q.${ref}.answer`,
-        typeof value === "string" ? labelOf(choices, value) : typeof value === "number" ? String(value) : `${value.value} ${value.unit}`,
-      ]);
+      fields.push([`q.${ref}.answer`, valueWritten(choices, answer.value)]);
     }
   }
   for (const { ref, had } of asked.requests) {
@@ -158,6 +166,10 @@ export const written = (reply: Reply, asked: Asked): ReadonlyMap<string, string>
       [`t.${ref}.method`, said.method === undefined ? undefined : labelOf(others, said.method)],
     );
     fields.push([`t.${ref}.words`, said.words]);
+  }
+  for (const { ref, choices } of asked.known) {
+    const value = reply.corrections?.[ref];
+    if (value !== undefined) fields.push([`k.${ref}.is`, valueWritten(choices, value)]);
   }
   return new Map(fields.flatMap(([name, value]) => (value === undefined ? [] : [[name, value] as const])));
 };

@@ -43,7 +43,7 @@ const question = (set: number, fact: string): Asked["questions"][number] => ({
 
 describe("pages of questions", () => {
   const pagesOf = (questions: Asked["questions"]) =>
-    replySteps({ questions, requests: [], tests: [] }).flatMap(({ kind, refs }) => (kind === "questions" ? [refs.length] : []));
+    replySteps({ questions, requests: [], tests: [], known: [] }).flatMap(({ kind, refs }) => (kind === "questions" ? [refs.length] : []));
 
   test("hold ten questions, or more where sisters take less room, as even as they can be", () => {
     const alone = (count: number) => Array.from({ length: count }, (_, place) => question(1, "x".repeat(place + 1)));

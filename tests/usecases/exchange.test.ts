@@ -98,7 +98,7 @@ const filledIn = async (letter: SentLetter, values: ReadonlyMap<string, string>)
   const seen = new Map((await store.entriesOf(letter.id)).map(({ ref, version }) => [ref, version]));
   const byRef = new Map<string, Record<string, string>>();
   for (const [name, text] of values) {
-    const ref = /^[qrt]\.([QRT]\d+)\./.exec(name)?.[1] ?? (name === "remarks" ? name : "by");
+    const ref = /^[qrtk]\.([QRTK]\d+)\./.exec(name)?.[1] ?? (name === "remarks" ? name : "by");
     if (name.startsWith("form.")) continue;
     byRef.set(ref, { ...byRef.get(ref), [name]: text });
   }
@@ -332,7 +332,7 @@ const ended = async (id: string, kind: "settled" | "not settled", visitStands = 
   expect(done.letter.kind).toBe(kind);
   expect(done.links).toEqual([]);
   expect(await store.linksOf(done.letter.id)).toEqual([]);
-  expect(askedThen(done.letter.asked)).toEqual({ questions: [], requests: [], tests: [] });
+  expect(askedThen(done.letter.asked)).toEqual({ questions: [], requests: [], tests: [], known: [] });
   expect((await storedOf(id)).frame).toMatchObject({
     letters: expect.arrayContaining([expect.objectContaining({ number: done.letter.number })]),
   });

@@ -1,6 +1,7 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { digestOf } from "../../lib/kernel/digest.ts";
 import type { World } from "../../lib/kernel/ports.ts";
 import { success } from "../../lib/kernel/result.ts";
 import { FORM_FORMAT, fieldNames, formDigest, KEPT, questionFields, requestFields } from "../../lib/letter/formFields.ts";
@@ -13,7 +14,7 @@ import { rulebook } from "../../lib/rulebook/rulebook.ts";
 import type { SentLetter } from "../../lib/store/exchanges.ts";
 import { openStore } from "../../lib/store/open.ts";
 import type { Json, Store, StoredVisit } from "../../lib/store/store.ts";
-import { askedThen } from "../../lib/usecases/exchange/askedStored.ts";
+import { askedNow, askedThen } from "../../lib/usecases/exchange/askedStored.ts";
 import {
   type Choice,
   choiceOf,
@@ -34,6 +35,7 @@ import { takeInView } from "../../lib/usecases/exchange/takeInView.ts";
 import { chooseMethod } from "../../lib/usecases/visits/deviate.ts";
 import { importVisit } from "../../lib/usecases/visits/importVisit.ts";
 import { planVisit } from "../../lib/usecases/visits/planVisit.ts";
+import { openVisit } from "../../lib/usecases/visits/visitDraft.ts";
 import { scratch, visit } from "../cli/cli.ts";
 
 const planner = newPlanner(rulebook);
@@ -354,6 +356,103 @@ test("the record tells every letter, and each reference through all of them, wit
     [left?.ref, "left"],
     [ref, "taken"],
   ]);
+});
+
+describe("what the letter took as known and the reply says to be otherwise", () => {
+  /** What is taken as known of the first set, by the end of its pointer. */
+  const knownAt = (letter: SentLetter, end: string) => {
+    const fact = askedThen(letter.asked).known.find(({ at }) => at === `/sets/0/${end}`);
+    if (fact === undefined) throw new Error(`not taken as known: ${end}`);
+    return fact;
+  };
+  const answerAt = async (id: string, at: string) => openVisit(await storedOf(id)).draft.answers.get(at);
+
+  test("is never plain, told with what it was known as and what it changes, becomes the answer once taken, and is the next letter's", async () => {
+    const id = await loaded("old-mechanical");
+    const letter = await sentOf(id);
+    const [cock, well] = [knownAt(letter, "lubeOilPressure/testPoint"), knownAt(letter, "jacketWaterTemperature/well")];
+    await confirmed(letter, { corrections: { [cock.ref]: "none", [well.ref]: "dry" } });
+    const weighed = await weighedOf(letter);
+    expect(weighed.weighed).toEqual([
+      { ref: cock.ref, kind: "correction", plain: false, write: { at: cock.at, value: "none" }, was: "test cock" },
+      { ref: well.ref, kind: "correction", plain: false, write: { at: well.at, value: "dry" }, was: "wet" },
+    ]);
+    const choice: Choice = { ...firstChoice(weighed.weighed), others: { [cock.ref]: "take", [well.ref]: "leave" } };
+    expect(firstChoice(weighed.weighed).plain).toEqual([]);
+    const view = takeInView(await storedOf(id), weighed, { planner, choice });
+    expect(view.items).toMatchObject([
+      {
+        ref: cock.ref,
+        kind: "fact",
+        set: "SSDG 1",
+        detail: "taken as test cock",
+        says: "In fact: None",
+        name: "Correction",
+        means: ["Was known as: test cock. Now: none."],
+      },
+      { ref: well.ref, says: "In fact: Dry" },
+    ]);
+    // Nothing is asked of what was left as it was.
+    expect(view.unanswered.map(({ kind }) => kind)).not.toContain("fact");
+    expect("changes" in view.effect ? view.effect.changes.tests.length : 0).toBeGreaterThan(0);
+    const decided = decidedBy(weighed.weighed, choice);
+    const outcome = await takeInReply({ store, planner }, await storedOf(id), letter, decided, anna);
+    expect(outcome).toMatchObject({ ok: true, value: { answers: [{ at: cock.at, value: "none" }], taken: [cock.ref], left: [well.ref] } });
+    expect(await answerAt(id, cock.at)).toBe("none");
+    expect(await answerAt(id, well.at)).toBe("wet");
+    const second = await sentOf(id);
+    expect(askedThen(second.asked).known.find(({ at }) => at === cock.at)).toMatchObject({ ref: cock.ref, told: "none" });
+    const kept = await Promise.all(
+      [letter, second].map(async (sent) => ({ sent, made: await store.made(sent.made), state: await store.replyOf(sent.id), entries: [] })),
+    );
+    const rows = recordOf(kept, { rulebook, now: null, log: [] }).rows.filter(({ kind }) => kind === "fact");
+    expect(rows).toMatchObject([
+      {
+        ref: cock.ref,
+        cells: [
+          { asked: "Taken as test cock", says: "In fact: None", became: "taken" },
+          { says: "", became: "" },
+        ],
+      },
+      { ref: well.ref, cells: [{ asked: "Taken as wet", says: "In fact: Dry", became: "left" }, { asked: "" }] },
+    ]);
+  });
+
+  test("is nothing where it only repeats what is known, in whatever unit; not known is otherwise too", async () => {
+    const id = await loaded("old-mechanical");
+    const letter = await sentOf(id);
+    const [well, power, cock] = [
+      knownAt(letter, "jacketWaterTemperature/well"),
+      knownAt(letter, "plate/ratedPower"),
+      knownAt(letter, "lubeOilPressure/testPoint"),
+    ];
+    await confirmed(letter, {
+      corrections: { [well.ref]: "wet", [power.ref]: { value: 0.5, unit: "MW" }, [cock.ref]: "not known" },
+    });
+    const { weighed } = await weighedOf(letter);
+    expect(weighed).toMatchObject([{ ref: cock.ref, kind: "correction", plain: false, was: "test cock" }]);
+    const all = { taken: new Set(weighed.map(({ ref }) => ref)), reasons: new Map() };
+    expect((await takeInReply({ store, planner }, await storedOf(id), letter, all, anna)).ok).toBe(true);
+    const state = await store.replyOf(letter.id);
+    expect(takenLines({ sent: letter, state }, rulebook).map(({ ref, state: became }) => [ref, became])).toEqual(
+      askedThen(letter.asked).known.flatMap(({ ref }) =>
+        ref === cock.ref ? [[ref, "taken"]] : [well.ref, power.ref].includes(ref) ? [[ref, "known so already"]] : [],
+      ),
+    );
+    // What is open again is asked again.
+    expect(askedThen((await sentOf(id)).asked).questions.map(({ at }) => at)).toContain(cock.at);
+  });
+
+  test("a letter that went out before such facts bore references is read as taking none, and its form is known again", async () => {
+    const letter = await sentOf(await loaded("old-mechanical"));
+    const { sets, asked } = letter.asked as { readonly sets: readonly number[]; readonly asked: Record<string, Json> };
+    const { known: _, ...before } = asked;
+    const kept = { sets, asked: before } as unknown as Json;
+    expect(askedThen(kept)).toEqual({ ...before, known: [] });
+    expect(askedNow(kept, sets)).toEqual({ ...before, known: [] });
+    expect(formDigest(askedThen(kept))).toBe(digestOf(before));
+    expect(formDigest(askedThen(letter.asked))).not.toBe(digestOf(before));
+  });
 });
 
 test("a form with one answer that cannot be read is put onto the reply's pages whole, over nothing that the vessel wrote there", async () => {

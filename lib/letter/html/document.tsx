@@ -117,9 +117,10 @@ const Facts = ({ where, groups }: Of<"facts">): ReactElement => (
       <div key={label}>
         {label === "" ? null : <h4>{label}</h4>}
         <dl className="facts">
-          {facts.map(({ name, value }) => (
+          {facts.map(({ name, value, refs }) => (
             <div key={name}>
               <dt>{name}</dt> <dd>{value}</dd>
+              {refs === "" ? null : <dd className="ref">{` ${refs}`}</dd>}
             </div>
           ))}
         </dl>

@@ -7,7 +7,7 @@ a { color: inherit; text-decoration-color: #b9bec4; text-underline-offset: .15em
 p { margin: .25rem 0; } address { font-style: normal; margin: .75rem 0; } .quiet { color: #565d66; }
 table { width: 100%; border-collapse: collapse; margin: .5rem 0; } th, td { text-align: left; vertical-align: top; padding: .25rem .5rem .25rem 0; border-bottom: 1px solid #b9bec4; overflow-wrap: break-word; } .date { white-space: nowrap; }
 dl { margin: .25rem 0; } dt { font-weight: 600; } dd { margin: 0 0 .35rem; overflow-wrap: break-word; }
-dl.facts > div { display: inline; } dl.facts dt, dl.facts dd { display: inline; } dl.facts dt { font-weight: normal; } dl.facts dd { font-weight: 600; } dl.facts > div:not(:last-child)::after { content: "; "; }
+dl.facts > div { display: inline; } dl.facts dt, dl.facts dd { display: inline; } dl.facts dt { font-weight: normal; } dl.facts dd { font-weight: 600; } dl.facts dd.ref { font-weight: normal; font-size: .8rem; color: #565d66; } dl.facts > div:not(:last-child)::after { content: "; "; }
 .signed { margin-top: 3rem; border-top: 1px solid; max-width: 24rem; }
 .changed { font-weight: normal; font-size: .85em; border-left: 3px solid #1d2126; padding-left: .4em; }
 .drawing { width: 100%; max-width: 30rem; } .never { color: #8a1c1c; } .protection { border-bottom: 1px solid #b9bec4; padding-bottom: .5rem; }

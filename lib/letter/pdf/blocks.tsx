@@ -2,6 +2,7 @@ import { Link, Text, View } from "@react-pdf/renderer";
 import { createContext, type ReactElement, useContext } from "react";
 import { type Anchors, bearsAny, followed, placeOf, wholeWords } from "../anchors.ts";
 import type { Block } from "../blocks.ts";
+import { unbroken } from "../words.ts";
 import { Drawings } from "./drawing.tsx";
 import { Form, FormMark } from "./form.tsx";
 import { LoopStrip } from "./strip.tsx";
@@ -153,7 +154,7 @@ const LabelledList = ({ items }: Of<"labelled">): ReactElement => (
   </View>
 );
 
-/** Facts run in, those of one thing after its name, each value in bold: to be struck out where wrong. */
+/** Facts run in, those of one thing after its name, each value in bold and its reference small behind it. */
 const Facts = ({ where, groups }: Of<"facts">): ReactElement => (
   <View style={styles.facts}>
     <Text style={styles.factsOf}>{where}</Text>
@@ -161,11 +162,18 @@ const Facts = ({ where, groups }: Of<"facts">): ReactElement => (
       {groups.map(({ label, facts }) => (
         <Text key={label} style={{ paddingBottom: 1 }}>
           {label === "" ? "" : `${label}: `}
-          {facts.flatMap(({ name, value }, number) => [
+          {facts.flatMap(({ name, value, refs }, number) => [
             `${number === 0 ? "" : "; "}${name} `,
             <Text key={name} style={styles.strong}>
               {glued(value)}
             </Text>,
+            refs === "" ? (
+              ""
+            ) : (
+              <Text key={refs} style={styles.factRef}>
+                {` ${unbroken(refs)}`}
+              </Text>
+            ),
           ])}
         </Text>
       ))}

@@ -31,11 +31,15 @@ const totalOf = (heads: Heads): number => (heads[0] ?? []).reduce((sum, { share 
 /** Shares are of the page; within the columns of fields they are of these. */
 const within = (share: number, heads: Heads): string => `${(share / totalOf(heads)) * 100}%`;
 
-const Row = ({ row, heads }: { readonly row: FormRow; readonly heads: Heads }): ReactElement => (
-  <View style={styles.formRow} wrap={false}>
+interface RowProps extends Pick<Of<"form">, "heads" | "compact"> {
+  readonly row: FormRow;
+}
+
+const Row = ({ row, heads, compact }: RowProps): ReactElement => (
+  <View style={compact === true ? styles.compactFormRow : styles.formRow} wrap={false}>
     {totalOf(heads) === 100 ? null : (
       <>
-        <Text style={styles.formRef}>{row.ref}</Text>
+        <Text style={compact === true ? styles.compactFormRef : styles.formRef}>{row.ref}</Text>
         <View style={styles.formText}>
           <Text>
             {row.name === undefined ? "" : <Text style={styles.strong}>{`${row.name}. `}</Text>}
@@ -47,7 +51,10 @@ const Row = ({ row, heads }: { readonly row: FormRow; readonly heads: Heads }): 
     )}
     <View style={{ width: `${totalOf(heads)}%` }}>
       {row.lines.map((line, place) => (
-        <View key={line.find((field) => field !== null)?.name ?? place} style={styles.fieldLine}>
+        <View
+          key={line.find((field) => field !== null)?.name ?? place}
+          style={compact === true ? styles.compactFieldLine : styles.fieldLine}
+        >
           {(heads[place] ?? []).map(({ title, share }, column) => {
             const field = line[column];
             return (
@@ -65,7 +72,7 @@ const Row = ({ row, heads }: { readonly row: FormRow; readonly heads: Heads }): 
 /** Room for the head and the first row of a table of fields. */
 const FIRST_ROW = 70;
 
-export const Form = ({ title, heads, rows }: Of<"form">): ReactElement => (
+export const Form = ({ title, heads, rows, compact }: Of<"form">): ReactElement => (
   <>
     <View minPresenceAhead={FIRST_ROW} />
     <View>
@@ -88,7 +95,7 @@ export const Form = ({ title, heads, rows }: Of<"form">): ReactElement => (
         </View>
       </View>
       {rows.map((row) => (
-        <Row key={`${row.ref}${row.lines[0]?.[0]?.name}`} row={row} heads={heads} />
+        <Row key={`${row.ref}${row.lines[0]?.[0]?.name}`} row={row} heads={heads} {...(compact === true ? { compact } : {})} />
       ))}
     </View>
   </>

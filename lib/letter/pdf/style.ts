@@ -103,6 +103,7 @@ export const styles = StyleSheet.create({
   cell: { paddingRight: 8 },
   strong: { fontWeight: 600 },
   facts: { flexDirection: "row", paddingTop: 3, borderBottomWidth: 0.5, borderBottomColor: RULE, paddingBottom: 2, fontSize: 8.5 },
+  factRef: { fontSize: 7, color: QUIET },
   factsOf: { width: 72, fontWeight: 600, paddingRight: 8 },
   protection: { flexDirection: "row", paddingVertical: 2.5, borderBottomWidth: 0.5, borderBottomColor: RULE, fontSize: 9 },
   which: { width: BESIDE, paddingRight: 12 },
@@ -114,6 +115,9 @@ export const styles = StyleSheet.create({
   line: { paddingTop: 1 },
   label: { color: ACT },
   formRow: { flexDirection: "row", borderBottomWidth: 0.5, borderBottomColor: RULE, paddingTop: 2.5, paddingBottom: 2 },
+  compactFormRow: { flexDirection: "row", borderBottomWidth: 0.5, borderBottomColor: RULE, paddingTop: 1, fontSize: 8.5, lineHeight: 1.1 },
+  compactFormRef: { width: "9%", fontWeight: 600 },
+  compactFieldLine: { flexDirection: "row", paddingBottom: 1 },
   formHead: {
     flexDirection: "row",
     alignItems: "flex-end",

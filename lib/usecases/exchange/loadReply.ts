@@ -2,7 +2,7 @@ import * as z from "zod";
 import { digestOf } from "../../kernel/digest.ts";
 import { failure, type Result, success } from "../../kernel/result.ts";
 import type { Fault } from "../../model/fault.ts";
-import { type Reply, replySchema } from "../../model/reply.ts";
+import { replySchema } from "../../model/reply.ts";
 import type { LetterAsked } from "../../reply/fromForm.ts";
 import { replyFromMail } from "../../reply/fromMail.ts";
 import { replyFromPdf } from "../../reply/fromPdf.ts";
@@ -14,7 +14,7 @@ import type { SentLetter } from "../../store/exchanges.ts";
 import type { Act, Store } from "../../store/store.ts";
 import { askedThen } from "./askedStored.ts";
 import { readingOf } from "./fillStep.ts";
-import { confirmReply, type Filled, fieldsByRef, fillIn } from "./reply.ts";
+import { confirmReply, type Filled, fieldsByRef, fillIn, saysNothing } from "./reply.ts";
 
 /** The ways in which a reply comes that is not filled in on the vessel's page, as the record tells them. */
 export const CAME = { form: "from the filled form", mail: "from the vessel’s e-mail" } as const;
@@ -145,9 +145,6 @@ export const readFilledForm = async (
   return read;
 };
 
-const isEmpty = ({ questions, requests, tests }: Reply): boolean =>
-  [questions, requests, tests].every((part) => Object.keys(part).length === 0);
-
 /** Reads a pasted message and keeps it as it was pasted, with what was understood of it and what was not. Nothing of it is taken in. */
 export const readPastedMail = async (office: Office, sent: SentLetter, mail: PastedMail, by: Act): Promise<ReadReply> => {
   await keepMail(office.store, sent, mail, by);
@@ -158,7 +155,7 @@ export const readPastedMail = async (office: Office, sent: SentLetter, mail: Pas
   const nothing: Fault = { at: "", given: "a message in which nothing was understood", wanted: "lines such as “Q3: dry” or “R5: yes”" };
   const read: ReadReply = !result.ok
     ? { way: "mail", file: "", faults: result.faults, told: [] }
-    : isEmpty(result.value.reply)
+    : saysNothing(result.value.reply)
       ? { way: "mail", file: "", faults: [nothing], told: result.value.told }
       : { way: "mail", file: "", reply: result.value.reply, faults: [], told: result.value.told };
   await keepRead(office.store, sent, read, by);

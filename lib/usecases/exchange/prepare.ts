@@ -61,7 +61,7 @@ export interface Ready {
   readonly sent: SentLetter;
 }
 
-const NOTHING_ASKED: Asked = { questions: [], requests: [], tests: [] };
+const NOTHING_ASKED: Asked = { questions: [], requests: [], tests: [], known: [] };
 
 /** The calendar file that goes with a letter; with one that ends the exchange only the visit is left in it, or that it is called off. */
 const calendarFor = (
@@ -108,9 +108,14 @@ interface Order {
 }
 
 /** The record of a letter as it would be kept. */
-const recordOf = ({ world, planner }: SendingWorld, { plan, read }: Planned, { stored, toSend: { kind, to }, by }: Order): SentLetter => {
+const recordOf = (
+  { world, planner }: SendingWorld,
+  { plan, read }: Planned,
+  { stored, toSend: { kind, to, units }, by }: Order,
+): SentLetter => {
   const number = read.visit.letters.length + 1;
-  const asked = kind === "letter" ? askedInLetter(askedOf(plan, planner.rulebook, confirmedIn(read.visit))) : NOTHING_ASKED;
+  const asked =
+    kind === "letter" ? askedInLetter(askedOf(plan, planner.rulebook, confirmedIn(read.visit), { read, units })) : NOTHING_ASKED;
   return {
     id: world.newId(),
     visit: stored.id,

@@ -27,7 +27,7 @@ const act = ({ who, when }: Act): Act => ({ who, when });
 /** One thing that a reply said, and what became of it. */
 export interface TakenLine extends AskedWords {
   readonly says: string;
-  readonly state: "taken" | "left" | "no longer asked" | "not taken in yet";
+  readonly state: "taken" | "left" | "no longer asked" | "known so already" | "not taken in yet";
   /** Why a way that the vessel proposed was taken, or why something was left. */
   readonly reason?: string;
 }
@@ -45,15 +45,17 @@ export const takenLines = ({ sent, state }: Pick<KeptExchange, "sent" | "state">
   const asked = askedThen(sent.asked);
   const outcome = state.taken === undefined ? null : outcomeKept(state.taken.outcome);
   const says = repliedInWords(reply, asked, rulebook);
-  const became = (ref: string): TakenLine["state"] => {
+  const became = ({ ref, kind }: AskedWords): TakenLine["state"] => {
     if (outcome === null) return "not taken in yet";
     if (outcome.left.includes(ref)) return "left";
-    return outcome.taken.includes(ref) ? "taken" : "no longer asked";
+    if (outcome.taken.includes(ref)) return "taken";
+    // A correction that repeats what is known writes nothing.
+    return kind === "fact" ? "known so already" : "no longer asked";
   };
-  return askedInWords(asked).flatMap((words) => {
+  return askedInWords(asked, reply).flatMap((words) => {
     const own = says.get(words.ref);
     const reason = outcome?.deviations.find(({ protection }) => protection === words.ref)?.reason ?? outcome?.leftBecause?.[words.ref];
-    return own === undefined ? [] : [{ ...words, says: own, state: became(words.ref), ...(reason === undefined ? {} : { reason }) }];
+    return own === undefined ? [] : [{ ...words, says: own, state: became(words), ...(reason === undefined ? {} : { reason }) }];
   });
 };
 
@@ -179,7 +181,7 @@ const columnOf = (
   const lines = new Map(takenLines(exchange, rulebook).map((line) => [line.ref, line] as const));
   const answered = exchange.state.confirmed !== undefined;
   return new Map(
-    askedInWords(askedThen(exchange.sent.asked)).map((words) => {
+    askedInWords(askedThen(exchange.sent.asked), replyKept(exchange.state) ?? {}).map((words) => {
       const line = lines.get(words.ref);
       const asked = stood.get(words.ref) ?? (words.detail === "" ? "asked" : words.detail);
       const became = line?.state ?? (answered ? "not answered" : "");
@@ -188,7 +190,7 @@ const columnOf = (
   );
 };
 
-const ORDER = "TQR";
+const ORDER = "TQRK";
 const placeOf = (ref: string): number => ORDER.indexOf(ref[0] ?? "") * 10_000 + Number(ref.slice(1));
 
 const rowsOf = (exchanges: readonly KeptExchange[], rulebook: Rulebook): readonly RecordRow[] => {

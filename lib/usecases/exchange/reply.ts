@@ -1,7 +1,7 @@
 import { markOf } from "../../access/invitation.ts";
 import { opens } from "../../access/replyLink.ts";
 import { failure, type Result, success } from "../../kernel/result.ts";
-import { OWN, questionFields, requestFields, testFields } from "../../letter/formFields.ts";
+import { knownFields, OWN, questionFields, requestFields, testFields } from "../../letter/formFields.ts";
 import { type Fault, quoted } from "../../model/fault.ts";
 import type { Reply } from "../../model/reply.ts";
 import type { Asked } from "../../plan/asked.ts";
@@ -22,11 +22,12 @@ export const WHO = "by";
 export const REMARKS = "remarks";
 
 /** The fields of each reference, and of the whole reply; what is filled in is kept by these. */
-export const fieldsByRef = ({ questions, requests, tests }: Asked): ReadonlyMap<string, readonly string[]> =>
+export const fieldsByRef = ({ questions, requests, tests, known }: Asked): ReadonlyMap<string, readonly string[]> =>
   new Map<string, readonly string[]>([
     ...questions.map(({ ref }) => [ref, Object.values(questionFields(ref))] as const),
     ...requests.map(({ ref }) => [ref, Object.values(requestFields(ref))] as const),
     ...tests.map(({ ref }) => [ref, Object.values(testFields(ref))] as const),
+    ...known.map(({ ref }) => [ref, Object.values(knownFields(ref))] as const),
     [WHO, [OWN.name, OWN.role, OWN.contact]],
     [REMARKS, [OWN.remarks]],
   ]);
@@ -78,12 +79,15 @@ export const fillIn = async (store: Store, sent: SentLetter, filled: readonly Fi
 export const replyAsFilled = async (store: Store, sent: SentLetter, reading: Reading): Promise<Result<Reply, Fault>> =>
   replyFromFields(fieldsOf(await store.entriesOf(sent.id)), { mark: sent.mark, asked: askedThen(sent.asked) }, reading);
 
+/** Whether a reply says nothing of what bears a reference. */
+export const saysNothing = ({ questions, requests, tests, corrections = {} }: Reply): boolean =>
+  [questions, requests, tests, corrections].every((said) => Object.keys(said).length === 0);
+
 /** Ends the exchange with the reply as it stands filled in. Fails with everything that is wrong with it, or where it was ended already. */
 export const confirmAsFilled = async (store: Store, sent: SentLetter, reading: Reading, by: Act): Promise<Result<Reply, Fault>> => {
   const reply = await replyAsFilled(store, sent, reading);
   if (!reply.ok) return reply;
-  const { questions, requests, tests, remarks } = reply.value;
-  if (remarks === undefined && [questions, requests, tests].every((said) => Object.keys(said).length === 0))
+  if (reply.value.remarks === undefined && saysNothing(reply.value))
     return failure({ at: REMARKS, given: "nothing", wanted: "at least one answer, or a remark" });
   return confirmReply(store, sent, reply.value, by);
 };

@@ -1,9 +1,10 @@
 import { answerWords } from "../../flow/questions.ts";
+import { takenWords } from "../../letter/alike.ts";
 import { AGREEMENTS, CONFIRMATIONS } from "../../letter/formFields.ts";
 import { optionWords } from "../../letter/protections.ts";
 import { longDate, refRange } from "../../letter/words.ts";
 import type { FactSpec } from "../../model/fact.ts";
-import type { Reply, ReplyAgreement, ReplyAnswer, ReplyConfirmation } from "../../model/reply.ts";
+import type { Reply, ReplyAgreement, ReplyAnswer, ReplyConfirmation, ReplyCorrection } from "../../model/reply.ts";
 import type { Asked, AskedQuestion, AskedRequest, AskedTest, Choice } from "../../plan/asked.ts";
 import { capital, listAnd } from "../../plan/say.ts";
 import type { Plan } from "../../plan/schema.ts";
@@ -14,16 +15,19 @@ import { formatNumber } from "../../units/units.ts";
 /** One thing that a letter asked, in words. */
 export interface AskedWords {
   readonly ref: string;
-  readonly kind: "question" | "request" | "test";
-  /** The set that a test is of; empty for all else. */
+  readonly kind: "question" | "request" | "test" | "fact";
+  /** The set that a test or a fact is of; empty for all else. */
   readonly set: string;
   readonly what: string;
-  /** How a test was planned, by when a thing was to be confirmed. */
+  /** How a test was planned, by when a thing was to be confirmed, what a fact was taken to be. */
   readonly detail: string;
 }
 
-/** Everything that a letter asked, in its order. */
-export const askedInWords = ({ questions, requests, tests }: Asked): readonly AskedWords[] => [
+/** Everything that a letter asked, in its order; then what it took as known and a reply says to be otherwise. */
+export const askedInWords = (
+  { questions, requests, tests, known }: Asked,
+  { corrections = {} }: Pick<Reply, "corrections">,
+): readonly AskedWords[] => [
   // A question names its set by itself.
   ...questions.map(({ ref, text }): AskedWords => ({ ref, kind: "question", set: "", what: text, detail: "" })),
   ...requests.map(
@@ -44,19 +48,24 @@ export const askedInWords = ({ questions, requests, tests }: Asked): readonly As
       detail: way === "" ? "no acceptable way was left" : `planned: ${way}`,
     }),
   ),
+  ...known
+    .filter(({ ref }) => corrections[ref] !== undefined)
+    .map((fact): AskedWords => ({ ref: fact.ref, kind: "fact", set: fact.set, what: fact.name, detail: `taken as ${takenWords(fact)}` })),
 ];
 
 const label = (choices: readonly Choice[], value: string): string => choices.find((choice) => choice.value === value)?.label ?? value;
 
 const inQuotes = (words: string | undefined): readonly string[] => (words === undefined ? [] : [`“${words}”`]);
 
-const answerSays = ({ choices, unit }: AskedQuestion, answer: ReplyAnswer): string => {
-  if (answer.says === "we will find out")
-    return answer.by === undefined ? "Not known yet" : `Not known yet; will be found out by ${longDate(answer.by)}`;
-  const { value } = answer;
+const valueSays = ({ choices, unit }: Pick<AskedQuestion, "choices" | "unit">, value: ReplyCorrection): string => {
   if (typeof value === "string") return label(choices, value);
   if (typeof value === "number") return `${formatNumber(value, 6)}${unit === undefined ? "" : ` ${unit}`}`;
   return `${formatNumber(value.value, 6)} ${value.unit}`;
+};
+
+const answerSays = (question: AskedQuestion, answer: ReplyAnswer): string => {
+  if (answer.says === "answer") return valueSays(question, answer.value);
+  return answer.by === undefined ? "Not known yet" : `Not known yet; will be found out by ${longDate(answer.by)}`;
 };
 
 const confirmationSays = ({ had: ways }: AskedRequest, { says, had, by, words, contact }: ReplyConfirmation): string =>
@@ -79,8 +88,8 @@ export const methodName = (rulebook: Rulebook, kind: string, id: string): string
 
 /** What a reply says, by reference, in words. What it does not answer is left out. */
 export const repliedInWords = (
-  reply: Pick<Reply, "questions" | "requests" | "tests">,
-  { questions, requests, tests }: Asked,
+  reply: Pick<Reply, "questions" | "requests" | "tests" | "corrections">,
+  { questions, requests, tests, known }: Asked,
   rulebook: Rulebook,
 ): ReadonlyMap<string, string> => {
   const told: (readonly [string, string])[] = [];
@@ -95,6 +104,10 @@ export const repliedInWords = (
   for (const test of tests) {
     const agreement = reply.tests[test.ref];
     if (agreement !== undefined) told.push([test.ref, agreementSays(test, agreement, rulebook)]);
+  }
+  for (const fact of known) {
+    const correction = reply.corrections?.[fact.ref];
+    if (correction !== undefined) told.push([fact.ref, `In fact: ${valueSays(fact, correction)}`]);
   }
   return new Map(told);
 };

@@ -1,6 +1,7 @@
 import type { Draft, Given } from "../../flow/draft.ts";
 import { type Preview, previewOf } from "../../flow/live.ts";
 import { failure, type Result, success } from "../../kernel/result.ts";
+import { specsBy } from "../../model/places.ts";
 import { type Reply, replySchema } from "../../model/reply.ts";
 import { text } from "../../model/text.ts";
 import type { Asked } from "../../plan/asked.ts";
@@ -42,7 +43,7 @@ export const weighReply = async ({ store, planner }: Office, stored: StoredVisit
   const before = previewOf(draft, planner);
   if (!("plan" in before)) return failure("the plan waits: some answers of the visit contradict each other, and are put right first");
   const asked = askedNow(sent.asked, stored.sets);
-  const weighed = weigh(reply.data, { asked, plan: before.plan, answers: draft.answers });
+  const weighed = weigh(reply.data, { asked, plan: before.plan, answers: draft.answers, specAt: specsBy(planner.rulebook.facts) });
   return success({ reply: reply.data, asked, done: taken !== undefined, weighed, before });
 };
 

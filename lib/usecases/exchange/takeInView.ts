@@ -103,7 +103,7 @@ export const takeInView = (
   const now = "plan" in beside ? beside.plan : before.plan;
   const telling: Telling = { plan: before.plan, rulebook, specAt: namesIn(before.plan, rulebook).specAt };
   const says = repliedInWords(reply, asked, rulebook);
-  const words = askedInWords(asked);
+  const words = askedInWords(asked, reply);
   const byRef = new Map(words.map((one) => [one.ref, one] as const));
   const taking = takingIn(stored, { asked, weighed, planner }, decided);
   return {
@@ -111,7 +111,7 @@ export const takeInView = (
       const own = byRef.get(one.ref);
       return own === undefined ? [] : [itemOf(one, { asked: own, says: says.get(one.ref) ?? "" }, { telling, now })];
     }),
-    unanswered: words.filter(({ ref }) => !weighed.some((one) => one.ref === ref)),
+    unanswered: words.filter(({ ref, kind }) => kind !== "fact" && !weighed.some((one) => one.ref === ref)),
     undecided: undecidedIn(weighed, choice),
     effect: taking.ok
       ? {

@@ -65,7 +65,7 @@ const loading = async (shown: Shown) => {
     ...(read?.faults ?? []).map((one) => ({ id: one.at === "by" && field === "mail" ? "mail-name" : field, says: faultAtWords(one) })),
   ];
   const asked = askedThen(sent.asked);
-  const words = askedInWords(asked);
+  const words = askedInWords(asked, read?.reply ?? {});
   const says = read?.reply === undefined ? new Map<string, string>() : repliedInWords(read.reply, asked, rulebook);
   const first = (id: string): string | undefined => faults.find((one) => one.id === id)?.says;
   const ways = (
