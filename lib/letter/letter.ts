@@ -45,11 +45,16 @@ const exampleLines = (plan: Plan, rulebook: Rulebook): string => {
   ]);
 };
 
+const SHORT_EXAMPLE = 12;
+
 /** How an assumption is said to be otherwise, with one of this letter's; empty where there is none. */
 const correctingWords = ({ known }: Asked): string => {
-  const fact = known.find(({ choices }) => choices.length > 1);
-  const other = fact?.choices.find(({ value }) => value !== fact.value);
-  return fact === undefined || other === undefined ? "" : ` ${SAY.with.corrects(SAY.with.lineLike(fact.ref, other.label.toLowerCase()))}`;
+  // A short example, of a set: what the whole visit goes by is not lightly otherwise.
+  const [example] = known.flatMap(({ ref, set, value, choices }) => {
+    const other = choices.find((choice) => choice.value !== value && choice.label.length <= SHORT_EXAMPLE);
+    return set === "" || other === undefined ? [] : [SAY.with.lineLike(ref, other.label.toLowerCase())];
+  });
+  return example === undefined ? "" : ` ${SAY.with.corrects(example)}`;
 };
 
 const answering = (plan: Plan, asked: Asked, { read: { visit }, rulebook, form }: LetterInput): readonly Block[] => [
