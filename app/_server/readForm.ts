@@ -1,6 +1,6 @@
 import { failure, type Result, success } from "../../lib/kernel/result.ts";
+import { megabytes } from "../../lib/letter/sizes.ts";
 import { LARGEST_UPLOAD } from "../../lib/reply/fileKind.ts";
-import { megabytes } from "../../lib/reply/fromPdf.ts";
 
 /** Why a form was not read, as the answer to it says. */
 export interface Unread {

@@ -6,11 +6,11 @@ import { Greeting, Landing, Places, photographsFor, Shut, StepForm, type StepLin
 import { replyPageToken } from "../../lib/access/replyLink.ts";
 import { ledIn } from "../../lib/letter/alike.ts";
 import { OWN } from "../../lib/letter/formFields.ts";
+import { sizeWords } from "../../lib/letter/sizes.ts";
 import { capital, longDate } from "../../lib/letter/words.ts";
 import { replySchema } from "../../lib/model/reply.ts";
 import { faultWords, NOTHING_WRITTEN } from "../../lib/reply/faultWords.ts";
 import { ACCEPTED_ENDINGS, ACCEPTED_WORDS } from "../../lib/reply/fileKind.ts";
-import { sizeWords } from "../../lib/reply/fromPdf.ts";
 import { askedAt, type ReplyStep, replySteps } from "../../lib/reply/steps.ts";
 import { atOdds, type Told, toldFilled, toldOf } from "../../lib/reply/told.ts";
 import type { Entry } from "../../lib/store/exchanges.ts";

@@ -1,5 +1,5 @@
+import { sizeWords } from "../../lib/letter/sizes.ts";
 import type { Reply } from "../../lib/model/reply.ts";
-import { sizeWords } from "../../lib/reply/fromPdf.ts";
 
 /** A file that came with a reply, as a page names it. */
 export interface FileLine {

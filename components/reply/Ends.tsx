@@ -1,8 +1,8 @@
 import type { ReactElement } from "react";
 import { OWN } from "../../lib/letter/formFields.ts";
+import { sizeWords } from "../../lib/letter/sizes.ts";
 import { capital, refRange } from "../../lib/letter/words.ts";
 import { LONGEST_WORDS } from "../../lib/model/reply.ts";
-import { sizeWords } from "../../lib/reply/fromPdf.ts";
 import type { ReplyStep } from "../../lib/reply/steps.ts";
 import type { AtOdds, Told } from "../../lib/reply/told.ts";
 import type { Attachment } from "../../lib/store/exchanges.ts";

@@ -1,12 +1,12 @@
-import type { Reply, ReplyAgreement, ReplyAnswer, ReplyConfirmation, ReplyCorrection } from "../model/reply.ts";
+import type { Reply } from "../model/reply.ts";
 import { printable } from "../model/text.ts";
-import type { Asked, AskedQuestion, AskedRequest, AskedTest, Choice } from "../plan/asked.ts";
-import { formatNumber } from "../units/units.ts";
+import type { Asked } from "../plan/asked.ts";
 import { alikeRows, ledIn, takenWords, withoutSet } from "./alike.ts";
 import type { Block, Labelled, Letter } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
-import { AGREEMENTS, CONFIRMATIONS } from "./formFields.ts";
+import { agreementSaid, answerSaid, confirmationSaid, type Said, valueSaid } from "./said.ts";
 import { STATEMENT } from "./sheet.ts";
+import { sizeWords } from "./sizes.ts";
 import { capital, longDate, refRange } from "./words.ts";
 
 /** A confirmed reply with what its letter asked; all that a receipt is made from. */
@@ -30,43 +30,11 @@ export interface ReceiptInput {
 }
 
 const sentence = (text: string): string => (/[.!?]$/.test(text) ? text : `${text}.`);
-const labelOf = (choices: readonly Choice[], value: string): string => choices.find((choice) => choice.value === value)?.label ?? value;
-
-/** As it was said: as many digits as were given. */
-const DIGITS = 6;
-
-const amountWords = (value: number | { readonly value: number; readonly unit: string }, unit: string | undefined): string => {
-  const [number, own] = typeof value === "number" ? [value, unit] : [value.value, value.unit];
-  return [formatNumber(number, DIGITS), ...(own === undefined ? [] : [own])].join(" ");
-};
-
-const valueWords = (
-  { choices, unit }: { readonly choices: readonly Choice[]; readonly unit?: string | undefined },
-  value: ReplyCorrection,
-): string => capital(typeof value === "string" ? labelOf(choices, value) : amountWords(value, unit));
-
-/** An answer in words: the words of a choice, a number with its unit, or when it will be known. */
-const answerWords = ({ choices, unit }: AskedQuestion, answer: ReplyAnswer): string => {
-  if (answer.says === "we will find out")
-    return answer.by === undefined ? SAY.notes.willFindOut : SAY.with.willFindOut(longDate(answer.by));
-  return valueWords({ choices, unit }, answer.value);
-};
-
-/** What was said to a request, line by line: whether and how it can be had, by when, in which words, and whom to speak to. */
-const confirmationWords = ({ had }: AskedRequest, said: ReplyConfirmation): string => {
-  const how = said.had === undefined ? "" : `: ${labelOf(had, said.had).toLowerCase()}`;
-  return [
-    sentence(`${labelOf(CONFIRMATIONS, said.says)}${how}${said.by === undefined ? "" : `, ${SAY.with.byDate(longDate(said.by))}`}`),
-    ...(said.words === undefined ? [] : [`“${said.words}”`]),
-    ...(said.contact === undefined ? [] : [SAY.with.contact(said.contact)]),
-  ].join("\n");
-};
-
-const agreementWords = ({ others }: AskedTest, said: ReplyAgreement): string =>
-  [
-    sentence(`${labelOf(AGREEMENTS, said.says)}${said.method === undefined ? "" : `: ${labelOf(others, said.method)}`}`),
-    ...(said.words === undefined ? [] : [`“${said.words}”`]),
-  ].join("\n");
+/** What was said, line by line: in our words, in the vessel's own, and whom to speak to. */
+const inLines = ({ says, words, contact }: Said): string =>
+  [sentence(says), ...(words === undefined ? [] : [`“${words}”`]), ...(contact === undefined ? [] : [SAY.with.contact(contact)])].join(
+    "\n",
+  );
 
 /** Things of one kind under the same title, in the order in which each title comes first. */
 const titled = <Item>(items: readonly Item[], titleOf: (item: Item) => string): ReadonlyMap<string, readonly Item[]> => {
@@ -123,7 +91,7 @@ const questionsSaid = ({ asked, reply }: ReceiptInput): readonly Block[] =>
     asked: withoutSet,
     answer: (question) => {
       const answer = reply.questions[question.ref];
-      return answer === undefined ? undefined : sentence(answerWords(question, answer));
+      return answer === undefined ? undefined : sentence(answerSaid(question, answer));
     },
     short: (question) => question,
   });
@@ -134,7 +102,7 @@ const requestsSaid = ({ asked, reply }: ReceiptInput): readonly Block[] =>
     asked: ({ text }) => sentence(capital(text)),
     answer: (request) => {
       const said = reply.requests[request.ref];
-      return said === undefined ? undefined : confirmationWords(request, said);
+      return said === undefined ? undefined : inLines(confirmationSaid(request, said));
     },
     short: ({ ref, text }) => ({ ref, set: "", text: sentence(capital(text)) }),
   });
@@ -145,7 +113,9 @@ const testsSaid = ({ asked, reply }: ReceiptInput): readonly Block[] =>
     asked: ({ name, way }) => `${sentence(capital(name))} ${way === "" ? SAY.notes.noWayLeft : sentence(capital(way))}`,
     answer: (one) => {
       const said = reply.tests[one.ref];
-      return said === undefined ? undefined : agreementWords(one, said);
+      return said === undefined
+        ? undefined
+        : inLines(agreementSaid(said, (method) => one.others.find(({ value }) => value === method)?.label ?? method));
     },
     short: ({ ref, set, name }) => ({ ref, set, text: sentence(capital(name)) }),
   });
@@ -160,16 +130,11 @@ const correctionsSaid = ({ asked, reply: { corrections = {} } }: ReceiptInput): 
       asked: (fact) => sentence(SAY.with.takenAs(fact.name, takenWords(fact))),
       answer: (fact) => {
         const value = corrections[fact.ref];
-        return value === undefined ? undefined : sentence(valueWords(fact, value));
+        return value === undefined ? undefined : sentence(valueSaid(fact, value));
       },
       short: ({ ref, set, name }) => ({ ref, set, text: name }),
     },
   );
-
-const KILO = 1000;
-
-const sizeWords = (bytes: number): string =>
-  bytes < KILO * KILO ? `${formatNumber(Math.ceil(bytes / KILO), 0)} kB` : `${formatNumber(bytes / KILO / KILO, 1)} MB`;
 
 const filesBlocks = ({ attachments }: ReceiptInput): readonly Block[] =>
   attachments.length === 0

@@ -1,7 +1,8 @@
 import { failure, type Result, success } from "../kernel/result.ts";
+import { MEGABYTE, megabytes } from "../letter/sizes.ts";
 import type { Fault } from "../model/fault.ts";
 import { foreignIn, hidesArchive, textIn } from "./foreign.ts";
-import { MEGABYTE, markOfPdf, megabytes, sizeFault } from "./fromPdf.ts";
+import { markOfPdf, sizeFault } from "./fromPdf.ts";
 import { beginsAsJpeg, beginsAsPng, type Extent, endOfJpeg, endOfPdf, endOfPng } from "./whole.ts";
 
 /** One file that comes with a reply is never larger, in bytes. */

@@ -1,28 +1,15 @@
 import { failure, type Result } from "../kernel/result.ts";
+import { MEGABYTE, megabytes } from "../letter/sizes.ts";
 import type { Fault } from "../model/fault.ts";
 import type { Reply } from "../model/reply.ts";
-import { formatNumber } from "../units/units.ts";
 import { type LetterAsked, replyFromForm } from "./fromForm.ts";
 import type { ReadForm } from "./readForm.ts";
 import type { Reading } from "./values.ts";
-
-export const MEGABYTE = 1_000_000;
 
 /** A filled form is never larger, in bytes; the letter with its form has a tenth of a megabyte to a few. */
 export const LARGEST_PDF = 40 * MEGABYTE;
 
 const file = (given: string, wanted: string): Fault => ({ at: "", given, wanted });
-
-/** Bytes in tenths of a megabyte, rounded up: what is a byte over a limit is not told to be the limit. */
-export const megabytes = (bytes: number): string => `${formatNumber(Math.ceil((bytes * 10) / MEGABYTE) / 10, 1)} MB`;
-
-const KILOBYTE = 1000;
-
-/** The size of a file as every page shows it: whole kilobytes, from a megabyte on tenths of it. */
-export const sizeWords = (bytes: number): string => {
-  const kilobytes = Math.max(1, Math.ceil(bytes / KILOBYTE));
-  return kilobytes * KILOBYTE < MEGABYTE ? `${kilobytes} kB` : megabytes(bytes);
-};
 
 /** What is wrong with a file of this many bytes before any of it is read; null where nothing is. */
 export const sizeFault = (bytes: number, most: number = LARGEST_PDF, wanted = "a filled form"): Fault | null =>

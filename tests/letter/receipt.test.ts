@@ -131,7 +131,7 @@ describe("the receipt of a reply", () => {
       }),
     );
     expect(answerTo(letter, how.ref)).toBe(`Yes: ${how.had[0]?.label.toLowerCase()}.\nContact: the store keeper.`);
-    expect(answerTo(letter, bare.ref)).toBe("By another date, by 20 March 2026.");
+    expect(answerTo(letter, bare.ref)).toBe("By another date: 20 March 2026.");
     expect(answerTo(letter, other.ref)).toBe("Instead we propose.\n“our own”");
     expect(answerTo(letter, way.ref)).toBe("We propose another way: Hand pump.\n“as last year”");
     expect(answerTo(letter, agreed.ref)).toBe("Agreed.");
@@ -161,7 +161,7 @@ describe("the receipt of a reply", () => {
       `Answered: Questions 0 of ${asked.questions.length}, requests 0 of ${asked.requests.length}, tests 0 of ${asked.tests.length}.`,
     ]);
     expect(rowsIn(letter)).toEqual([
-      ["1  well?gpj.exe", "photograph of R9", "1.2 MB"],
+      ["1  well?gpj.exe", "photograph of R9", "1.3 MB"],
       ["2  well.jpg", "photograph of R9", "1 kB"],
     ]);
     expect(shown(letter)).toContain("Berth 4, not 3.");

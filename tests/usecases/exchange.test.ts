@@ -21,6 +21,7 @@ import { confirmAsFilled, confirmReply, fillIn, openLink, replyAsFilled } from "
 import { type SendingWorld, type Sent, sendLetter } from "../../lib/usecases/exchange/send.ts";
 import { takeInReply, weighReply } from "../../lib/usecases/exchange/takeIn.ts";
 import { importVisit } from "../../lib/usecases/visits/importVisit.ts";
+import { listOf } from "../../lib/usecases/visits/lists.ts";
 import { planVisit } from "../../lib/usecases/visits/planVisit.ts";
 import { removeSet } from "../../lib/usecases/visits/sets.ts";
 import { openVisit } from "../../lib/usecases/visits/visitDraft.ts";
@@ -349,6 +350,10 @@ const ended = async (id: string, kind: "settled" | "not settled", visitStands = 
   expect(states.filter((state) => state === "CONFIRMED")).toHaveLength(visitStands ? 1 : 0);
   expect(states.filter((state) => state === "CANCELLED").length).toBeGreaterThan(0);
   expect(mail.text?.includes("the visit is called off")).toBe(!visitStands);
+  // Whoever takes the calendar file from the visit's page later finds the same.
+  const list = await listOf(await storedOf(id), "visit.ics", { ...office, now: "2026-03-20T08:00:00.000Z", units: "metric" });
+  const later = list.ok ? String(list.value.content) : "";
+  expect([...later.matchAll(/^STATUS:(\w+)/gm)].map(([, state]) => state)).toEqual([visitStands ? "CONFIRMED" : "CANCELLED"]);
   return done;
 };
 

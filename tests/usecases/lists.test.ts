@@ -39,7 +39,7 @@ const made = async (name: ListName, of = stored) => {
     titles.push(letter.title);
     return Promise.resolve(success(Uint8Array.of(1)));
   };
-  return listOf(of, name, { planner, render, now, units: "metric" });
+  return listOf(of, name, { planner, store, render, now, units: "metric" });
 };
 
 test("every list of a visit that can be planned is made, with what the plan asks", async () => {

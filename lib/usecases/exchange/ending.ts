@@ -1,12 +1,34 @@
 import { failure, type Result, success } from "../../kernel/result.ts";
+import type { Closing } from "../../letter/closed.ts";
 import { outcomeOf } from "../../letter/closing.ts";
 import { waitingAlike } from "../../letter/closingWaits.ts";
+import type { PlanInput } from "../../letter/protections.ts";
 import { refsOf, windowWords } from "../../letter/words.ts";
+import type { Ended } from "../../outside/entries.ts";
 import type { Rulebook } from "../../rulebook/types.ts";
 import type { ExchangeStore } from "../../store/exchanges.ts";
 import type { StoredVisit } from "../../store/store.ts";
 import type { Planned } from "../planFile.ts";
 import { closingOf } from "./closing.ts";
+
+/** How the exchange ends with a letter, as calendar and mail tell it; null with a letter that asks. */
+export const endedBy = (input: PlanInput, closing: Closing | undefined): Ended | null => {
+  if (closing === undefined) return null;
+  const { done, later } = outcomeOf(input, closing);
+  return { done: done.map(({ ref }) => ref), later: later.map(({ protection }) => protection.ref) };
+};
+
+/** How the exchange of a visit has ended, as its calendar tells it; null where its last letter asks, or where what changed since opened it again. */
+export const endedNow = async (
+  at: { readonly store: ExchangeStore; readonly stored: StoredVisit },
+  planned: Planned,
+  rulebook: Rulebook,
+): Promise<Ended | null> => {
+  const kind = (await at.store.sentOf(at.stored.id)).at(-1)?.kind;
+  if (kind === undefined || kind === "letter") return null;
+  const closing = await closingOf(at, planned, kind);
+  return closing.ok ? endedBy({ ...planned, rulebook, units: "metric" }, closing.value) : null;
+};
 
 /** What ending an exchange without all being settled would say and do, in words, for whoever is about to. */
 export interface Ending {

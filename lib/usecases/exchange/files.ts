@@ -1,10 +1,10 @@
 import { createHash } from "node:crypto";
 import type { World } from "../../kernel/ports.ts";
 import { failure, type Result, success } from "../../kernel/result.ts";
+import { megabytes } from "../../letter/sizes.ts";
 import { fileStem } from "../../letter/words.ts";
 import { type Fault, quotedWords } from "../../model/fault.ts";
 import { type Declared, endingOfType, kindOfFile, LARGEST_TOGETHER, typeOfKind } from "../../reply/fileKind.ts";
-import { megabytes } from "../../reply/fromPdf.ts";
 import { CONFIRMED } from "../../store/changes.ts";
 import type { Attachment, SentLetter } from "../../store/exchanges.ts";
 import type { Act, Store } from "../../store/store.ts";

@@ -2,10 +2,7 @@ import { digestOf } from "../../kernel/digest.ts";
 import type { World } from "../../kernel/ports.ts";
 import { failure, type Result, success } from "../../kernel/result.ts";
 import type { Letter } from "../../letter/blocks.ts";
-import type { Closing } from "../../letter/closed.ts";
-import { outcomeOf } from "../../letter/closing.ts";
 import { type LetterInput, letterOf } from "../../letter/letter.ts";
-import type { PlanInput } from "../../letter/protections.ts";
 import { messageOf } from "../../model/fault.ts";
 import { calendarOf } from "../../outside/calendar.ts";
 import type { Ended } from "../../outside/entries.ts";
@@ -21,6 +18,7 @@ import { type Planned, planDocument } from "../planFile.ts";
 import { fileOfVisit } from "../visits/planVisit.ts";
 import { askedStored } from "./askedStored.ts";
 import { closingOf } from "./closing.ts";
+import { endedBy } from "./ending.ts";
 import { sinceLastLetter } from "./former.ts";
 
 /** What sending a letter needs of the world. */
@@ -91,13 +89,6 @@ const askingOrClosing = async (
   if (kind === "letter") return success({ form: { mark } });
   const closing = await closingOf({ store, stored }, planned, kind);
   return closing.ok ? success({ closing: closing.value }) : closing;
-};
-
-/** How the exchange ends with a letter, as calendar and mail tell it; null with a letter that asks. */
-const endedBy = (input: PlanInput, closing: Closing | undefined): Ended | null => {
-  if (closing === undefined) return null;
-  const { done, later } = outcomeOf(input, closing);
-  return { done: done.map(({ ref }) => ref), later: later.map(({ protection }) => protection.ref) };
 };
 
 /** What is to be sent of which visit, and who does it when. */

@@ -1,16 +1,15 @@
 import { answerWords } from "../../flow/questions.ts";
 import { takenWords } from "../../letter/alike.ts";
-import { AGREEMENTS, CONFIRMATIONS } from "../../letter/formFields.ts";
 import { optionWords } from "../../letter/protections.ts";
+import { agreementSaid, answerSaid, confirmationSaid, inOneLine, valueSaid } from "../../letter/said.ts";
 import { longDate, refRange } from "../../letter/words.ts";
 import type { FactSpec } from "../../model/fact.ts";
-import type { Reply, ReplyAgreement, ReplyAnswer, ReplyConfirmation, ReplyCorrection } from "../../model/reply.ts";
-import type { Asked, AskedQuestion, AskedRequest, AskedTest, Choice } from "../../plan/asked.ts";
+import type { Reply } from "../../model/reply.ts";
+import type { Asked } from "../../plan/asked.ts";
 import { capital, listAnd } from "../../plan/say.ts";
 import type { Plan } from "../../plan/schema.ts";
 import type { Weighed } from "../../reply/weigh.ts";
 import type { Rulebook } from "../../rulebook/types.ts";
-import { formatNumber } from "../../units/units.ts";
 
 /** One thing that a letter asked, in words. */
 export interface AskedWords {
@@ -53,36 +52,6 @@ export const askedInWords = (
     .map((fact): AskedWords => ({ ref: fact.ref, kind: "fact", set: fact.set, what: fact.name, detail: `taken as ${takenWords(fact)}` })),
 ];
 
-const label = (choices: readonly Choice[], value: string): string => choices.find((choice) => choice.value === value)?.label ?? value;
-
-const inQuotes = (words: string | undefined): readonly string[] => (words === undefined ? [] : [`“${words}”`]);
-
-const valueSays = ({ choices, unit }: Pick<AskedQuestion, "choices" | "unit">, value: ReplyCorrection): string => {
-  if (typeof value === "string") return label(choices, value);
-  if (typeof value === "number") return `${formatNumber(value, 6)}${unit === undefined ? "" : ` ${unit}`}`;
-  return `${formatNumber(value.value, 6)} ${value.unit}`;
-};
-
-const answerSays = (question: AskedQuestion, answer: ReplyAnswer): string => {
-  if (answer.says === "answer") return valueSays(question, answer.value);
-  return answer.by === undefined ? "Not known yet" : `Not known yet; will be found out by ${longDate(answer.by)}`;
-};
-
-const confirmationSays = ({ had: ways }: AskedRequest, { says, had, by, words, contact }: ReplyConfirmation): string =>
-  [
-    [label(CONFIRMATIONS, says), ...(says === "by another date" && by !== undefined ? [longDate(by)] : [])].join(": "),
-    ...(had === undefined ? [] : [label(ways, had).toLowerCase()]),
-    ...(by === undefined || says === "by another date" ? [] : [`by ${longDate(by)}`]),
-    ...inQuotes(words),
-    ...(contact === undefined ? [] : [`contact: ${contact}`]),
-  ].join(", ");
-
-const agreementSays = (test: AskedTest, { says, method, words }: ReplyAgreement, rulebook: Rulebook): string =>
-  [
-    [label(AGREEMENTS, says), ...(method === undefined ? [] : [methodName(rulebook, test.kind, method)])].join(": "),
-    ...inQuotes(words),
-  ].join(", ");
-
 export const methodName = (rulebook: Rulebook, kind: string, id: string): string =>
   rulebook.protections.find((entry) => entry.kind === kind)?.methods.find((method) => method.id === id)?.name ?? id;
 
@@ -95,19 +64,20 @@ export const repliedInWords = (
   const told: (readonly [string, string])[] = [];
   for (const question of questions) {
     const answer = reply.questions[question.ref];
-    if (answer !== undefined) told.push([question.ref, answerSays(question, answer)]);
+    if (answer !== undefined) told.push([question.ref, answerSaid(question, answer)]);
   }
   for (const request of requests) {
     const confirmation = reply.requests[request.ref];
-    if (confirmation !== undefined) told.push([request.ref, confirmationSays(request, confirmation)]);
+    if (confirmation !== undefined) told.push([request.ref, inOneLine(confirmationSaid(request, confirmation))]);
   }
   for (const test of tests) {
     const agreement = reply.tests[test.ref];
-    if (agreement !== undefined) told.push([test.ref, agreementSays(test, agreement, rulebook)]);
+    if (agreement !== undefined)
+      told.push([test.ref, inOneLine(agreementSaid(agreement, (method) => methodName(rulebook, test.kind, method)))]);
   }
   for (const fact of known) {
     const correction = reply.corrections?.[fact.ref];
-    if (correction !== undefined) told.push([fact.ref, `In fact: ${valueSays(fact, correction)}`]);
+    if (correction !== undefined) told.push([fact.ref, `In fact: ${valueSaid(fact, correction)}`]);
   }
   return new Map(told);
 };

@@ -8,8 +8,10 @@ import { calendarOf } from "../../outside/calendar.ts";
 import { requestsCsv, requestsXlsx } from "../../outside/sheets.ts";
 import { confirmedIn } from "../../plan/asked.ts";
 import type { Planner } from "../../plan/plan.ts";
+import type { ExchangeStore } from "../../store/exchanges.ts";
 import type { StoredVisit } from "../../store/store.ts";
 import type { UnitSystem } from "../../units/units.ts";
+import { endedNow } from "../exchange/ending.ts";
 import type { Planned } from "../planFile.ts";
 import { planVisit } from "./planVisit.ts";
 
@@ -26,6 +28,7 @@ export interface ListFile {
 /** What making a list needs. */
 export interface ListWorld {
   readonly planner: Planner;
+  readonly store: ExchangeStore;
   readonly render: (letter: Letter) => Promise<Result<Uint8Array>>;
   /** The instant that a calendar file bears. */
   readonly now: string;
@@ -55,7 +58,7 @@ const pdfOf = async (sheet: Letter | null, { render }: ListWorld): Promise<Resul
  * cannot be rendered now.
  */
 export const listOf = async (stored: StoredVisit, name: ListName, world: ListWorld): Promise<Result<ListFile>> => {
-  const { planner, units, now } = world;
+  const { planner, store, units, now } = world;
   const planned = planVisit(stored, planner);
   if (!planned.ok) return failure(...planned.faults.map(messageOf));
   const { plan, read } = planned.value;
@@ -70,9 +73,10 @@ export const listOf = async (stored: StoredVisit, name: ListName, world: ListWor
     case "requests.csv":
       return success({ type: "text/csv; charset=utf-8", content: requestsCsv(sheet) });
     case "visit.ics": {
-      // Every change of the visit counts a version: a later file goes before an earlier one.
-      const mark = { uidStem: stored.id, sequence: stored.version, stamp: now };
-      const calendar = calendarOf({ plan, earlier: [], done: confirmedIn(read.visit), ended: null, ...mark });
+      // As the next letter would have it, so that neither goes before the other.
+      const mark = { uidStem: stored.id, sequence: read.visit.letters.length, stamp: now };
+      const ended = await endedNow({ store, stored }, planned.value, rulebook);
+      const calendar = calendarOf({ plan, earlier: [], done: confirmedIn(read.visit), ended, ...mark });
       return calendar.ok
         ? success({ type: "text/calendar; charset=utf-8", content: calendar.value })
         : failure(...calendar.faults.map(messageOf));

@@ -13,8 +13,8 @@ export const GET = async (request: Request, { params }: Context): Promise<Respon
   const name = LISTS.find((one) => one === list);
   if (name === undefined) return new Response("there is no such list\n", { status: 404 });
   const units = unitsIn(new URL(request.url).searchParams.get("units"));
-  const { planner, letters, world } = office;
-  const file = await listOf(stored, name, { planner, render: letters.render, now: world.now(), units });
+  const { planner, letters, store, world } = office;
+  const file = await listOf(stored, name, { planner, store, render: letters.render, now: world.now(), units });
   if (!file.ok)
     return new Response(`${file.faults.join("; ")}\n`, { status: 409, headers: { "content-type": "text/plain; charset=utf-8" } });
   const { type, content } = file.value;
