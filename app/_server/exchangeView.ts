@@ -166,6 +166,9 @@ const openOf = (office: Office, stored: StoredVisit, now: SettlementNow | null):
     without: tests
       .filter(({ ref }) => settlement.without.includes(ref))
       .map(({ ref, kind, at, set }): OpenPoint => ({ ref, words: `${nameOf(kind)}, ${set}`, href: testAt(stored.id, { at }) })),
+    untold: tests
+      .filter(({ ref }) => settlement.untold.includes(ref))
+      .map(({ ref, kind, at, set }): OpenPoint => ({ ref, words: `${nameOf(kind)}, ${set}`, href: testAt(stored.id, { at }) })),
     settled: settlement.settled,
   };
 };

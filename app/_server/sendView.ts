@@ -90,7 +90,7 @@ export const sendView = async (office: Office, stored: StoredVisit, planned: Pla
     // Whom the last letter went to besides, this one goes to as well, unless he is taken out.
     further: FURTHER.map((_, place) => others[place] ?? { name: "", address: "" }),
   };
-  const settled = settlementNow(stored, planner)?.settlement.settled === true;
+  const settled = (await settlementNow(store, stored, planner))?.settlement.settled === true;
   const now = world.now();
   return {
     number,

@@ -4,7 +4,7 @@ import { Scroll } from "../frame/Scroll.tsx";
 
 const KINDS: Readonly<Record<RecordLetter["kind"], string>> = {
   letter: "a letter that asks",
-  settled: "a letter that ends the exchange, all agreed",
+  settled: "a letter that ends the exchange, nothing being open any more",
   "not settled": "a letter that ends the exchange and names what remains",
 };
 

@@ -38,7 +38,7 @@ export const SendSection = ({ here, token, units, version, from, view, faults }:
         ? ", by the office’s mail server. "
         : ". No mail server is set (SMTP_URL), so each mail is laid as an .eml file into the folder “outbox” beside the database; open it with a mail program and send it. "}
       {view.form.settled
-        ? "All is settled: it says what is agreed, and asks nothing."
+        ? "All is settled: it says how each protection is proven and which cannot be, and asks nothing."
         : `It asks for a reply by ${longDate(view.replyBy)}.`}
       {" What goes out is kept for good, as it went."}
     </p>

@@ -19,6 +19,8 @@ export interface WhereaboutsView {
     readonly later: readonly OpenPoint[];
     readonly requests: readonly OpenPoint[];
     readonly without: readonly OpenPoint[];
+    /** Tests planned otherwise than the last letter told. */
+    readonly untold: readonly OpenPoint[];
     readonly settled: boolean;
   } | null;
   /** A reminder, or why there is none to send; left out where no reply is waited for. */
@@ -56,11 +58,14 @@ const Open = ({ open, here }: { readonly open: WhereaboutsView["open"]; readonly
         <a href={`${here}/letter`}>What it waits for</a>
       </p>
     );
-  const { questions, later, requests, without, settled } = open;
+  const { questions, later, requests, without, untold, settled } = open;
   return (
     <>
       {settled ? (
-        <p>As answered and confirmed by now the visit is settled: no question decides any more, and every request is confirmed.</p>
+        <p>
+          As answered and confirmed by now the visit is settled: no question decides any more, every request is confirmed or no longer
+          needed, and the vessel knows how each test is done.
+        </p>
       ) : null}
       <Points
         title={`${count(questions.length, "question still decides", "questions still decide")} how something is tested`}
@@ -68,6 +73,10 @@ const Open = ({ open, here }: { readonly open: WhereaboutsView["open"]; readonly
       />
       <Points title={`${count(later.length, "more waits", "more wait")} until it is known what drives the set`} points={later} />
       <Points title={`${count(requests.length, "request is", "requests are")} not confirmed yet`} points={requests} />
+      <Points
+        title={`${count(untold.length, "test is", "tests are")} planned otherwise than the vessel was told; the next letter tells it`}
+        points={untold}
+      />
       <Points title={`${count(without.length, "test has", "tests have")} no acceptable way as things stand`} points={without} />
     </>
   );

@@ -116,6 +116,7 @@ export const SAY = {
   labels: {
     nowSettled: "Now settled, as proposed",
     nowConfirmed: "Now confirmed",
+    nowAgreed: "Now agreed",
     added: "New",
     altered: "Reads otherwise",
     gone: "No longer asked or planned",
@@ -236,6 +237,8 @@ export const SAY = {
       `Agreed by the vessel with letter ${letter}, with a remark that was not taken up: “${words}”.`,
     notTaken: (letter: number, what: string) =>
       `With letter ${letter} the vessel proposed another way${what === "" ? "" : ` (${what})`}. It was not taken; the inspector stays with this one.`,
+    notTakenThen: (letter: number, what: string) =>
+      `With letter ${letter} the vessel proposed another way${what === "" ? "" : ` (${what})`}. It was not taken; what was answered then or since led to this one.`,
     knownToBe: (how: string) => `Known to this office${how === "" ? "" : `: ${how}`}.`,
     contact: (who: string) => `Contact: ${who}.`,
     receipt: (letter: number) => `Receipt of the reply to letter ${letter}`,

@@ -82,13 +82,24 @@ const goneItems = (gone: readonly string[], former: Plan, { confirmed }: Visit, 
   ] as const;
 };
 
-/**
- * The list of what changed since the plan of the last letter; nothing where there was none. `putOff` are the tests that a letter puts off which ends
- * the exchange.
- */
-export const changesTold = (former: Plan | undefined, { plan, read, rulebook }: PlanInput, putOff?: ReadonlySet<string>): Told => {
+/** What the list tells besides the two plans. */
+interface AlsoTold {
+  /** Tests that a letter puts off which ends the exchange. */
+  readonly putOff?: ReadonlySet<string>;
+  /** Tests that the vessel agreed to since. */
+  readonly agreed?: readonly string[];
+}
+
+/** The list of what changed since the plan of the last letter; nothing where there was none. */
+export const changesTold = (
+  former: Plan | undefined,
+  { plan, read, rulebook }: PlanInput,
+  { putOff, agreed: agreedSince = [] }: AlsoTold = {},
+): Told => {
   if (former === undefined) return { changed: [], blocks: [] };
   const changes = changesBetween(former, plan);
+  // What was agreed to is agreed no more where it is planned otherwise now.
+  const agreed = agreedSince.filter((ref) => !changes.replanned.some(({ after }) => after.ref === ref));
   const confirmed = confirmedSince(read.visit, plan);
   const heading: Block = { kind: "heading", text: SAY.headings.changed };
   const items: readonly Labelled[] = [
@@ -96,6 +107,7 @@ export const changesTold = (former: Plan | undefined, { plan, read, rulebook }: 
     ...(
       [
         [SAY.labels.nowSettled, changes.settled],
+        [SAY.labels.nowAgreed, agreed],
         [SAY.labels.nowConfirmed, confirmed],
         [SAY.labels.added, changes.added],
         [SAY.labels.altered, changes.altered],

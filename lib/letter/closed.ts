@@ -25,6 +25,8 @@ export interface ConfirmedThen {
   readonly request: string;
   readonly text: string;
   readonly contact?: string;
+  /** Whether the vessel said itself how it is had; else the office goes by the safer of the ways. */
+  readonly how?: true;
 }
 
 /** What a letter that ends the exchange tells besides the plan: who said what in which letter, and what is open still. */

@@ -22,9 +22,11 @@ const knownAs = ({ at }: PlanRequest, { plan, read, rulebook }: PlanInput): stri
 /** How a request stands: with which letter it was confirmed, in which words, how the thing is had, and whom to speak to. */
 const standing = (request: PlanRequest, input: PlanInput, { confirmed }: Closing): string => {
   const found = input.read.visit.confirmed.find((one) => one.request === request.ref);
-  const contact = confirmed.find((one) => one.request === request.ref)?.contact;
-  const known = knownAs(request, input);
-  if (found === undefined) return SAY.with.knownToBe(known);
+  const then = confirmed.find((one) => one.request === request.ref);
+  const { contact } = then ?? {};
+  if (found === undefined) return SAY.with.knownToBe(knownAs(request, input));
+  // Only what the vessel said is said to be its word.
+  const known = then?.how === true ? knownAs(request, input) : "";
   return [
     `${capital(confirmedWords(found))}.`,
     ...(known === "" ? [] : [`${capital(known)}.`]),

@@ -6,7 +6,7 @@ import type { Block } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
 import type { Closing, TestSaid } from "./closed.ts";
 import { testsHangingOn } from "./closingWaits.ts";
-import type { PlanInput } from "./protections.ts";
+import { OTHER_WAYS, type PlanInput } from "./protections.ts";
 import { capital, protectionOf, refRange, refsOf, setIn, setsInWords, testsIn } from "./words.ts";
 
 /** What remains open, each with the tests that hang on it. Questions that no letter asked yet stand with the tests only. */
@@ -86,8 +86,10 @@ const lastWord = (said: readonly TestSaid[], way: string): readonly string[] => 
   if (last === undefined) return [SAY.notes.noWord];
   if (last.says === "proposed") return [];
   if (last.says === "agreed with a remark") return [saidWords(last, SAY.with.remarkNotTaken)];
-  if (last.says === "not taken")
-    return [SAY.with.notTaken(last.letter, [last.proposal ?? "", quotedIn(last)].filter((part) => part !== "").join(", "))];
+  if (last.says === "not taken") {
+    const what = [last.proposal ?? "", quotedIn(last)].filter((part) => part !== "").join(", ");
+    return [(last.way === way ? SAY.with.notTaken : SAY.with.notTakenThen)(last.letter, what)];
+  }
   return [last.way === way ? saidWords(last, SAY.with.agreedWith) : SAY.with.agreedOtherwise(last.letter, last.way)];
 };
 
@@ -102,6 +104,9 @@ export const agreedIn = ({ plan, rulebook }: PlanInput, said: readonly TestSaid[
   });
   return new Set(agreed.map(({ ref }) => ref));
 };
+
+/** What a test hangs on, and what else would be done: no longer so once what it hangs on is confirmed. */
+const ONLY_WHILE_OPEN: readonly string[] = [SAY.labels.providedThat, ...OTHER_WAYS];
 
 /** The blocks of the tests, each with who agreed to it; what is the same for several tests of one block is said once. */
 export const withAgreements = (blocks: readonly Block[], { plan, rulebook }: PlanInput, said: readonly TestSaid[]): readonly Block[] => {
@@ -119,7 +124,8 @@ export const withAgreements = (blocks: readonly Block[], { plan, rulebook }: Pla
     for (const ref of refs) alike.set(wordsFor(ref), [...(alike.get(wordsFor(ref)) ?? []), ref]);
     const text = [...alike].map(([words, own]) => (own.length === refs.length ? words : `${refRange(own)}: ${words}`)).join(" ");
     // What is left of "proposed" hangs on things that are confirmed: it is agreed all the same.
-    return { ...block, state: "settled", lines: [...block.lines, { label: SAY.labels.agreement, text }] };
+    const lines = block.lines.filter(({ label }) => !ONLY_WHILE_OPEN.includes(label));
+    return { ...block, state: "settled", lines: [...lines, { label: SAY.labels.agreement, text }] };
   });
 };
 

@@ -26,6 +26,8 @@ export interface LetterInput extends PlanInput {
   readonly former?: Plan;
   /** What the vessel answered to that letter and the office did not take over. */
   readonly notTaken?: readonly NotTaken[];
+  /** Tests that the vessel agreed to in answer to that letter. */
+  readonly agreed?: readonly string[];
   /** Where it is given, the last pages are a form to answer with; `mark` is a short text that names this letter and no other. */
   readonly form?: { readonly mark: string };
   /** Where it is given, the letter asks nothing and ends the exchange; it then has no form. */
@@ -106,15 +108,21 @@ const bodyOf = (input: LetterInput, all: Asked, changes: readonly Block[]): read
 
 /** What a letter says, with the references that changed; one that ends the exchange goes by the plan as far as it tells it. */
 const saidIn = (input: LetterInput, asked: Asked): { readonly blocks: readonly Block[]; readonly changed: readonly string[] } => {
-  const { closing, former, notTaken = [] } = input;
+  const { closing, former, agreed = [] } = input;
+  // What nobody asks for any more needs no word.
+  const requests = new Set(input.plan.requests.map(({ ref }) => ref));
+  const notTaken = (input.notTaken ?? []).filter(({ ref }) => !ref.startsWith("R") || requests.has(ref));
   if (closing === undefined) {
-    const told = changesTold(former, input);
+    const told = changesTold(former, input, { agreed });
     return { blocks: bodyOf(input, asked, [...told.blocks, ...notTakenBlocks(notTaken)]), changed: told.changed };
   }
   const { plan, putOff } = closingPlan(input, closing);
-  const told = changesTold(former, { ...input, plan }, putOff);
-  // What was said of a test stands with the test.
-  const others = notTakenBlocks(notTaken.filter(({ ref }) => !ref.startsWith("T")));
+  const told = changesTold(former, { ...input, plan }, { putOff });
+  // What was said of a test stands with the test, where it is done.
+  const done = new Set(
+    plan.sets.flatMap(({ protections }) => protections.flatMap(({ ref, decision }) => (decision.outcome === "combination" ? [ref] : []))),
+  );
+  const others = notTakenBlocks(notTaken.filter(({ ref }) => !done.has(ref)));
   return { blocks: closingBlocks(input, closing, [...told.blocks, ...others]), changed: told.changed };
 };
 

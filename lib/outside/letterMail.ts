@@ -42,7 +42,7 @@ Please answer by ${longDate(replyBy)}, in whichever of these ways suits you:
 Nothing has to be adjusted, calibrated or replaced beforehand. The days to keep are in the attached calendar file.`;
 
 const HOW_IT_ENDS = {
-  settled: "All is settled. It says how each protection is proven, what is arranged for it, and who agreed to it.",
+  settled: "All is settled. It says how each protection is proven and which cannot be, what is arranged, and who agreed to it.",
   "not settled":
     "It ends the exchange without all being settled. It says which tests are done on this visit, what remains open, and which tests wait for another time and for what.",
 } as const;

@@ -10,8 +10,30 @@ export interface Settlement {
   readonly requests: readonly string[];
   /** Tests for which no acceptable way is left. */
   readonly without: readonly string[];
+  /** Tests that are planned otherwise than the vessel was last told, and not by a way that it proposed itself. */
+  readonly untold: readonly string[];
   readonly settled: boolean;
 }
+
+/** What the vessel knows of the ways: the plan of the last letter, and by the reference of each test the method that it proposed and that was taken. */
+export interface KnownToVessel {
+  readonly plan: Plan;
+  readonly proposed: ReadonlyMap<string, string>;
+}
+
+type Protection = Plan["sets"][number]["protections"][number];
+
+const tested = ({ sets }: Plan): readonly Protection[] =>
+  sets.flatMap(({ protections }) => protections).filter(({ applies }) => applies !== "no");
+
+const untoldOf = (plan: Plan, vessel: KnownToVessel | undefined): readonly string[] => {
+  if (vessel === undefined) return [];
+  const then = new Map(tested(vessel.plan).map(({ ref, decision }) => [ref, decision.methods.join()]));
+  return tested(plan)
+    .filter(({ ref, decision }) => then.get(ref) !== decision.methods.join())
+    .filter(({ ref, deviation }) => deviation?.refused !== false || vessel.proposed.get(ref) !== deviation.method)
+    .map(({ ref }) => ref);
+};
 
 /** Whether a fact that a request asks for is known to hold: answered, and not as a refusal would. */
 const isHad = ({ at, refusedIs }: PlanRequest, answers: ReadonlyMap<string, Given>): boolean => {
@@ -22,18 +44,24 @@ const isHad = ({ at, refusedIs }: PlanRequest, answers: ReadonlyMap<string, Give
 /**
  * Whether a plan is settled: no question decides any more and every request that the chosen ways need is confirmed. A request is confirmed where the
  * vessel said so, or where the fact that it asks for is known to hold. Those that only later ways would need ask nothing any more
- * once nothing decides. A test without an acceptable way is settled as such, and named. Pure.
+ * once nothing decides. A test without an acceptable way is settled as such, and named. Once a letter has gone out, nothing is settled that the
+ * vessel was told otherwise. Pure.
  */
-export const settlementOf = (plan: Plan, confirmed: ReadonlySet<string>, answers: ReadonlyMap<string, Given>): Settlement => {
+export const settlementOf = (
+  plan: Plan,
+  confirmed: ReadonlySet<string>,
+  answers: ReadonlyMap<string, Given>,
+  vessel?: KnownToVessel,
+): Settlement => {
   const questions = plan.questions.filter(({ decides }) => decides.length > 0).map(({ ref }) => ref);
   const requests = plan.requests
     // A photograph is another way to answer questions, never a thing needed for itself.
     .filter((request) => request.kind !== "photograph" && request.neededBy.length > 0)
     .filter((request) => !confirmed.has(request.ref) && !isHad(request, answers))
     .map(({ ref }) => ref);
-  const without = plan.sets
-    .flatMap(({ protections }) => protections)
-    .filter(({ applies, decision }) => applies !== "no" && decision.outcome === "nothing acceptable")
+  const without = tested(plan)
+    .filter(({ decision }) => decision.outcome === "nothing acceptable")
     .map(({ ref }) => ref);
-  return { questions, requests, without, settled: questions.length === 0 && requests.length === 0 };
+  const untold = untoldOf(plan, vessel);
+  return { questions, requests, without, untold, settled: [questions, requests, untold].every((open) => open.length === 0) };
 };

@@ -125,15 +125,12 @@ interface AgreementWeighing extends Weighing {
   readonly lost: readonly string[];
 }
 
-const weighAgreement = (
-  { ref, at }: AskedTest,
-  { says, method, words }: ReplyAgreement,
-  { plan, asked, lost }: AgreementWeighing,
-): Weighed => {
+const weighAgreement = ({ ref, at }: AskedTest, { says, method, words }: ReplyAgreement, { plan, lost }: AgreementWeighing): Weighed => {
   const more = words === undefined ? {} : { words };
   if (says === "agreed") {
     // Who agrees to a way and refuses what it needs has overlooked one of the two.
-    const without = asked.requests.filter((request) => lost.includes(request.ref) && request.neededFor.includes(ref)).map((one) => one.ref);
+    // What only a later way would need is not missed by this one.
+    const without = plan.requests.filter((request) => lost.includes(request.ref) && request.neededBy.includes(ref)).map((one) => one.ref);
     return { ref, kind: "agreed", plain: words === undefined, ...(without.length === 0 ? {} : { without }), ...more };
   }
   if (method === undefined) return { ref, kind: "another way", plain: false, ...more };

@@ -10,7 +10,6 @@ import { postOffice } from "../../lib/outside/postOffice.ts";
 import { newPlanner } from "../../lib/plan/plan.ts";
 import { replyFromPdf } from "../../lib/reply/fromPdf.ts";
 import { formReader } from "../../lib/reply/readForm.ts";
-import { settlementOf } from "../../lib/reply/settlement.ts";
 import { rulebook } from "../../lib/rulebook/rulebook.ts";
 import type { SentLetter } from "../../lib/store/exchanges.ts";
 import { openStore } from "../../lib/store/open.ts";
@@ -19,12 +18,12 @@ import { askedNow, askedThen } from "../../lib/usecases/exchange/askedStored.ts"
 import { endingOf } from "../../lib/usecases/exchange/ending.ts";
 import { confirmAsFilled, confirmReply, fillIn, openLink, replyAsFilled } from "../../lib/usecases/exchange/reply.ts";
 import { type SendingWorld, type Sent, sendLetter } from "../../lib/usecases/exchange/send.ts";
+import { settlementNow } from "../../lib/usecases/exchange/standing.ts";
 import { takeInReply, weighReply } from "../../lib/usecases/exchange/takeIn.ts";
 import { importVisit } from "../../lib/usecases/visits/importVisit.ts";
 import { listOf } from "../../lib/usecases/visits/lists.ts";
 import { planVisit } from "../../lib/usecases/visits/planVisit.ts";
 import { removeSet } from "../../lib/usecases/visits/sets.ts";
-import { openVisit } from "../../lib/usecases/visits/visitDraft.ts";
 import { scratch, visit } from "../cli/cli.ts";
 import { bundled, formRenderer } from "../letter/forms.ts";
 import { referencesIn } from "../letter/letters.ts";
@@ -264,11 +263,9 @@ const MOST_LETTERS = 8;
 test.each(["old-mechanical", "modern-electronic"])("letters go and replies come until the plan is settled: %s", async (name) => {
   const id = await loaded(name);
   const settlement = async () => {
-    const stored = await storedOf(id);
-    const plan = planVisit(stored, planner);
-    if (!plan.ok) throw new Error(JSON.stringify(plan.faults));
-    const confirmed = new Set(plan.value.read.visit.confirmed.map(({ request }) => request));
-    return settlementOf(plan.value.plan, confirmed, openVisit(stored).draft.answers);
+    const now = await settlementNow(store, await storedOf(id), planner);
+    if (now === null) throw new Error("cannot be planned");
+    return now.settlement;
   };
   const confirmed = new Set<string>();
   let sent = 0;

@@ -197,7 +197,7 @@ describe("where an exchange stands", () => {
     await confirmReply(store, letter, REPLY(letter), chief);
     expect(await standingIn(id)).toEqual({ stage: "reply to take in", letter: 1 });
     await takeInReply({ store, planner }, await it.storedOf(id), letter, { taken: new Set(), reasons: new Map() }, it.at(SENT));
-    const now = settlementNow(await it.storedOf(id), planner);
+    const now = await settlementNow(store, await it.storedOf(id), planner);
     const open = now?.plan.requests.filter(({ ref: own }) => now.settlement.requests.includes(own)).map(({ confirmBy }) => confirmBy) ?? [];
     expect(open.length).toBeGreaterThan(1);
     const [day] = [...open].sort();

@@ -30,6 +30,7 @@ import { confirmRead, mailKept, readFilledForm, readKept, readMark, readPastedMa
 import { recordOf, takenLines } from "../../lib/usecases/exchange/record.ts";
 import { confirmReply, fieldsOf, fillIn } from "../../lib/usecases/exchange/reply.ts";
 import { sendLetter } from "../../lib/usecases/exchange/send.ts";
+import { settlementNow } from "../../lib/usecases/exchange/standing.ts";
 import { type ToTakeIn, takeBack, takeInReply, takingIn, weighReply } from "../../lib/usecases/exchange/takeIn.ts";
 import { takeInView } from "../../lib/usecases/exchange/takeInView.ts";
 import { chooseMethod } from "../../lib/usecases/visits/deviate.ts";
@@ -68,16 +69,19 @@ const loaded = async (name: string): Promise<string> => {
   if (!id.ok) throw new Error(JSON.stringify(id.faults));
   return id.value;
 };
-const sentOf = async (id: string): Promise<SentLetter> => {
+const sendingAs = async (id: string, kind: SentLetter["kind"]) => {
   const render = () => Promise.resolve(success(Uint8Array.of(37, 80)));
   const sending = { store, world, planner, render, post: postOffice({}, join(scratch(), "outbox")), url: "https://plans.example" };
   const toSend = {
     to: [{ name: "The superintendent", address: "super@owner.example" }],
     units: "metric",
     from: "a@office.example",
-    kind: "letter",
+    kind,
   } as const;
-  const sent = await sendLetter(sending, await storedOf(id), toSend, anna);
+  return sendLetter(sending, await storedOf(id), toSend, anna);
+};
+const sentOf = async (id: string): Promise<SentLetter> => {
+  const sent = await sendingAs(id, "letter");
   if (!sent.ok) throw new Error(sent.faults.join("; "));
   return sent.value.letter;
 };
@@ -285,6 +289,53 @@ describe("what is chosen of a reply", () => {
     expect(refused.ok ? "" : refused.faults.join()).toContain(`${rules?.ref}: `);
     expect((await storedOf(id)).version).toBe(stored.version);
     expect((await store.replyOf(letter.id)).taken).toBeUndefined();
+  });
+});
+
+describe("what the vessel was told", () => {
+  test("a way that the inspector chose after the last letter is told before it counts as settled; one that the vessel proposed is not", async () => {
+    const id = await loaded("old-mechanical");
+    const untold = async () => (await settlementNow(store, await storedOf(id), planner))?.settlement.untold;
+    const before = await storedOf(id);
+    expect(await untold()).toEqual([]);
+    const letter = await sentOf(id);
+    expect(await untold()).toEqual([]);
+    const { ref, at, way } = otherWay(letter);
+    const seen = (await storedOf(id)).frameVersion;
+    const ours = { at, method: way.value, reason: "mine", seen };
+    expect((await chooseMethod({ store, planner }, await storedOf(id), ours, anna)).ok).toBe(true);
+    expect(await untold()).toEqual([ref]);
+    const closing = await sendingAs(id, "settled");
+    expect(closing.ok ? "" : closing.faults.join()).toContain(`${ref} is planned otherwise than the vessel was told`);
+    await confirmed(letter, { tests: { [ref]: { says: "another way", method: way.value } } });
+    const decided = { taken: new Set([ref]), reasons: new Map([[ref, "theirs"]]) };
+    expect((await takeInReply({ store, planner }, await storedOf(id), letter, decided, anna)).ok).toBe(true);
+    expect(await untold()).toEqual([]);
+    await sentOf(id);
+    expect(await untold()).toEqual([]);
+    expect(before.version).toBeLessThan((await storedOf(id)).version);
+  });
+
+  test("an agreement is told as such in the next letter, and no refusal of what only a later way needs makes it void", async () => {
+    const id = await loaded("old-mechanical");
+    const letter = await sentOf(id);
+    const planned = planVisit(await storedOf(id), planner);
+    const requests = planned.ok ? planned.value.plan.requests : [];
+    const later = requests.find(
+      ({ neededBy, laterFor = [], kind }) => neededBy.length === 0 && laterFor.length > 0 && kind !== "photograph",
+    );
+    const [test = ""] = later?.laterFor ?? [];
+    await confirmed(letter, { requests: { [later?.ref ?? ""]: { says: "no" } }, tests: { [test]: { says: "agreed" } } });
+    const { weighed } = await weighedOf(letter);
+    expect(weighed.find(({ ref }) => ref === test)).toEqual({ ref: test, kind: "agreed", plain: true });
+    const decided = { taken: new Set([test, later?.ref ?? ""]), reasons: new Map<string, string>() };
+    expect((await takeInReply({ store, planner }, await storedOf(id), letter, decided, anna)).ok).toBe(true);
+    const since = await sinceLastLetter(store, id, rulebook);
+    expect(since.agreed).toEqual([test]);
+    const now = planVisit(await storedOf(id), planner);
+    if (!now.ok) throw new Error("not planned");
+    const next = JSON.stringify(letterOf({ ...now.value, rulebook, units: "metric", ...since }).blocks);
+    expect(next).toContain(`{"label":"Now agreed","text":"${test}."}`);
   });
 });
 

@@ -6,10 +6,12 @@ import { type Asked, confirmedIn } from "../../plan/asked.ts";
 import { type Settlement, settlementOf } from "../../reply/settlement.ts";
 import type { TakenIn } from "../../reply/weigh.ts";
 import type { ExchangeStore, SentLetter } from "../../store/exchanges.ts";
-import type { StoredVisit } from "../../store/store.ts";
+import type { Store, StoredVisit } from "../../store/store.ts";
 import type { Planned } from "../planFile.ts";
 import { openVisit } from "../visits/visitDraft.ts";
 import { askedThen } from "./askedStored.ts";
+import { knownToVessel } from "./former.ts";
+import { outcomeKept } from "./outcome.ts";
 
 /** One exchange that is over: what the letter asked, what was said to it and what of it was taken in. */
 interface Exchanged {
@@ -34,7 +36,7 @@ const exchangesOf = async (store: ExchangeStore, before: readonly SentLetter[]):
       asked: askedThen(sent.asked),
       reply: reply.data,
       confirmedOn: confirmed.when.slice(0, 10),
-      outcome: taken.outcome as unknown as TakenIn,
+      outcome: outcomeKept(taken.outcome),
     });
   }
   return success(exchanges);
@@ -68,18 +70,25 @@ const confirmedThen = ({ read }: Planned, exchanges: readonly Exchanged[]): read
     const then = exchanges.find(({ sent }) => sent.number === letter);
     const asked = then?.asked.requests.find(({ ref }) => ref === request);
     if (asked === undefined || asked.kind === "photograph") return [];
-    const contact = then?.reply.requests[request]?.contact;
-    return [{ request, text: asked.text, ...(contact === undefined ? {} : { contact }) }];
+    const { contact, had } = then?.reply.requests[request] ?? {};
+    return [
+      { request, text: asked.text, ...(contact === undefined ? {} : { contact }), ...(had === undefined ? {} : { how: true as const }) },
+    ];
   });
 
 /** Why a letter that says so would be untrue; nothing where it is true. */
-const against = (kind: Closing["kind"], { settled, questions, requests }: Settlement): readonly string[] => {
+const against = (kind: Closing["kind"], { settled, questions, requests, untold }: Settlement): readonly string[] => {
   if (kind === "not settled") return settled ? ["nothing is open any more: the visit is settled, and the letter has to say so"] : [];
   return [
     ...(questions.length === 0
       ? []
       : [`not settled yet: ${refRange(questions)} ${questions.length === 1 ? "still decides" : "still decide"}`]),
     ...(requests.length === 0 ? [] : [`not settled yet: ${refRange(requests)} ${requests.length === 1 ? "is" : "are"} not confirmed`]),
+    ...(untold.length === 0
+      ? []
+      : [
+          `not settled yet: ${refRange(untold)} ${untold.length === 1 ? "is" : "are"} planned otherwise than the vessel was told; a letter tells it first`,
+        ]),
   ];
 };
 
@@ -88,14 +97,15 @@ const against = (kind: Closing["kind"], { settled, questions, requests }: Settle
  * a reply waits to be taken in.
  */
 export const closingOf = async (
-  { store, stored }: { readonly store: ExchangeStore; readonly stored: StoredVisit },
+  { store, stored }: { readonly store: Store; readonly stored: StoredVisit },
   planned: Planned,
   kind: Closing["kind"],
 ): Promise<Result<Closing>> => {
   const { plan, read } = planned;
   const exchanges = await exchangesOf(store, await store.sentOf(stored.id));
   if (!exchanges.ok) return exchanges;
-  const settlement = settlementOf(plan, confirmedIn(read.visit), openVisit(stored).draft.answers);
+  const vessel = await knownToVessel(store, stored.id);
+  const settlement = settlementOf(plan, confirmedIn(read.visit), openVisit(stored).draft.answers, vessel);
   const wrong = against(kind, settlement);
   if (wrong.length > 0) return failure(...wrong);
   return success({

@@ -6,8 +6,8 @@ import type { PlanInput } from "../../letter/protections.ts";
 import { refsOf, windowWords } from "../../letter/words.ts";
 import type { Ended } from "../../outside/entries.ts";
 import type { Rulebook } from "../../rulebook/types.ts";
-import type { ExchangeStore } from "../../store/exchanges.ts";
-import type { StoredVisit } from "../../store/store.ts";
+
+import type { Store, StoredVisit } from "../../store/store.ts";
 import type { Planned } from "../planFile.ts";
 import { closingOf } from "./closing.ts";
 
@@ -20,7 +20,7 @@ export const endedBy = (input: PlanInput, closing: Closing | undefined): Ended |
 
 /** How the exchange of a visit has ended, as its calendar tells it; null where its last letter asks, or where what changed since opened it again. */
 export const endedNow = async (
-  at: { readonly store: ExchangeStore; readonly stored: StoredVisit },
+  at: { readonly store: Store; readonly stored: StoredVisit },
   planned: Planned,
   rulebook: Rulebook,
 ): Promise<Ended | null> => {
@@ -43,7 +43,7 @@ export interface Ending {
 
 /** How the exchange of a visit would end now, from the very plan and replies that its letter would be made from; fails with why it cannot. */
 export const endingOf = async (
-  at: { readonly store: ExchangeStore; readonly stored: StoredVisit },
+  at: { readonly store: Store; readonly stored: StoredVisit },
   planned: Planned,
   rulebook: Rulebook,
 ): Promise<Result<Ending>> => {

@@ -1,4 +1,5 @@
 import { longDate } from "../../letter/words.ts";
+import { confirmedIn } from "../../plan/asked.ts";
 import type { Planner } from "../../plan/plan.ts";
 import type { Plan } from "../../plan/schema.ts";
 import { type Settlement, settlementOf } from "../../reply/settlement.ts";
@@ -6,6 +7,7 @@ import type { ReplyState, SentLetter } from "../../store/exchanges.ts";
 import type { Standing, Store, StoredVisit } from "../../store/store.ts";
 import { planVisit } from "../visits/planVisit.ts";
 import { openVisit } from "../visits/visitDraft.ts";
+import { knownToVessel } from "./former.ts";
 
 /** A letter that went out, with how far its reply is. */
 export interface Stage {
@@ -39,12 +41,12 @@ export interface SettlementNow {
 }
 
 /** How far a visit is from being settled as it stands; null where it cannot be planned so. */
-export const settlementNow = (stored: StoredVisit, planner: Planner): SettlementNow | null => {
+export const settlementNow = async (store: Store, stored: StoredVisit, planner: Planner): Promise<SettlementNow | null> => {
   const planned = planVisit(stored, planner);
   if (!planned.ok) return null;
   const { plan, read } = planned.value;
-  const confirmed = new Set(read.visit.confirmed.map(({ request }) => request));
-  return { plan, settlement: settlementOf(plan, confirmed, openVisit(stored).draft.answers) };
+  const vessel = await knownToVessel(store, stored.id);
+  return { plan, settlement: settlementOf(plan, confirmedIn(read.visit), openVisit(stored).draft.answers, vessel) };
 };
 
 /** The earliest day by which a request that is still open is to be confirmed; undefined where none is open. Pure. */
@@ -59,7 +61,7 @@ export const keepStandingOf = async (store: Store, planner: Planner, visit: stri
   const stored = await store.visit(visit);
   if (stored === null) return;
   const letters = await Promise.all((await store.sentOf(visit)).map(async (sent) => ({ sent, reply: await store.replyOf(sent.id) })));
-  const standing = standingOf(letters, confirmByOf(settlementNow(stored, planner)));
+  const standing = standingOf(letters, confirmByOf(await settlementNow(store, stored, planner)));
   if (standing !== null) await store.keepStanding(visit, standing);
 };
 

@@ -8,8 +8,8 @@ import { calendarOf } from "../../outside/calendar.ts";
 import { requestsCsv, requestsXlsx } from "../../outside/sheets.ts";
 import { confirmedIn } from "../../plan/asked.ts";
 import type { Planner } from "../../plan/plan.ts";
-import type { ExchangeStore } from "../../store/exchanges.ts";
-import type { StoredVisit } from "../../store/store.ts";
+
+import type { Store, StoredVisit } from "../../store/store.ts";
 import type { UnitSystem } from "../../units/units.ts";
 import { endedNow } from "../exchange/ending.ts";
 import type { Planned } from "../planFile.ts";
@@ -28,7 +28,7 @@ export interface ListFile {
 /** What making a list needs. */
 export interface ListWorld {
   readonly planner: Planner;
-  readonly store: ExchangeStore;
+  readonly store: Store;
   readonly render: (letter: Letter) => Promise<Result<Uint8Array>>;
   /** The instant that a calendar file bears. */
   readonly now: string;

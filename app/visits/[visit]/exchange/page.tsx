@@ -27,7 +27,7 @@ const ExchangePage = async ({ params, searchParams }: Props) => {
   const known = await namesIn(office);
   // Whoever filled in a reply is no one of the office and stands there by his name.
   const nameOf = (who: string): string => (known(who) === "somebody" ? who : known(who));
-  const now = settlementNow(stored, office.planner);
+  const now = await settlementNow(office.store, stored, office.planner);
   const saying = { nameOf, now: office.world.now(), usual: now === null ? "" : usualLastDay(now.plan.visit), said };
   const here = `/visits/${visit}`;
   const faults = said.problem === undefined ? [] : [{ id: said.field ?? "", says: said.problem }];

@@ -23,14 +23,18 @@ const sentAlready = ({ office, stored }: WritingVisit, number: number): string =
   `/visits/${stored.id}/exchange?${said(office, { done: `Letter ${number} was sent already; nothing was sent again.` })}`;
 
 /** What keeps the letter from going out as it was asked for; nothing where all is well. */
-const against = ({ office, form, stored, by }: WritingVisit, kind: string, days: Parameters<typeof linkExpires>[0]): Faults => {
+const against = async (
+  { office, form, stored, by }: WritingVisit,
+  kind: string,
+  days: Parameters<typeof linkExpires>[0],
+): Promise<Faults> => {
   if (Number(textIn(form, "version")) !== stored.version)
     return one("send-now", "The visit was changed after you opened this page. Look at the letter again, then send it");
   if (linkExpires(days) <= by.when)
     return one("send-now", `Days of the visit: the last is ${longDate(days.window.to)}, which is past; wanted: days to come`);
   if (kind === "not settled" && !form.has("end"))
     return one("end", "I mean to end it: not ticked, so nothing was sent; wanted: a tick, where you mean it");
-  if (kind === "settled" && settlementNow(stored, office.planner)?.settlement.settled !== true)
+  if (kind === "settled" && (await settlementNow(office.store, stored, office.planner))?.settlement.settled !== true)
     return one("send-now", "The visit is not settled any more. Look at the exchange again, then send a letter");
   return [];
 };
@@ -45,7 +49,7 @@ const send = async (writing: WritingVisit, number: number): Promise<string> => {
   const { people } = planned.value.read.visit.visit;
   const kind = (["settled", "not settled"] as const).find((name) => name === textIn(form, "kind")) ?? "letter";
   const to = recipientsIn(people, recipientsTyped(form));
-  const faults = [...(to.ok ? [] : to.faults), ...against(writing, kind, planned.value.plan.visit)];
+  const faults = [...(to.ok ? [] : to.faults), ...(await against(writing, kind, planned.value.plan.visit))];
   if (!to.ok || faults.length > 0) return again(writing, faults);
   const toSend: ToSend = { to: to.value, units: unitsIn(textIn(form, "units")), from: senderOf(person), kind };
   const sent = await sendLetter(sendingFrom(office), stored, toSend, by);
