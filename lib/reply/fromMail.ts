@@ -12,7 +12,7 @@ import {
   replySchema,
 } from "../model/reply.ts";
 import type { AskedKnown, AskedQuestion, AskedRequest, AskedTest } from "../plan/asked.ts";
-import { NOTHING_WRITTEN } from "./faultWords.ts";
+import { ASKED_FOR, NOTHING_WRITTEN } from "./faultWords.ts";
 import { correcting, type LetterAsked } from "./fromForm.ts";
 import { type Line, linesOf, type Said } from "./mailLines.ts";
 import { chosenByBeginning, correctedTo, faultAt, keyOf, type Reading, readAnswer, readPromised, saysUnknown } from "./values.ts";
@@ -134,7 +134,7 @@ const leading = (text: string, words: ReadonlySet<string>, goesOn: (rest: string
 const confirmationOf = (request: AskedRequest, text: string, reading: Reading): Result<Of, Fault> => {
   const { ref, had } = request;
   const proposed = (words: string): Result<Of, Fault> =>
-    words === "" ? faultAt(ref, text, "what is proposed instead, in words") : confirmed({ says: "instead", words });
+    words === "" ? faultAt(ref, text, `${ASKED_FOR}write what`) : confirmed({ says: "instead", words });
   if (PROPOSES.test(text)) return proposed(text.replace(PROPOSES, "").trim());
   const yes = leading(text, YES, (rest) => chosenByBeginning(rest, had) !== undefined);
   if (yes !== undefined) return yesTo(request, yes, reading);
@@ -158,7 +158,7 @@ const agreementTo = ({ ref, others }: AskedTest, text: string): Result<Of, Fault
   const another = (words: string): Result<Of, Fault> => {
     const method = chosenByBeginning(words, others);
     if (method !== undefined) return taken({ says: "another way", method });
-    return words === "" ? faultAt(ref, text, "which other way") : taken({ says: "another way", words });
+    return words === "" ? faultAt(ref, text, `${ASKED_FOR}write which other way`) : taken({ says: "another way", words });
   };
   if (PROPOSES.test(text)) return another(text.replace(PROPOSES, "").trim());
   const agreed = leading(text, AGREE, () => false);
