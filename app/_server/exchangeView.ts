@@ -15,6 +15,7 @@ import type { PlanQuestion } from "../../lib/plan/schema.ts";
 import type { Delivery, ReplyLink, SentLetter } from "../../lib/store/exchanges.ts";
 import type { Standing, StoredVisit } from "../../lib/store/store.ts";
 import { addressIn, lastDayOf } from "../../lib/usecases/exchange/links.ts";
+import { CAME, type ReadReply } from "../../lib/usecases/exchange/loadReply.ts";
 import { LATER, toldBy } from "../../lib/usecases/exchange/mailed.ts";
 import type { LetterState } from "../../lib/usecases/exchange/overview.ts";
 import { reminderAhead } from "../../lib/usecases/exchange/remind.ts";
@@ -115,8 +116,23 @@ const replyWords = ({ reply: { confirmed, taken }, progress: { filled, asked, la
 const replyAct = ({ confirmed, taken }: LetterState["reply"]): string =>
   confirmed === undefined ? "Load or key in a reply" : taken === undefined ? "Take in the reply" : "See what was taken in";
 
-/** A letter that went out, as its page shows it. */
-export const letterView = (state: LetterState, visit: string, saying: Saying): LetterView => {
+/** What is said of a reply that was read and not confirmed; nothing where none was. */
+const waitsOf = ({ reply }: LetterState, read: ReadReply | null): Pick<LetterView, "waits"> => {
+  if (read?.reply === undefined) return {};
+  const came = `${CAME[read.way]}${read.file === "" ? "" : ` ${read.file}`}`;
+  const { questions, requests, tests, corrections = {} } = read.reply;
+  const count = [questions, requests, tests, corrections].reduce((sum, one) => sum + Object.keys(one).length, 0);
+  const answers = count === 1 ? "1 answer" : `${count} answers`;
+  return {
+    waits:
+      reply.confirmed === undefined
+        ? { says: `A reply read ${came} waits to be confirmed by you: ${answers}.`, words: "Look at it" }
+        : { says: `A reply read ${came} was never confirmed: ${answers}.`, words: "See what it says otherwise" },
+  };
+};
+
+/** A letter that went out, as its page shows it; `read` is what was read of a reply to it and is not confirmed. */
+export const letterView = (state: LetterState, visit: string, saying: Saying, read: ReadReply | null): LetterView => {
   const { sent, reply, files } = state;
   const asks = sent.kind === "letter";
   return {
@@ -130,6 +146,7 @@ export const letterView = (state: LetterState, visit: string, saying: Saying): L
           due: reply.confirmed === undefined ? dueWords(sent.replyBy, saying.now.slice(0, 10)) : longDate(sent.replyBy),
           reply: capital(replyWords(state, saying)),
           act: { href: `/visits/${visit}/exchange/${sent.id}`, words: replyAct(reply) },
+          ...waitsOf(state, read),
         }
       : {}),
     files: files.map(({ id, name, what, size, who, when }) => ({

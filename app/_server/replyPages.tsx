@@ -210,16 +210,23 @@ export const stepPage = async (at: AtReply, id: string, shown: Shown = {}): Prom
   const entries = await at.office.store.entriesOf(at.sent.id);
   const fields = new Map([...fieldsOf(entries), ...(shown.typed ?? [])]);
   const faults = shown.faults ?? (step.kind === "check" ? wrongIn(at, entries) : []);
+  // Whoever only comes to the last page did nothing wrong yet.
+  const tried = shown.faults !== undefined;
   const drawn: Drawn = { at, step, entries, filled: { fields, faults: byRef(faults), theirs: theirsIn(step, faults) } };
   const own = faults.filter(({ ref }) => ref !== "file");
   const page = (
-    <ReplyDocument title={step.title} head={headOf(at)} wrong={faults.length > 0} script={`/core/${(await coreFiles()).reply.name}`}>
+    <ReplyDocument
+      title={step.title}
+      head={headOf(at)}
+      wrong={tried && faults.length > 0}
+      script={`/core/${(await coreFiles()).reply.name}`}
+    >
       {shown.note === undefined ? null : (
         <p className="note" role="status">
           {shown.note}
         </p>
       )}
-      <Wrong title={step.kind === "check" ? "Before it can be sent" : "Please look at these"} lines={own} />
+      <Wrong title={step.kind === "check" ? "Before it can be sent" : "Please look at these"} lines={own} tried={tried} />
       {step.kind === "files" ? await filesOn(drawn, byRef(faults).get("file") ?? []) : null}
       <StepForm
         steps={linesOf(at, fields)}

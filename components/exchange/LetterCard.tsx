@@ -31,6 +31,8 @@ export interface LetterView {
   /** Undefined for a letter that asks for no reply. */
   readonly due?: string;
   readonly reply?: string;
+  /** A reply that was read and that nobody confirmed yet. */
+  readonly waits?: { readonly says: string; readonly words: string };
   readonly act?: { readonly href: string; readonly words: string };
   readonly files: readonly { readonly id: string; readonly words: string }[];
   readonly mails: readonly MailView[];
@@ -132,7 +134,7 @@ const Link = ({ here, token, letter, link }: LinkProps) => (
 /** A letter that went out: what it is, what became of its mails, how far its reply is, and its links. */
 export const LetterCard = (props: Props) => {
   const { here, letter } = props;
-  const { id, title, sent, to, paper, due, reply, act, files, mails, links } = letter;
+  const { id, title, sent, to, paper, due, reply, waits, act, files, mails, links } = letter;
   return (
     <section className="went-out" aria-labelledby={`letter-${id}`}>
       <h2 id={`letter-${id}`}>{title}</h2>
@@ -154,6 +156,11 @@ export const LetterCard = (props: Props) => {
             <dt>Reply</dt>
             <dd>
               {reply} {act === undefined ? null : <a href={act.href}>{act.words}</a>}
+              {act === undefined || waits === undefined ? null : (
+                <p className="note">
+                  {waits.says} <a href={`${act.href}#read`}>{waits.words}</a>
+                </p>
+              )}
             </dd>
           </>
         )}

@@ -253,12 +253,14 @@ export const Greeting = ({ asked, reference, replyBy, today, size, recipient }: 
 interface WrongProps {
   readonly title: string;
   readonly lines: readonly { readonly ref: string; readonly says: string }[];
+  /** Whether something was pressed already; else it is told beforehand, as what is still to be done. */
+  readonly tried: boolean;
 }
 
 /** All that is wrong on a page, each leading to its place. */
-export const Wrong = ({ title, lines }: WrongProps): ReactElement | null =>
+export const Wrong = ({ title, lines, tried }: WrongProps): ReactElement | null =>
   lines.length === 0 ? null : (
-    <div className="summary" role="alert">
+    <div className={tried ? "summary" : "note"} role={tried ? "alert" : undefined}>
       <h2>{title}</h2>
       <ul>
         {lines.map(({ ref, says }) => (

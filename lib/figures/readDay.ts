@@ -15,12 +15,38 @@ const isoOf = (year: number, month: number, day: number): Result<string> => {
   return isDate(iso) && year >= 1000 ? success(iso) : failure(`${EXAMPLE}; there is no such day in the calendar`);
 };
 
+/** The day without a year that a text names, as month and day; null where it is none. */
+const yearless = (written: string): readonly [month: number, day: number] | null => {
+  const dayFirst = /^(\d{1,2})(?:st|nd|rd|th)?\.? ?(?:of )?([A-Za-z]+\.?)$/.exec(written);
+  if (dayFirst !== null) return [monthOf(dayFirst[2] ?? ""), Number(dayFirst[1])];
+  const monthFirst = /^([A-Za-z]+\.?) (\d{1,2})(?:st|nd|rd|th)?$/.exec(written);
+  if (monthFirst !== null) return [monthOf(monthFirst[1] ?? ""), Number(monthFirst[2])];
+  const dotted = /^(\d{1,2})\. ?(\d{1,2})\.$/.exec(written);
+  return dotted === null ? null : [Number(dotted[2]), Number(dotted[1])];
+};
+
+/** A 29 February comes again within so many years, whichever the first of them is. */
+const YEARS_TO_LEAP = 8;
+
+/** The first such day on or after another. */
+const firstFrom = (from: string, month: number, day: number): Result<string> => {
+  const first = Number(from.slice(0, 4));
+  for (let year = first; year <= first + YEARS_TO_LEAP; year += 1) {
+    const found = isoOf(year, month, day);
+    if (found.ok && found.value >= from) return found;
+  }
+  return isoOf(first, month, day);
+};
+
 /**
- * Reads a day as people write it: "2026-03-24", "24 March 2026", "24 mar 2026", "March 24, 2026", "24.3.2026", "24/3/2026". Gives it as ISO 8601. Fails,
- * saying what is wanted, where it is no day, or where day and month cannot be told apart ("3/4/2026").
+ * Reads a day as people write it: "2026-03-24", "24 March 2026", "24 mar 2026", "March 24, 2026", "24.3.2026", "24/3/2026". Gives it as ISO 8601. Where
+ * `from` is given, a day without a year ("24 March") is the first such day on or after it. Fails, saying what is wanted, where it is no day, or where day
+ * and month cannot be told apart ("3/4/2026").
  */
-export const readDay = (text: string): Result<string> => {
+export const readDay = (text: string, from?: string): Result<string> => {
   const written = text.trim().replace(/\s+/g, " ");
+  const short = from === undefined ? null : yearless(written);
+  if (from !== undefined && short !== null) return firstFrom(from, ...short);
   const iso = /^(\d{4})-(\d{1,2})-(\d{1,2})$/.exec(written);
   if (iso !== null) return isoOf(Number(iso[1]), Number(iso[2]), Number(iso[3]));
   const dayFirst = /^(\d{1,2})(?:st|nd|rd|th)? ?([A-Za-z]+\.?) ?,? ?(\d{4})$/.exec(written);

@@ -18,7 +18,7 @@ import {
 import { type Fault, quotedWords } from "../model/fault.ts";
 import { REPLY_FORMAT, type Reply, type ReplyAgreement, type ReplyAnswer, type ReplyConfirmation, replySchema } from "../model/reply.ts";
 import { type Asked, type AskedQuestion, type AskedRequest, type AskedTest, askedInLetter, type Choice } from "../plan/asked.ts";
-import { NOTHING_WRITTEN } from "./faultWords.ts";
+import { ASKED_FOR, NOTHING_WRITTEN } from "./faultWords.ts";
 import { chosen, faultAt, type Reading, readAnswer, readCorrection, readPromised, wantedOf } from "./values.ts";
 
 /** The letter that a reply should answer. */
@@ -31,6 +31,8 @@ export interface LetterAsked {
   readonly earlier?: readonly string[];
   /** Marks of later letters of the same visit. */
   readonly later?: readonly string[];
+  /** What a mark names that is no letter of the visit, where whoever reads may know it: "letter 2 to Ardenvoe Pioneer". */
+  readonly elsewhere?: (mark: string) => string | undefined;
 }
 
 /** What stands in the fields of a form, by their names. */
@@ -70,7 +72,11 @@ const fieldWords = (name: string): string =>
 const AS_SENT = "the form as it was sent, with nothing added, taken away or altered but what is filled in";
 
 /** Whether it is the form of this letter as it was sent; else what is wrong. */
-const recognised = (fields: Fields, asked: Asked, { mark, earlier = [], later = [] }: LetterAsked): Result<undefined, Fault> => {
+const recognised = (
+  fields: Fields,
+  asked: Asked,
+  { mark, earlier = [], later = [], elsewhere = () => undefined }: LetterAsked,
+): Result<undefined, Fault> => {
   const format = writtenIn(fields, KEPT.format);
   if (!KEPT_NAMES.every((name) => fields.has(name)) || format === "")
     return failure({ at: FILE, given: "a form that is not of our letters", wanted: "the form in the last pages of our letter" });
@@ -88,7 +94,7 @@ const recognised = (fields: Fields, asked: Asked, { mark, earlier = [], later = 
         ? `the form of an older letter of this visit; its mark is ${given}`
         : later.includes(given)
           ? `the form of a later letter of this visit; its mark is ${given}`
-          : `the form of another visit; its mark is ${quotedWords(given)}`,
+          : `the form of ${elsewhere(given) ?? "another visit"}`,
       wanted: `the form of this letter, with the mark ${mark} at its end`,
     });
   const expected = new Set(fieldNames(asked));
@@ -154,8 +160,8 @@ const confirmationOf = (request: AskedRequest, fields: Fields, reading: Reading)
     return faultAt(ref, given === "" ? [by, words, contact].filter((part) => part !== "").join(", ") : given, wantedOf(CONFIRMATIONS));
   if (had !== undefined && says !== "yes")
     return faultAt(ref, `${shown(given, CONFIRMATIONS)}, ${shown(how, request.had)}`, "how it can be had only where it can be had");
-  if (says === "by another date" && by === "") return faultAt(ref, shown(given, CONFIRMATIONS), "the other date");
-  if (says === "instead" && words === "") return faultAt(ref, shown(given, CONFIRMATIONS), "what is proposed instead, in words");
+  if (says === "by another date" && by === "") return faultAt(ref, shown(given, CONFIRMATIONS), `${ASKED_FOR}give the date`);
+  if (says === "instead" && words === "") return faultAt(ref, shown(given, CONFIRMATIONS), `${ASKED_FOR}write what`);
   const day = by === "" ? undefined : readPromised(ref, by, reading);
   if (day !== undefined && !day.ok) return day;
   return success({
@@ -181,7 +187,8 @@ const agreementTo = (test: AskedTest, fields: Fields): Taken<ReplyAgreement> => 
   if (says === undefined) return faultAt(ref, given === "" ? words : given, wantedOf(AGREEMENTS));
   if (says === "agreed" && method !== undefined)
     return faultAt(ref, `${shown(given, AGREEMENTS)}, ${shown(other, others)}`, "that it is agreed, or another way; not both");
-  if (says === "another way" && method === undefined && words === "") return faultAt(ref, shown(given, AGREEMENTS), "which other way");
+  if (says === "another way" && method === undefined && words === "")
+    return faultAt(ref, shown(given, AGREEMENTS), `${ASKED_FOR}choose or write which other way`);
   return success({ says, ...(method === undefined ? {} : { method }), ...(words === "" ? {} : { words }) });
 };
 

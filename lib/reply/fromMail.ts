@@ -12,7 +12,7 @@ import {
   replySchema,
 } from "../model/reply.ts";
 import type { AskedKnown, AskedQuestion, AskedRequest, AskedTest } from "../plan/asked.ts";
-import { NOTHING_WRITTEN } from "./faultWords.ts";
+import { ASKED_FOR, NOTHING_WRITTEN } from "./faultWords.ts";
 import { correcting, type LetterAsked } from "./fromForm.ts";
 import { type Line, linesOf, type Said } from "./mailLines.ts";
 import { chosenByBeginning, correctedTo, faultAt, keyOf, type Reading, readAnswer, readPromised, saysUnknown } from "./values.ts";
@@ -45,7 +45,8 @@ type Value = {
 };
 type Of<K extends Kind = Kind> = { readonly [Each in K]: { readonly kind: Each; readonly value: Value[Each]; readonly left?: string } }[K];
 
-const PROPOSES = /^(?:instead|another way|other way|we propose(?: instead| another way)?|we suggest|proposal)\b[\s:,–—-]*/i;
+const PROPOSES =
+  /^(?:instead(?: we propose)?|we propose another way|another way|other way|we propose(?: instead| another way)?|we suggest|proposal)\b[\s:,–—-]*/i;
 
 /** A text cut at its first mark of punctuation: what stands before it, and the rest. */
 const cut = (text: string): readonly [head: string, rest: string] => {
@@ -133,7 +134,7 @@ const leading = (text: string, words: ReadonlySet<string>, goesOn: (rest: string
 const confirmationOf = (request: AskedRequest, text: string, reading: Reading): Result<Of, Fault> => {
   const { ref, had } = request;
   const proposed = (words: string): Result<Of, Fault> =>
-    words === "" ? faultAt(ref, text, "what is proposed instead, in words") : confirmed({ says: "instead", words });
+    words === "" ? faultAt(ref, text, `${ASKED_FOR}write what`) : confirmed({ says: "instead", words });
   if (PROPOSES.test(text)) return proposed(text.replace(PROPOSES, "").trim());
   const yes = leading(text, YES, (rest) => chosenByBeginning(rest, had) !== undefined);
   if (yes !== undefined) return yesTo(request, yes, reading);
@@ -142,14 +143,14 @@ const confirmationOf = (request: AskedRequest, text: string, reading: Reading): 
   if (no !== undefined) return PROPOSES.test(no) ? proposed(no.replace(PROPOSES, "").trim()) : confirmed({ says: "no", ...withWords(no) });
   const how = chosenByBeginning(text, had);
   if (how !== undefined) return confirmed({ says: "yes", had: how });
-  const dated = text.replace(/^(?:by another date|by|on|not before|before)\b[\s:,–—-]*/i, "");
+  const dated = text.replace(/^(?:(?:by |on )?another (?:date|day)\b[\s:,–—-]*)?(?:(?:by|on|not before|before)\b[\s:,–—-]*)?/i, "");
   const day = readPromised(ref, dated, reading);
   if (day.ok) return confirmed({ says: "by another date", by: day.value });
   const [head, rest] = cut(dated);
   const first = readPromised(ref, head, reading);
   if (first.ok) return confirmed({ says: "by another date", by: first.value, ...withWords(rest) });
   // What looks like a day is told as one.
-  return /\d{4}|\d\s*[./]\s*\d/.test(text) ? day : faultAt(ref, text, wantedOfRequest);
+  return /\d{4}|\d\s*[./]\s*\d|another (?:date|day)/i.test(text) ? day : faultAt(ref, text, wantedOfRequest);
 };
 
 const agreementTo = ({ ref, others }: AskedTest, text: string): Result<Of, Fault> => {
@@ -157,7 +158,7 @@ const agreementTo = ({ ref, others }: AskedTest, text: string): Result<Of, Fault
   const another = (words: string): Result<Of, Fault> => {
     const method = chosenByBeginning(words, others);
     if (method !== undefined) return taken({ says: "another way", method });
-    return words === "" ? faultAt(ref, text, "which other way") : taken({ says: "another way", words });
+    return words === "" ? faultAt(ref, text, `${ASKED_FOR}write which other way`) : taken({ says: "another way", words });
   };
   if (PROPOSES.test(text)) return another(text.replace(PROPOSES, "").trim());
   const agreed = leading(text, AGREE, () => false);

@@ -13,7 +13,8 @@ const WROTE_BEGINS = /^\s*(?:on|am|le|el|il|op|den|w dniu)\s.{0,200}$/i;
 const REFERENCE = /\b[QRTK]\s?\d{1,4}\b/i;
 
 const LONGEST_GREETING = 60;
-const GREETING = /^(?:dear|good (?:day|morning|afternoon|evening)|hello|hi|greetings|gentlemen|sirs?|madam)\b[^.:;?]*[,!.]?$/i;
+const GREETING =
+  /^(?:dear|to whom it may concern|sehr geehrte[rn]?|guten (?:tag|morgen)|hallo|good (?:day|morning|afternoon|evening)|hello|hi|greetings|gentlemen|sirs?|madam)\b(?:[^.:;?]|\b(?:mr|mrs|ms|dr|capt|eng)\.)*[,!.]?$/i;
 
 /** The mark of a signature by itself, and what programs of telephones write. */
 const MARK = /^\s*--\s*$|^(?:sent from my|sent from outlook|get outlook for|von meinem .{1,30} gesendet)\b/i;
@@ -32,6 +33,15 @@ const ENDS = new RegExp(
 );
 /** Said at the end, and at the beginning too. */
 const THANKS = /^(?:many )?(?:thanks|thank you)(?: in advance| very much)?(?: and (?:best|kind) regards)?\s*[,.!]*$/i;
+/** What a message says at its beginning of the letter that it answers and of itself, which answers nothing. */
+const OPENS = new RegExp(
+  `^(?:${[
+    "(?:(?:many |with )?thanks|(?:we )?thank you)(?: very much)? for (?:your|the) (?:letter|(?:e-?)?mail|message|request|questions)\\b[^.;:?]{0,60}",
+    "(?:please )?(?:find|see)(?: below| here)? (?:our|the) (?:answers?|reply|replies)(?: to (?:your|the) (?:letter|questions?)(?: \\d+)?)?(?: below| here)?",
+    "(?:here|below) (?:are|is) (?:our|the) (?:answers?|reply|replies)|our (?:answers?|reply|replies)(?: are| is)?(?: below| here)?",
+  ].join("|")})\\s*[,.:!]*$`,
+  "i",
+);
 /** Telephone, address or place on the web, alone or behind its name. */
 const CONTACT =
   /^(?:(?:tel|phone|telephone|mob|mobile|cell|fax|e-?mail|mail|web|skype|whatsapp|inmarsat|sat|direct|office|m|t|e|p|f)\b[\s.:|]*)?(?:\+?[\d\s()./-]{7,}|[^\s@]+@[^\s@]+\.[^\s@]+|(?:https?:\/\/|www\.)\S+)$/i;
@@ -41,6 +51,9 @@ const NOTICE =
 /** Longer than this a line of a signature is none; nor is a sentence, which may matter. */
 const LONGEST_IN_SIGNATURE = 100;
 const WORDS_OF_A_SENTENCE = 6;
+
+/** Ends in two languages may stand on one line: "Best regards / Mit freundlichen Grüßen". */
+const ends = (line: string): boolean => line.split(/\s*[/|]\s*/).every((part) => ENDS.test(part));
 
 const isSentence = (line: string): boolean => /[.!?]$/.test(line) && line.split(/\s+/).length >= WORDS_OF_A_SENTENCE;
 
@@ -73,7 +86,7 @@ export const framesIn = (lines: readonly string[], writer: string): readonly (Fr
   const own = former < 0 ? lines : lines.slice(0, former);
   const refers = (line: string): boolean => REFERENCE.test(line) && !QUOTED.test(line);
   const last = own.findLastIndex(refers);
-  const first = own.findIndex((line) => line.trim() !== "");
+  const first = own.findIndex(refers);
   const notices = noticesIn(own);
   const name = writer.trim().toLowerCase();
   let signed = false;
@@ -85,9 +98,10 @@ export const framesIn = (lines: readonly string[], writer: string): readonly (Fr
       return undefined;
     }
     if (tellsWriter(lines, place)) return "quoted from an earlier message";
-    if (place === first && line.length <= LONGEST_GREETING && GREETING.test(line)) return "greeting or signature";
+    const before = first < 0 || place < first;
+    if (before && !signed && ((line.length <= LONGEST_GREETING && GREETING.test(line)) || OPENS.test(line))) return "greeting or signature";
     const short = line.length <= LONGEST_IN_SIGNATURE;
-    const begins = short && (MARK.test(text) || ENDS.test(line));
+    const begins = short && (MARK.test(text) || ends(line));
     const atEnd = place > last && short && (THANKS.test(line) || CONTACT.test(line) || (name !== "" && line.toLowerCase() === name));
     signed ||= begins || atEnd;
     return notices.has(place) || (signed && short && !isSentence(line)) ? "greeting or signature" : undefined;

@@ -12,7 +12,7 @@ import { NOTHING_WRITTEN } from "./faultWords.ts";
 export interface Reading {
   /** What an asked fact is; where it is given, a number is held against its range. */
   readonly specAt?: (at: string) => FactSpec | undefined;
-  /** The day on which the reply is read, as YYYY-MM-DD; where it is given, a promised day must not lie before it. */
+  /** The day from which the reply can promise, as YYYY-MM-DD; where it is given, a promised day must not lie before it, and may stand without its year. */
   readonly today?: string;
 }
 
@@ -41,11 +41,20 @@ const UNKNOWN = new Set(
     "we do not know",
     "we will find out",
     "will find out",
+    "if not known yet",
+    "or",
+    "we do not know yet",
+    "we don't know yet",
+    "we do not know yet and will find out",
+    "to be found out",
   ].map(keyOf),
 );
 
 /** Whether a text says that the answer is not known yet. */
-export const saysUnknown = (text: string): boolean => UNKNOWN.has(keyOf(text)) || text.trim() === "?";
+export const saysUnknown = (text: string): boolean => {
+  const parts = text.split(/\s*[,;:–—]\s*|\s+(?:-|and|but)\s+/).filter((part) => part.trim() !== "");
+  return parts.length > 0 && parts.every((part) => UNKNOWN.has(keyOf(part)) || part.trim() === "?");
+};
 
 export const wantedOf = (choices: readonly Choice[]): string => choices.map(({ label }) => label).join(" / ");
 
@@ -74,7 +83,7 @@ export const chosenByBeginning = (text: string, choices: readonly Choice[]): str
 
 /** A day as people write it; not one that has passed. */
 export const readPromised = (at: string, text: string, { today }: Reading): Result<string, Fault> => {
-  const day = readDay(text);
+  const day = readDay(text, today);
   if (!day.ok) return faultAt(at, text, day.faults.join("; "));
   return today !== undefined && day.value < today ? faultAt(at, text, `a day from ${today} on`) : day;
 };

@@ -56,7 +56,7 @@ test.each([
     await page.fill("#name-1", "The chief engineer");
     await page.uncheck("#to-1");
     await press(page, "Send letter 1");
-    expect(await page.locator("#address-1-fault").innerText()).toContain("nothing stands here");
+    expect(await page.locator("#address-1-fault").innerText()).toContain("please give");
     expect(await page.inputValue("#name-1")).toBe("The chief engineer");
     expect(await page.isChecked("#to-1")).toBe(false);
     await page.check("#to-1");

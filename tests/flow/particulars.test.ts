@@ -30,6 +30,14 @@ describe("days as people write them", () => {
     expect(read.ok ? "" : read.faults.join()).toContain("a day such as 2026-03-24");
   });
 
+  test("without its year it is the first such day on or after another, and none where no such other is given", () => {
+    expect(readDay("29 February", "2027-03-01")).toEqual({ ok: true, value: "2028-02-29" });
+    expect(readDay("March 24th", "2027-03-24")).toEqual({ ok: true, value: "2027-03-24" });
+    expect(readDay("23rd of March", "2027-03-24")).toEqual({ ok: true, value: "2028-03-23" });
+    expect(readDay("30 February", "2027-03-24").ok).toBe(false);
+    expect(readDay("24 March").ok).toBe(false);
+  });
+
   test("any real day, however it is written, is read as itself", () => {
     const MONTHS = "January February March April May June July August September October November December".split(" ");
     fc.assert(

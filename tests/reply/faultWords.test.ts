@@ -19,9 +19,9 @@ describe("a fault is told in the words of the page, with where it is, what stand
   const [way] = other?.others ?? [];
 
   test.each<readonly [Readonly<Record<string, string>>, string]>([
-    [{ "r.R5.says": "instead" }, "R5: “Instead we propose” stands here; wanted: what is proposed instead, in words"],
-    [{ "r.R5.says": "by another date" }, "R5: “By another date” stands here; wanted: the other date"],
-    [{ "t.T4.says": "another way" }, "T4: “We propose another way” stands here; wanted: which other way"],
+    [{ "r.R5.says": "instead" }, "R5: Instead we propose: please write what"],
+    [{ "r.R5.says": "by another date" }, "R5: By another date: please give the date"],
+    [{ "t.T4.says": "another way" }, "T4: We propose another way: please choose or write which other way"],
     [{ "q.Q12.answer": "purple" }, "Q12: “purple” stands here; wanted: Dry / Wet / not known"],
     [
       { "q.Q12.answer": "dry", "q.Q12.by": "2026-03-24" },
@@ -38,12 +38,9 @@ describe("a fault is told in the words of the page, with where it is, what stand
   test("so is one of an e-mail, and nothing at all", () => {
     const read = replyFromMail("R5: instead\nQ3:", LETTER, { name: "A. Brandvold" }, { specAt });
     const faults = read.ok ? read.value.told.flatMap(({ why }) => (typeof why === "string" ? [] : why)) : [];
-    expect(faults.map(faultWords)).toEqual([
-      "“instead” stands here; wanted: what is proposed instead, in words",
-      "nothing stands here; wanted: an answer behind the reference",
-    ]);
+    expect(faults.map(faultWords)).toEqual(["instead: please write what", "please give an answer behind the reference"]);
     const nobody = replyFromMail("R5: yes", LETTER, { name: "" });
-    expect(nobody.ok ? "" : nobody.faults.map(faultWords).join()).toBe("nothing stands here; wanted: some text");
+    expect(nobody.ok ? "" : nobody.faults.map(faultWords).join()).toBe("please give some text");
     expect(faultWords({ given: "a file that is no PDF", wanted: "a filled form" })).toBe(
       "given: a file that is no PDF; wanted: a filled form",
     );

@@ -68,6 +68,32 @@ describe("lines as people write them", () => {
   });
 });
 
+describe("a day without its year is the first such day from that on which the letter went out", () => {
+  const at = (text: string): object => {
+    const { reply, told } = read(text, "2026-11-26");
+    expect(told).toEqual([]);
+    return { ...reply.questions, ...reply.requests };
+  };
+
+  test.each<readonly [string, object]>([
+    ["R2: by 12 March", { R2: { says: "by another date", by: "2027-03-12" } }],
+    ["R1: by 12 December", { R1: { says: "by another date", by: "2026-12-12" } }],
+    ["R4: 26 November", { R4: { says: "by another date", by: "2026-11-26" } }],
+    ["R4: 25.11.", { R4: { says: "by another date", by: "2027-11-25" } }],
+    ["R4: yes, on 12 December.", { R4: { says: "yes", by: "2026-12-12" } }],
+    ["R5: another date, 2026-12-12", { R5: { says: "by another date", by: "2026-12-12" } }],
+    ["R5: By another date: 12 December, from the yard", { R5: { says: "by another date", by: "2026-12-12", words: "from the yard" } }],
+    ["R5: Instead we propose: the ship's own source", { R5: { says: "instead", words: "the ship's own source" } }],
+    ["Q3: not known, we will find out by 3 December", { Q3: { says: "we will find out", by: "2026-12-03" } }],
+    ["Q6: we don't know, we will find out by 3 December 2026", { Q6: { says: "we will find out", by: "2026-12-03" } }],
+    ["Q6: We do not know yet and will find out by 3 December", { Q6: { says: "we will find out", by: "2026-12-03" } }],
+    ["Q6: If not known yet: we will find out by 3 December", { Q6: { says: "we will find out", by: "2026-12-03" } }],
+    ["Q6: not known, will find out", { Q6: { says: "we will find out" } }],
+  ])("%s", (text, expected) => {
+    expect(at(text)).toEqual(expected);
+  });
+});
+
 describe("lines that say what an assumption is in fact", () => {
   const known = (name: RegExp, set = "") => {
     const fact = asked.known.find((one) => name.test(one.name) && one.set.includes(set));
@@ -126,8 +152,8 @@ describe("what is not understood is told, with what is wanted", () => {
     ["Q3: not known, by 3/4/2026", "Q3", /told apart/],
     ["R7: no problem", "R7", /Yes \/ No/],
     ["R4: 30 February 2026", "R4", /no such day/],
-    ["R4: instead", "R4", /in words/],
-    ["T4: no", "T4", /which other way/],
+    ["R4: instead", "R4", /write what/],
+    ["T4: no", "T4", /write which other way/],
     ["T4: perhaps", "T4", /Agreed/],
     ["T4: agreed, we propose a bath", "T4", /not both/],
     ["Q999: yes", "Q999", /a reference of the letter/],
@@ -189,6 +215,21 @@ describe("what only frames a message is folded away", () => {
     );
 
   test.each([
+    "Dear Mr. Okvist,\n\nmany thanks for your letter 2 of 24 November.\nPlease find our answers below:",
+    "Hello,\nthank you for your letter,",
+    "Sehr geehrter Herr Dr. Okvist,",
+    "Good morning Capt. Okvist,\nHello all,",
+  ])("%j before the answers", (head) => {
+    expect(counted(`${head}\n\nQ12: wet`)).toEqual([]);
+  });
+
+  test("what says more than thanks before the answers has to be read", () => {
+    const more = "Many thanks for your letter; the second set is out of order.";
+    expect(counted(`Hello,\n${more}\nQ12: wet`)).toEqual([more]);
+  });
+
+  test.each([
+    "Best regards / Mit freundlichen Grüßen\nA. Brandvold",
     "-- \nA. Brandvold\nMaster, m/v Ardenvoe Pioneer\nIridium +8816 777 12345",
     "Best regards,\n\nCapt. A. Brandvold\nMaster\nTel.: +47 55 51 23 45 | Bridge",
     "B.rgds\nBrandvold / Master",

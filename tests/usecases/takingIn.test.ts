@@ -26,9 +26,19 @@ import {
   undecidedIn,
 } from "../../lib/usecases/exchange/choice.ts";
 import { sinceLastLetter } from "../../lib/usecases/exchange/former.ts";
-import { confirmRead, mailKept, readFilledForm, readKept, readMark, readPastedMail } from "../../lib/usecases/exchange/loadReply.ts";
-import { recordOf, takenLines } from "../../lib/usecases/exchange/record.ts";
+import {
+  confirmRead,
+  mailKept,
+  putAside,
+  readFilledForm,
+  readKept,
+  readMark,
+  readPastedMail,
+  saysOtherwise,
+} from "../../lib/usecases/exchange/loadReply.ts";
+import { recordOf, replyKept, takenLines } from "../../lib/usecases/exchange/record.ts";
 import { confirmReply, fieldsOf, fillIn } from "../../lib/usecases/exchange/reply.ts";
+import { repliedInWords } from "../../lib/usecases/exchange/replyWords.ts";
 import { sendLetter } from "../../lib/usecases/exchange/send.ts";
 import { settlementNow } from "../../lib/usecases/exchange/standing.ts";
 import { type ToTakeIn, takeBack, takeInReply, takingIn, weighReply } from "../../lib/usecases/exchange/takeIn.ts";
@@ -36,7 +46,7 @@ import { takeInView } from "../../lib/usecases/exchange/takeInView.ts";
 import { chooseMethod } from "../../lib/usecases/visits/deviate.ts";
 import { importVisit } from "../../lib/usecases/visits/importVisit.ts";
 import { planVisit } from "../../lib/usecases/visits/planVisit.ts";
-import { openVisit } from "../../lib/usecases/visits/visitDraft.ts";
+import { openVisit, vesselOf } from "../../lib/usecases/visits/visitDraft.ts";
 import { scratch, visit } from "../cli/cli.ts";
 
 const planner = newPlanner(rulebook);
@@ -360,6 +370,25 @@ describe("a pasted message", () => {
   });
 });
 
+test("what was read and not confirmed stays when the vessel confirms its own page, and tells what it says otherwise", async () => {
+  const letter = await sentOf(await loaded("old-mechanical"));
+  const asked = askedThen(letter.asked);
+  const [same, other] = asked.questions.filter(({ choices }) => choices.length > 1);
+  const mail = { text: `${same?.ref}: ${same?.choices[0]?.label}\n${other?.ref}: ${other?.choices[0]?.label}`, name: "Ł. Wrona", role: "" };
+  await readPastedMail({ store, rulebook }, letter, mail, anna);
+  const answer = (value: string | undefined) => ({ says: "answer" as const, value: value ?? "" });
+  await confirmed(letter, {
+    questions: { [same?.ref ?? ""]: answer(same?.choices[0]?.value), [other?.ref ?? ""]: answer(other?.choices[1]?.value) },
+  });
+  const [read, reply] = [await readKept(store, letter, "anna"), replyKept(await store.replyOf(letter.id))];
+  if (read?.reply === undefined || reply === null) throw new Error("the mail that was read is forgotten");
+  expect(saysOtherwise(repliedInWords(read.reply, asked, rulebook), repliedInWords(reply, asked, rulebook))).toEqual([other?.ref]);
+  expect((await confirmRead(store, letter, { name: "Anna", shown: readMark(read) }, anna)).ok).toBe(false);
+  expect(await readKept(store, letter, "anna")).toEqual(read);
+  await putAside(store, letter, anna);
+  expect(await readKept(store, letter, "anna")).toBeNull();
+});
+
 test("the record tells every letter, and each reference through all of them, with deviations and who chose them", async () => {
   const id = await loaded("old-mechanical");
   const first = await sentOf(id);
@@ -547,4 +576,26 @@ test("a form that is not this letter's is put nowhere", async () => {
   const read = await readFilledForm({ store, rulebook, readForm }, letter, form, anna);
   expect(read.onPages).toBeUndefined();
   expect(await store.entriesOf(letter.id)).toEqual([]);
+});
+
+test("a form of another visit is named by its vessel and letter to who may open that visit, to others not", async () => {
+  const [letter, strange] = [await sentOf(await loaded("old-mechanical")), await sentOf(await loaded("mixed-channels"))];
+  const values: Readonly<Record<string, string>> = { [KEPT.format]: FORM_FORMAT, [KEPT.letter]: strange.mark };
+  const fields = Object.values(KEPT).map((name) => ({ name, value: values[name] ?? "" }));
+  const readForm = () => Promise.resolve({ found: "fields" as const, fields });
+  const givenTo = async (visible?: { readonly owner?: string }): Promise<string> => {
+    const form = {
+      bytes: Uint8Array.from(Buffer.from("%PDF-1.7")),
+      file: "filled.pdf",
+      name: "",
+      ...(visible === undefined ? {} : { visible }),
+    };
+    return (await readFilledForm({ store, rulebook, readForm }, letter, form, anna)).faults.map(({ given }) => given).join();
+  };
+  const { frame, owner } = await storedOf(strange.visit);
+  const named = `the form of letter 1 to ${vesselOf(frame as object)}, which is another visit`;
+  expect(await givenTo({ owner })).toBe(named);
+  expect(await givenTo({})).toBe(named);
+  expect(await givenTo({ owner: "somebody else" })).toBe("the form of another visit");
+  expect(await givenTo()).toBe("the form of another visit");
 });

@@ -12,8 +12,10 @@ import type { Reading } from "../../reply/values.ts";
 import type { Rulebook } from "../../rulebook/types.ts";
 import type { SentLetter } from "../../store/exchanges.ts";
 import type { Act, Store } from "../../store/store.ts";
+import { vesselOf } from "../visits/visitDraft.ts";
 import { askedThen } from "./askedStored.ts";
 import { readingOf } from "./fillStep.ts";
+import { markBegins } from "./letterMark.ts";
 import { confirmReply, type Filled, fieldsByRef, fillIn, saysNothing } from "./reply.ts";
 
 /** The ways in which a reply comes that is not filled in on the vessel's page, as the record tells them. */
@@ -76,6 +78,23 @@ export const keepMail = (store: Store, sent: Which, mail: PastedMail, by: Act): 
 /** Tells what was read from anything else: what is confirmed is what was shown. */
 export const readMark = (read: ReadReply): string => digestOf(read);
 
+/** Whose visits may be named to somebody: of one owner, or of all. */
+export type Visible = { readonly owner?: string };
+
+/** So many visits are looked through for that of a strange form. */
+const MOST_VISITS = 2_000;
+
+/** Names the letter of another visit by its mark, where it is one of the visits that may be named. */
+const elsewhereAmong = async (store: Store, visible: Visible): Promise<NonNullable<LetterAsked["elsewhere"]>> => {
+  const visits = await store.listVisits({ ...visible, limit: MOST_VISITS });
+  return (mark) => {
+    const number = Number(/^[^-]+-(\d+)-/.exec(mark)?.[1] ?? 0);
+    const visit = visits.find(({ id }) => mark.startsWith(markBegins(id, number)));
+    const vessel = visit === undefined ? "" : vesselOf(visit.frame as object);
+    return vessel === "" ? undefined : `letter ${number} to ${vessel}, which is another visit`;
+  };
+};
+
 const askedBy = async (store: Store, { mark, asked, visit, number }: SentLetter): Promise<LetterAsked> => {
   const all = await store.sentOf(visit);
   const marks = (which: (other: number) => boolean): readonly string[] => all.filter((one) => which(one.number)).map((one) => one.mark);
@@ -94,6 +113,8 @@ export interface FilledForm {
   readonly file: string;
   /** Who answers where the form does not say; empty where that is not known. */
   readonly name: string;
+  /** Among which visits the form of another one is named; left out, it is named nowhere. */
+  readonly visible?: Visible;
 }
 
 /**
@@ -122,10 +143,11 @@ const putOnPages = async (
 export const readFilledForm = async (
   office: Office & { readonly readForm: ReadForm },
   sent: SentLetter,
-  { bytes, file, name }: FilledForm,
+  { bytes, file, name, visible }: FilledForm,
   by: Act,
 ): Promise<ReadReply> => {
-  const letter = await askedBy(office.store, sent);
+  const elsewhere = visible === undefined ? {} : { elsewhere: await elsewhereAmong(office.store, visible) };
+  const letter = { ...(await askedBy(office.store, sent)), ...elsewhere };
   const who = name.trim() === "" ? {} : { by: { name: name.trim() } };
   const reply = await replyFromPdf(bytes, letter, office.readForm, { ...readingFor(office, sent), ...who });
   const read: ReadReply = {
@@ -161,6 +183,10 @@ export const readPastedMail = async (office: Office, sent: SentLetter, mail: Pas
   await keepRead(office.store, sent, read, by);
   return read;
 };
+
+/** What of a reply that was read and not confirmed says otherwise than the one that was confirmed, in its order. Pure. */
+export const saysOtherwise = (read: ReadonlyMap<string, string>, confirmed: ReadonlyMap<string, string>): readonly string[] =>
+  [...read].flatMap(([ref, says]) => (says !== "" && confirmed.get(ref) !== says ? [ref] : []));
 
 /** Forgets what was read; a message stays as it was pasted. */
 export const putAside = (store: Store, sent: SentLetter, by: Act): Promise<void> => keepRead(store, sent, null, by);

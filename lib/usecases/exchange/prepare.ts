@@ -20,6 +20,7 @@ import { askedStored } from "./askedStored.ts";
 import { closingOf } from "./closing.ts";
 import { endedBy } from "./ending.ts";
 import { sinceLastLetter } from "./former.ts";
+import { markBegins } from "./letterMark.ts";
 
 /** What sending a letter needs of the world. */
 export interface SendingWorld {
@@ -113,7 +114,7 @@ const recordOf = (
     kind,
     number,
     made: world.newId(),
-    mark: `${stored.id.slice(0, 8)}-${number}-${digestOf(plan).slice(0, 8)}`,
+    mark: `${markBegins(stored.id, number)}${digestOf(plan).slice(0, 8)}`,
     replyBy: plan.visit.replyBy,
     to,
     asked: askedStored(asked, stored.sets),

@@ -4,6 +4,7 @@ import { Whereabouts } from "../../../../components/exchange/Whereabouts.tsx";
 import { ErrorSummary } from "../../../../components/form/Fields.tsx";
 import { Page } from "../../../../components/frame/Page.tsx";
 import { usualLastDay } from "../../../../lib/usecases/exchange/links.ts";
+import { readKept } from "../../../../lib/usecases/exchange/loadReply.ts";
 import { exchangeOf } from "../../../../lib/usecases/exchange/overview.ts";
 import { settlementNow } from "../../../../lib/usecases/exchange/standing.ts";
 import { letterView, whereabouts } from "../../../_server/exchangeView.ts";
@@ -24,6 +25,9 @@ const ExchangePage = async ({ params, searchParams }: Props) => {
   const said = saidIn(office, query);
   const held = query["links"] === undefined ? null : (take(query["links"], person.id) as Held | null);
   const letters = await exchangeOf(office.store, visit);
+  const reads = new Map(
+    await Promise.all(letters.map(async ({ sent }) => [sent.id, await readKept(office.store, sent, person.id)] as const)),
+  );
   const known = await namesIn(office);
   // Whoever filled in a reply is no one of the office and stands there by his name.
   const nameOf = (who: string): string => (known(who) === "somebody" ? who : known(who));
@@ -61,7 +65,12 @@ const ExchangePage = async ({ params, searchParams }: Props) => {
         </p>
       )}
       {letters.toReversed().map((state) => (
-        <LetterCard key={state.sent.id} here={here} token={token} letter={letterView(state, visit, saying)} />
+        <LetterCard
+          key={state.sent.id}
+          here={here}
+          token={token}
+          letter={letterView(state, visit, saying, reads.get(state.sent.id) ?? null)}
+        />
       ))}
     </Page>
   );

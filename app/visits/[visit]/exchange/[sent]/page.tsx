@@ -1,4 +1,5 @@
 import { LoadReply } from "../../../../../components/exchange/LoadReply.tsx";
+import { ReadBefore } from "../../../../../components/exchange/ReadBefore.tsx";
 import { faultAtWords, LinesTold, ReadReply } from "../../../../../components/exchange/ReadReply.tsx";
 import { filledWords } from "../../../../../components/exchange/RecordTable.tsx";
 import { ReplyHead } from "../../../../../components/exchange/ReplyHead.tsx";
@@ -8,10 +9,11 @@ import { ErrorSummary } from "../../../../../components/form/Fields.tsx";
 import { Page } from "../../../../../components/frame/Page.tsx";
 import { PlanPanel } from "../../../../../components/plan/PlanPanel.tsx";
 import { longDate } from "../../../../../lib/letter/words.ts";
+import type { Reply } from "../../../../../lib/model/reply.ts";
 import type { SentLetter } from "../../../../../lib/store/exchanges.ts";
 import { askedThen } from "../../../../../lib/usecases/exchange/askedStored.ts";
 import { firstChoice, keptChoice, shownMark } from "../../../../../lib/usecases/exchange/choice.ts";
-import { CAME, mailKept, readKept, readMark } from "../../../../../lib/usecases/exchange/loadReply.ts";
+import { CAME, mailKept, readKept, readMark, saysOtherwise } from "../../../../../lib/usecases/exchange/loadReply.ts";
 import { onPageOf, replyKept, takenLines } from "../../../../../lib/usecases/exchange/record.ts";
 import { askedInWords, repliedInWords } from "../../../../../lib/usecases/exchange/replyWords.ts";
 import { canTakeBack, weighReply } from "../../../../../lib/usecases/exchange/takeIn.ts";
@@ -62,7 +64,11 @@ const loading = async (shown: Shown) => {
   const field = read?.way === "form" ? "file" : "mail";
   const faults = [
     ...problemsIn(problem).map((one) => ({ ...one, id: "file" })),
-    ...(read?.faults ?? []).map((one) => ({ id: one.at === "by" && field === "mail" ? "mail-name" : field, says: faultAtWords(one) })),
+    // A new try that came to nothing takes the place of what the former one told.
+    ...(problem === undefined ? (read?.faults ?? []) : []).map((one) => ({
+      id: one.at === "by" && field === "mail" ? "mail-name" : field,
+      says: faultAtWords(one),
+    })),
   ];
   const asked = askedThen(sent.asked);
   const words = askedInWords(asked, read?.reply ?? {});
@@ -79,7 +85,9 @@ const loading = async (shown: Shown) => {
   return (
     <Page {...frameOf(shown, "Load a reply")} errors={faults.length > 0}>
       <ErrorSummary faults={faults} />
-      {read?.reply !== undefined || read === null || read.told.length === 0 ? null : <LinesTold told={read.told} />}
+      {read?.reply !== undefined || read === null || problem !== undefined || read.told.length === 0 ? null : (
+        <LinesTold told={read.told} />
+      )}
       {read?.onPages === true ? (
         <p className="note">
           What stands in the form is put onto the reply’s own pages, so that nothing is lost. Press “Key it in” below: everything is there
@@ -132,6 +140,26 @@ const loading = async (shown: Shown) => {
   );
 };
 
+/** A reply that was read and not confirmed before another one was: what it says otherwise, kept until it is discarded. */
+const readBefore = async ({ at, sent }: Shown, reply: Reply | null) => {
+  const { office, person, token, stored } = at;
+  const read = await readKept(office.store, sent, person.id);
+  if (read?.reply === undefined || reply === null) return null;
+  const { rulebook } = office.planner;
+  const asked = askedThen(sent.asked);
+  const [said, confirmed] = [repliedInWords(read.reply, asked, rulebook), repliedInWords(reply, asked, rulebook)];
+  const otherwise = saysOtherwise(said, confirmed);
+  const words = askedInWords(asked, read.reply).filter(({ ref }) => otherwise.includes(ref));
+  return (
+    <ReadBefore
+      from={`${CAME[read.way]}${read.file === "" ? "" : ` ${read.file}`}`}
+      lines={words.map((one) => ({ ...one, says: said.get(one.ref) ?? "", confirmed: confirmed.get(one.ref) ?? "" }))}
+      action={`/visits/${stored.id}/exchange/${sent.id}`}
+      token={token}
+    />
+  );
+};
+
 /** A confirmed reply that is to be taken in, or that was. */
 const taking = async (shown: Shown) => {
   const { at, sent, query } = shown;
@@ -149,6 +177,7 @@ const taking = async (shown: Shown) => {
         confirmed={state.confirmed === undefined ? "" : `${instant(state.confirmed.when)}, ${who(state.confirmed.who)}`}
       />
     );
+  const before = await readBefore(shown, reply);
   const { problem } = saidIn(office, query);
   if (state.taken !== undefined)
     return (
@@ -163,6 +192,7 @@ const taking = async (shown: Shown) => {
         />
         <h2>The reply</h2>
         {head}
+        {before}
       </Page>
     );
   const weighed = await weighReply({ store, planner }, stored, sent);
@@ -171,6 +201,7 @@ const taking = async (shown: Shown) => {
     return (
       <Page {...frameOf(shown, "Take in the reply")}>
         {head}
+        {before}
         {"waits" in preview ? (
           <PlanPanel preview={preview} visit={stored.id} set={null} kind="" />
         ) : (
@@ -191,6 +222,7 @@ const taking = async (shown: Shown) => {
     <Page {...frameOf(shown, "Take in the reply")} errors={faults.length > 0}>
       <ErrorSummary faults={faults} />
       {head}
+      {before}
       <p>
         What the reply says is weighed against what is known today. Nothing of it is in the plan yet: you take it or leave it, and see
         before what it changes.

@@ -6,7 +6,7 @@ const LONGEST_NAME = 120;
 
 export const POST = writeOfVisit(
   "POST /visits/[visit]/exchange/[sent]/load",
-  onLetter(async ({ office, form, by, log }, sent, page) => {
+  onLetter(async ({ office, form, by, person, log }, sent, page) => {
     const { store, planner, readForm } = office;
     const file = form.get("file");
     if (!(file instanceof File) || file.size === 0)
@@ -18,7 +18,12 @@ export const POST = writeOfVisit(
     const read = await readFilledForm(
       { store, rulebook: planner.rulebook, readForm },
       sent,
-      { bytes, file: name, name: textIn(form, "name").slice(0, LONGEST_NAME) },
+      {
+        bytes,
+        file: name,
+        name: textIn(form, "name").slice(0, LONGEST_NAME),
+        visible: person.role === "supervisor" ? {} : { owner: person.id },
+      },
       by,
     );
     await log(read.reply === undefined ? "refused" : "reply read", sent.visit, `letter ${sent.number}, form ${name}`);
