@@ -47,6 +47,9 @@ const UNKNOWN = new Set(
 /** Whether a text says that the answer is not known yet. */
 export const saysUnknown = (text: string): boolean => UNKNOWN.has(keyOf(text)) || text.trim() === "?";
 
+/** What is wanted where somebody agrees to a test that has no way. */
+export const NOTHING_PLANNED = "another way, or no answer: nothing is planned there, since no acceptable way is left";
+
 export const wantedOf = (choices: readonly Choice[]): string => choices.map(({ label }) => label).join(" / ");
 
 /** The choice that a text names by its words or its value; undefined where it is none. */
