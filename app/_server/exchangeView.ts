@@ -32,7 +32,10 @@ interface Saying {
   readonly said: Message;
 }
 
-const became = (delivery: Delivery): string => {
+/** The letter that has taken another's place. */
+type Later = Pick<SentLetter, "kind" | "number"> | undefined;
+
+const became = (delivery: Delivery, later: Later): string => {
   const { where, what } = toldBy(delivery);
   const when = instant(delivery.when);
   switch (delivery.how) {
@@ -41,11 +44,12 @@ const became = (delivery: Delivery): string => {
     case "sent":
       return `Taken by the mail server ${where}, ${when}`;
     case "failed":
+      if (later !== undefined) return `Not handed over, ${when}: ${where}.`;
       return `Not handed over, ${when}: ${where}. Look whether the address is right and the mail server can be reached (SMTP_URL), then ${what === LATER.reminder ? "remind again" : "try again; or renew the link above and pass it on by hand"}.`;
   }
 };
 
-const mailsOf = ({ sent, deliveries, links }: LetterState, saying: Saying): readonly MailView[] =>
+const mailsOf = ({ sent, deliveries, links }: LetterState, saying: Saying, later: Later): readonly MailView[] =>
   deliveries.map((delivery, place): MailView => {
     const { address, how } = delivery;
     const { what } = toldBy(delivery);
@@ -57,8 +61,8 @@ const mailsOf = ({ sent, deliveries, links }: LetterState, saying: Saying): read
       key: `${place}`,
       to: name === "" ? address : `${name}, ${address}`,
       what: capital(what),
-      became: became(delivery),
-      ...(how === "failed" && what !== LATER.reminder && latest && link !== undefined
+      became: became(delivery, later),
+      ...(how === "failed" && later === undefined && what !== LATER.reminder && latest && link !== undefined
         ? { again: { mark: link.mark, until: untilOf(link, saying) } }
         : {}),
     };
@@ -69,13 +73,19 @@ const untilOf = (link: ReplyLink, { now, usual }: Saying): string => {
   return own >= now.slice(0, 10) ? own : usual;
 };
 
+/** What a link still shows once a later letter has gone out: nothing can be filled in there any more. */
+const replacedWords = ({ kind, number }: NonNullable<Later>, confirmed: boolean): string => {
+  const what = kind === "letter" ? `letter ${number} has taken its place` : `letter ${number} ended the exchange`;
+  return confirmed ? `shows only what was confirmed, and that ${what}` : `shows only that ${what}`;
+};
+
 const linkWords = (link: ReplyLink, saying: Saying): string => {
   if (link.withdrawnAt !== undefined) return `withdrawn ${instant(link.withdrawnAt)}`;
   return opens(link, saying.now) ? `opens until ${longDate(lastDayOf(link))}` : `opened until ${longDate(lastDayOf(link))}`;
 };
 
 /** The links that open, and of a recipient who has none of them the last one. */
-const linksOf = ({ sent, links }: LetterState, saying: Saying): readonly LinkView[] =>
+const linksOf = ({ sent, links, reply }: LetterState, saying: Saying, later: Later): readonly LinkView[] =>
   sent.to.flatMap(({ name }) => {
     const own = links.filter(({ recipient }) => recipient === name);
     const standing = own.filter((link) => opens(link, saying.now));
@@ -90,8 +100,9 @@ const linksOf = ({ sent, links }: LetterState, saying: Saying): readonly LinkVie
         mark: link.mark,
         id,
         recipient: name,
-        says: `${linkWords(link, saying)}, made ${instant(link.madeAt)}${more}`,
+        says: `${later !== undefined && opens(link, saying.now) ? replacedWords(later, reply.confirmed !== undefined) : linkWords(link, saying)}, made ${instant(link.madeAt)}${more}`,
         stands: standing.length > 0,
+        renews: later === undefined,
         address: isEmail(address) ? address : "",
         until: here ? (saying.said.typed ?? "") : untilOf(link, saying),
         fault: here ? saying.said.problem : undefined,
@@ -115,8 +126,8 @@ const replyWords = ({ reply: { confirmed, taken }, progress: { filled, asked, la
 const replyAct = ({ confirmed, taken }: LetterState["reply"]): string =>
   confirmed === undefined ? "Load or key in a reply" : taken === undefined ? "Take in the reply" : "See what was taken in";
 
-/** A letter that went out, as its page shows it. */
-export const letterView = (state: LetterState, visit: string, saying: Saying): LetterView => {
+/** A letter that went out, as its page shows it; `later` is the one that has taken its place, whose reply is waited for instead. */
+export const letterView = (state: LetterState, visit: string, saying: Saying, later?: Later): LetterView => {
   const { sent, reply, files } = state;
   const asks = sent.kind === "letter";
   return {
@@ -127,21 +138,24 @@ export const letterView = (state: LetterState, visit: string, saying: Saying): L
     paper: sent.made,
     ...(asks
       ? {
-          due: reply.confirmed === undefined ? dueWords(sent.replyBy, saying.now.slice(0, 10)) : longDate(sent.replyBy),
+          due:
+            reply.confirmed === undefined && later === undefined ? dueWords(sent.replyBy, saying.now.slice(0, 10)) : longDate(sent.replyBy),
           reply: capital(replyWords(state, saying)),
-          act: { href: `/visits/${visit}/exchange/${sent.id}`, words: replyAct(reply) },
+          ...(reply.confirmed === undefined && later !== undefined
+            ? {}
+            : { act: { href: `/visits/${visit}/exchange/${sent.id}`, words: replyAct(reply) } }),
         }
       : {}),
     files: files.map(({ id, name, what, size, who, when }) => ({
       id,
       words: `${name} (${what}, ${sizeWords(size)}), from ${saying.nameOf(who)}, ${instant(when)}`,
     })),
-    mails: mailsOf(state, saying),
-    links: linksOf(state, saying),
+    mails: mailsOf(state, saying, later),
+    links: linksOf(state, saying, later),
   };
 };
 
-const openOf = (office: Office, stored: StoredVisit, now: SettlementNow | null): WhereaboutsView["open"] => {
+const openOf = (office: Office, stored: StoredVisit, now: SettlementNow | null): NonNullable<WhereaboutsView["open"]> | null => {
   if (now === null) return null;
   const { draft } = openVisit(stored);
   const { plan, settlement } = now;
@@ -221,5 +235,7 @@ export const whereabouts = async (office: Office, stored: StoredVisit, { letters
   }
   const { words, overdue } = standingWords(standing, office.world.now().slice(0, 10));
   const waited = { stage: standing.stage, sent, settled: open?.settled === true };
+  // An exchange that has ended asks for nothing any more, whatever stays open.
+  if (sent.kind !== "letter") return { says: `${words}.`, overdue };
   return { says: `${words}.`, overdue, open, ...(await nextOf(office, here, waited)) };
 };

@@ -16,6 +16,7 @@ import { atOdds, type Told, toldFilled, toldOf, tooLate } from "../../lib/reply/
 import type { Entry } from "../../lib/store/exchanges.ts";
 import { WHAT_FILES } from "../../lib/usecases/exchange/files.ts";
 import { faultsAt, readingOf, refsOn, seenText } from "../../lib/usecases/exchange/fillStep.ts";
+import { addressIn } from "../../lib/usecases/exchange/links.ts";
 import { beginsIn } from "../../lib/usecases/exchange/mailed.ts";
 import { fieldsOf, WHO } from "../../lib/usecases/exchange/reply.ts";
 import { coreFiles } from "./core.ts";
@@ -273,10 +274,17 @@ export const finishedPage = async (at: AtReply, left: readonly Told[] = []): Pro
     );
   }
   if (at.later === undefined) return null;
-  const { number, when, kind } = at.later;
+  const { number, when, kind, to } = at.later;
+  const own = addressIn(at.sent, at.link.recipient).toLowerCase();
+  const got = to.some(({ name, address }) => name === at.link.recipient || (own !== "" && address.toLowerCase() === own));
   return replyHtml(
     <ReplyDocument title={`Letter ${number} has taken this one’s place`} head={headOf(at)}>
-      <Replaced number={number} sentOn={longDate(when.slice(0, 10))} ended={kind !== "letter"} />
+      <Replaced
+        number={number}
+        sentOn={longDate(when.slice(0, 10))}
+        ended={kind !== "letter"}
+        others={got ? "" : to.map(({ name }) => name).join(", ")}
+      />
     </ReplyDocument>,
     { cookies },
   );

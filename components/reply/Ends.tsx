@@ -215,14 +215,17 @@ export const Replaced = ({
   number,
   sentOn,
   ended,
+  others,
 }: {
   readonly number: number;
   readonly sentOn: string;
   readonly ended: boolean;
+  /** Who got that letter, where whoever looks got none of it; else empty. */
+  readonly others: string;
 }): ReactElement => (
   <p>
     {ended
       ? `Letter ${number} of ${sentOn} ended the exchange; nothing needs to be answered any more.`
-      : `Please answer letter ${number} of ${sentOn}: its mail holds the link. What was filled in here and not confirmed is not taken.`}
+      : `${others === "" ? `Please answer letter ${number} of ${sentOn}: its mail holds the link.` : `Letter ${number} of ${sentOn} is answered instead. It went to ${others} and not to you: they have its link, or the inspector sends you one.`} What was filled in here and not confirmed is not taken.`}
   </p>
 );
