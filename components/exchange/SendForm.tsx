@@ -116,7 +116,7 @@ export const SendForm = ({ action, hidden, number, settled, left, mailText, faul
     {left === "" ? null : (
       <div className="doubt">
         <Fault id="left" faults={faults} />
-        <p>{`${left}.`}</p>
+        {faults.some(({ field }) => field === "left") ? null : <p>{`${left}.`}</p>}
         <div className="option">
           <input type="checkbox" id="left" name="left" />
           <label htmlFor="left">Send it without them all the same</label>
