@@ -33,7 +33,10 @@ interface Saying {
   readonly said: Message;
 }
 
-const became = (delivery: Delivery): string => {
+/** The letter that has taken another's place. */
+type Later = Pick<SentLetter, "kind" | "number"> | undefined;
+
+const became = (delivery: Delivery, later: Later): string => {
   const { where, what } = toldBy(delivery);
   const when = instant(delivery.when);
   switch (delivery.how) {
@@ -42,11 +45,12 @@ const became = (delivery: Delivery): string => {
     case "sent":
       return `Taken by the mail server ${where}, ${when}`;
     case "failed":
+      if (later !== undefined) return `Not handed over, ${when}: ${where}.`;
       return `Not handed over, ${when}: ${where}. Look whether the address is right and the mail server can be reached (SMTP_URL), then ${what === LATER.reminder ? "remind again" : "try again; or renew the link above and pass it on by hand"}.`;
   }
 };
 
-const mailsOf = ({ sent, deliveries, links }: LetterState, saying: Saying): readonly MailView[] =>
+const mailsOf = ({ sent, deliveries, links }: LetterState, saying: Saying, later: Later): readonly MailView[] =>
   deliveries.map((delivery, place): MailView => {
     const { address, how } = delivery;
     const { what } = toldBy(delivery);
@@ -58,8 +62,8 @@ const mailsOf = ({ sent, deliveries, links }: LetterState, saying: Saying): read
       key: `${place}`,
       to: name === "" ? address : `${name}, ${address}`,
       what: capital(what),
-      became: became(delivery),
-      ...(how === "failed" && what !== LATER.reminder && latest && link !== undefined
+      became: became(delivery, later),
+      ...(how === "failed" && later === undefined && what !== LATER.reminder && latest && link !== undefined
         ? { again: { mark: link.mark, until: untilOf(link, saying) } }
         : {}),
     };
@@ -70,13 +74,19 @@ const untilOf = (link: ReplyLink, { now, usual }: Saying): string => {
   return own >= now.slice(0, 10) ? own : usual;
 };
 
+/** What a link still shows once a later letter has gone out: nothing can be filled in there any more. */
+const replacedWords = ({ kind, number }: NonNullable<Later>, confirmed: boolean): string => {
+  const what = kind === "letter" ? `letter ${number} has taken its place` : `letter ${number} ended the exchange`;
+  return confirmed ? `shows only what was confirmed, and that ${what}` : `shows only that ${what}`;
+};
+
 const linkWords = (link: ReplyLink, saying: Saying): string => {
   if (link.withdrawnAt !== undefined) return `withdrawn ${instant(link.withdrawnAt)}`;
   return opens(link, saying.now) ? `opens until ${longDate(lastDayOf(link))}` : `opened until ${longDate(lastDayOf(link))}`;
 };
 
 /** The links that open, and of a recipient who has none of them the last one. */
-const linksOf = ({ sent, links }: LetterState, saying: Saying): readonly LinkView[] =>
+const linksOf = ({ sent, links, reply }: LetterState, saying: Saying, later: Later): readonly LinkView[] =>
   sent.to.flatMap(({ name }) => {
     const own = links.filter(({ recipient }) => recipient === name);
     const standing = own.filter((link) => opens(link, saying.now));
@@ -91,8 +101,9 @@ const linksOf = ({ sent, links }: LetterState, saying: Saying): readonly LinkVie
         mark: link.mark,
         id,
         recipient: name,
-        says: `${linkWords(link, saying)}, made ${instant(link.madeAt)}${more}`,
+        says: `${later !== undefined && opens(link, saying.now) ? replacedWords(later, reply.confirmed !== undefined) : linkWords(link, saying)}, made ${instant(link.madeAt)}${more}`,
         stands: standing.length > 0,
+        renews: later === undefined,
         address: isEmail(address) ? address : "",
         until: here ? (saying.said.typed ?? "") : untilOf(link, saying),
         fault: here ? saying.said.problem : undefined,
@@ -131,8 +142,14 @@ const waitsOf = ({ reply }: LetterState, read: ReadReply | null): Pick<LetterVie
   };
 };
 
-/** A letter that went out, as its page shows it; `read` is what was read of a reply to it and is not confirmed. */
-export const letterView = (state: LetterState, visit: string, saying: Saying, read: ReadReply | null): LetterView => {
+/** What else is known of a letter: what was read of a reply to it and is not confirmed, and the letter that has taken its place, whose reply is waited for instead. */
+interface Beside {
+  readonly read: ReadReply | null;
+  readonly later?: Later | undefined;
+}
+
+/** A letter that went out, as its page shows it. */
+export const letterView = (state: LetterState, visit: string, saying: Saying, { read, later }: Beside): LetterView => {
   const { sent, reply, files } = state;
   const asks = sent.kind === "letter";
   return {
@@ -143,9 +160,12 @@ export const letterView = (state: LetterState, visit: string, saying: Saying, re
     paper: sent.made,
     ...(asks
       ? {
-          due: reply.confirmed === undefined ? dueWords(sent.replyBy, saying.now.slice(0, 10)) : longDate(sent.replyBy),
+          due:
+            reply.confirmed === undefined && later === undefined ? dueWords(sent.replyBy, saying.now.slice(0, 10)) : longDate(sent.replyBy),
           reply: capital(replyWords(state, saying)),
-          act: { href: `/visits/${visit}/exchange/${sent.id}`, words: replyAct(reply) },
+          ...(reply.confirmed === undefined && later !== undefined
+            ? {}
+            : { act: { href: `/visits/${visit}/exchange/${sent.id}`, words: replyAct(reply) } }),
           ...waitsOf(state, read),
         }
       : {}),
@@ -153,12 +173,12 @@ export const letterView = (state: LetterState, visit: string, saying: Saying, re
       id,
       words: `${name} (${what}, ${sizeWords(size)}), from ${saying.nameOf(who)}, ${instant(when)}`,
     })),
-    mails: mailsOf(state, saying),
-    links: linksOf(state, saying),
+    mails: mailsOf(state, saying, later),
+    links: linksOf(state, saying, later),
   };
 };
 
-const openOf = (office: Office, stored: StoredVisit, now: SettlementNow | null): WhereaboutsView["open"] => {
+const openOf = (office: Office, stored: StoredVisit, now: SettlementNow | null): NonNullable<WhereaboutsView["open"]> | null => {
   if (now === null) return null;
   const { draft } = openVisit(stored);
   const { plan, settlement } = now;
@@ -241,5 +261,7 @@ export const whereabouts = async (office: Office, stored: StoredVisit, { letters
   }
   const { words, overdue } = standingWords(standing, office.world.now().slice(0, 10));
   const waited = { stage: standing.stage, sent, settled: open?.settled === true };
+  // An exchange that has ended asks for nothing any more, whatever stays open.
+  if (sent.kind !== "letter") return { says: `${words}.`, overdue };
   return { says: `${words}.`, overdue, open, ...(await nextOf(office, here, waited)) };
 };

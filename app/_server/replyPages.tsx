@@ -12,10 +12,12 @@ import { replySchema } from "../../lib/model/reply.ts";
 import { faultWords, NOTHING_WRITTEN } from "../../lib/reply/faultWords.ts";
 import { ACCEPTED_ENDINGS, ACCEPTED_WORDS } from "../../lib/reply/fileKind.ts";
 import { askedAt, type ReplyStep, replySteps } from "../../lib/reply/steps.ts";
-import { atOdds, type Told, toldFilled, toldOf } from "../../lib/reply/told.ts";
+import { atOdds, type Told, toldFilled, toldOf, tooLate } from "../../lib/reply/told.ts";
 import type { Entry } from "../../lib/store/exchanges.ts";
 import { WHAT_FILES } from "../../lib/usecases/exchange/files.ts";
 import { faultsAt, readingOf, refsOn, seenText } from "../../lib/usecases/exchange/fillStep.ts";
+import { addressIn } from "../../lib/usecases/exchange/links.ts";
+import { beginsIn } from "../../lib/usecases/exchange/mailed.ts";
 import { fieldsOf, WHO } from "../../lib/usecases/exchange/reply.ts";
 import { coreFiles } from "./core.ts";
 import { replyCookie } from "./replyCookie.ts";
@@ -118,9 +120,11 @@ interface Drawn {
   readonly step: ReplyStep;
   readonly entries: readonly Entry[];
   readonly filled: FilledIn;
+  /** The first day of the visit, on pages that hold days against it; else null. */
+  readonly begins: string | null;
 }
 
-const bodyOf = async ({ at, step, filled }: Drawn) => {
+const bodyOf = async ({ at, step, filled, begins }: Drawn) => {
   const { asked, sent, link, office } = at;
   if (step.kind === "start")
     return (
@@ -149,7 +153,8 @@ const bodyOf = async ({ at, step, filled }: Drawn) => {
         by={by.join(", ")}
         files={await office.store.attachmentsOf(sent.id)}
         steps={replySteps(asked)}
-        odds={atOdds(asked, filled.fields)}
+        odds={begins === null ? [] : atOdds(asked, filled.fields, begins)}
+        late={filled.notes}
       />
       <Remarks filled={filled} />
     </>
@@ -212,7 +217,9 @@ export const stepPage = async (at: AtReply, id: string, shown: Shown = {}): Prom
   const faults = shown.faults ?? (step.kind === "check" ? wrongIn(at, entries) : []);
   // Whoever only comes to the last page did nothing wrong yet.
   const tried = shown.faults !== undefined;
-  const drawn: Drawn = { at, step, entries, filled: { fields, faults: byRef(faults), theirs: theirsIn(step, faults) } };
+  const begins = step.kind === "requests" || step.kind === "check" ? await beginsIn(at.office.store, at.sent) : null;
+  const notes: FilledIn["notes"] = begins === null ? new Map() : tooLate(at.asked, fields, begins);
+  const drawn: Drawn = { at, step, entries, begins, filled: { fields, faults: byRef(faults), notes, theirs: theirsIn(step, faults) } };
   const own = faults.filter(({ ref }) => ref !== "file");
   const page = (
     <ReplyDocument
@@ -274,10 +281,17 @@ export const finishedPage = async (at: AtReply, left: readonly Told[] = []): Pro
     );
   }
   if (at.later === undefined) return null;
-  const { number, when, kind } = at.later;
+  const { number, when, kind, to } = at.later;
+  const own = addressIn(at.sent, at.link.recipient).toLowerCase();
+  const got = to.some(({ name, address }) => name === at.link.recipient || (own !== "" && address.toLowerCase() === own));
   return replyHtml(
     <ReplyDocument title={`Letter ${number} has taken this one’s place`} head={headOf(at)}>
-      <Replaced number={number} sentOn={longDate(when.slice(0, 10))} ended={kind !== "letter"} />
+      <Replaced
+        number={number}
+        sentOn={longDate(when.slice(0, 10))}
+        ended={kind !== "letter"}
+        others={got ? "" : to.map(({ name }) => name).join(", ")}
+      />
     </ReplyDocument>,
     { cookies },
   );

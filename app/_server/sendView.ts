@@ -6,7 +6,7 @@ import { sentFor } from "../../lib/outside/sender.ts";
 import type { StoredVisit } from "../../lib/store/store.ts";
 import { endingOf } from "../../lib/usecases/exchange/ending.ts";
 import { type About, aboutSent } from "../../lib/usecases/exchange/mailed.ts";
-import { knownIn, type TypedRecipients, withoutAddress } from "../../lib/usecases/exchange/recipients.ts";
+import { knownIn, leftOut, leftOutWords, type TypedRecipients, withoutAddress } from "../../lib/usecases/exchange/recipients.ts";
 import { linkExpires } from "../../lib/usecases/exchange/send.ts";
 import { type Stage, settlementNow } from "../../lib/usecases/exchange/standing.ts";
 import type { Office } from "../../lib/usecases/office.ts";
@@ -90,6 +90,9 @@ export const sendView = async (office: Office, stored: StoredVisit, planned: Pla
     // Whom the last letter went to besides, this one goes to as well, unless he is taken out.
     further: FURTHER.map((_, place) => others[place] ?? { name: "", address: "" }),
   };
+  const last = letters.at(-1)?.sent;
+  const chosen = [...known.filter(({ place }) => typed.known.includes(place)), ...typed.further];
+  const left = last === undefined ? [] : leftOut(last.to, chosen);
   const settled = (await settlementNow(store, stored, planner))?.settlement.settled === true;
   const now = world.now();
   return {
@@ -108,6 +111,7 @@ export const sendView = async (office: Office, stored: StoredVisit, planned: Pla
       known,
       without: withoutAddress(people),
       typed,
+      left: last === undefined || left.length === 0 ? "" : leftOutWords(left, last.number),
       mailText: mailShown(about, from, plan.visit.replyBy, settled),
       further: FURTHER,
       ending: number > 1 && !settled ? await endingOf({ store, stored }, planned, planner.rulebook) : null,

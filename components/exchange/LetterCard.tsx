@@ -16,6 +16,8 @@ export interface LinkView {
   readonly recipient: string;
   readonly says: string;
   readonly stands: boolean;
+  /** Whether another can be made in its place; nobody answers a letter that a later one has replaced. */
+  readonly renews: boolean;
   /** Where a mail with a new one can go; empty where no address is known. */
   readonly address: string;
   readonly until: string;
@@ -47,7 +49,7 @@ interface Props {
 
 const Mails = ({ here, token, letter }: Props) => (
   <Scroll label={`Mails of ${letter.title}`}>
-    <table className="mails">
+    <table className="mails cards">
       <thead>
         <tr>
           <th scope="col">To</th>
@@ -59,8 +61,8 @@ const Mails = ({ here, token, letter }: Props) => (
         {letter.mails.map(({ key, to, what, became, again }) => (
           <tr key={key}>
             <th scope="row">{to}</th>
-            <td>{what}</td>
-            <td>
+            <td data-label="Mail">{what}</td>
+            <td data-label="What became of it">
               {became}
               {again === undefined ? null : (
                 <form method="post" action={`${here}/exchange/link`}>
@@ -96,38 +98,43 @@ const Withdraw = ({ here, token, letter, link }: LinkProps) => (
   </details>
 );
 
+/** A new link, in place of the one that there is or was. */
+const Renewal = ({ here, token, letter, link }: LinkProps) => (
+  <details open={link.fault !== undefined}>
+    <summary>{link.stands ? "Renew" : "Make a new one"}</summary>
+    <form method="post" action={`${here}/exchange/link`} noValidate>
+      <Hidden values={{ token, sent: letter.id, mark: link.mark }} />
+      <TextField
+        id={link.id}
+        name="until"
+        label="Opens until"
+        hint="Its last day, for example 2027-03-24 or 24 March 2027"
+        value={link.until}
+        fault={link.fault}
+      />
+      {link.address === "" ? null : (
+        <div className="option">
+          <input type="checkbox" id={`${link.id}-mail`} name="mail" defaultChecked />
+          <label htmlFor={`${link.id}-mail`}>{`Send the letter with it to ${link.address} once more`}</label>
+        </div>
+      )}
+      <div className="acts">
+        <button type="submit" name="act" value="renew" className="second">
+          {link.stands ? "Renew: a new one in its place" : "Make a new link"}
+        </button>
+      </div>
+    </form>
+  </details>
+);
+
 const Link = ({ here, token, letter, link }: LinkProps) => (
   <li>
     <p>
       <strong>{link.recipient}</strong>
       {`: ${link.says}`}
     </p>
-    <details open={link.fault !== undefined}>
-      <summary>{link.stands ? "Renew" : "Make a new one"}</summary>
-      <form method="post" action={`${here}/exchange/link`} noValidate>
-        <Hidden values={{ token, sent: letter.id, mark: link.mark }} />
-        <TextField
-          id={link.id}
-          name="until"
-          label="Opens until"
-          hint="Its last day, for example 2027-03-24 or 24 March 2027"
-          value={link.until}
-          fault={link.fault}
-        />
-        {link.address === "" ? null : (
-          <div className="option">
-            <input type="checkbox" id={`${link.id}-mail`} name="mail" defaultChecked />
-            <label htmlFor={`${link.id}-mail`}>{`Send the letter with it to ${link.address} once more`}</label>
-          </div>
-        )}
-        <div className="acts">
-          <button type="submit" name="act" value="renew" className="second">
-            {link.stands ? "Renew: a new one in its place" : "Make a new link"}
-          </button>
-        </div>
-      </form>
-    </details>
-    {link.stands ? <Withdraw here={here} token={token} letter={letter} link={link} /> : null}
+    {link.renews ? <Renewal here={here} token={token} letter={letter} link={link} /> : null}
+    {link.renews && link.stands ? <Withdraw here={here} token={token} letter={letter} link={link} /> : null}
   </li>
 );
 

@@ -69,13 +69,15 @@ interface Props {
   readonly from: string;
   readonly lines: readonly (AskedWords & { readonly says: string })[];
   readonly unanswered: readonly AskedWords[];
+  /** Why days that are offered come too late, by reference. */
+  readonly late: ReadonlyMap<string, string>;
   readonly action: string;
   readonly token: string;
   readonly shown: string;
 }
 
 /** What was read of a reply, reference by reference, before somebody says that it is the vessel's. */
-export const ReadReply = ({ reply, told, from, lines, unanswered, action, token, shown }: Props) => (
+export const ReadReply = ({ reply, told, from, lines, unanswered, late, action, token, shown }: Props) => (
   <section className="panel">
     <h2 id="read">{`Read ${from}: not taken in yet`}</h2>
     <ReplyHead by={reply.by} remarks={reply.remarks} files={[]} />
@@ -90,6 +92,9 @@ export const ReadReply = ({ reply, told, from, lines, unanswered, action, token,
         </div>
       ))}
     </dl>
+    {[...late].map(([ref, note]) => (
+      <p className="note" key={ref}>{`${ref}: ${note}`}</p>
+    ))}
     {unanswered.length === 0 ? null : (
       <details>
         <summary>{`Not answered: ${unanswered.length}`}</summary>

@@ -15,6 +15,8 @@ interface Props {
   /** People of the vessel's side who have no address. */
   readonly without: readonly string[];
   readonly typed: TypedRecipients;
+  /** Who got the last letter and does not get this one, in words; empty where nobody is left out. */
+  readonly left: string;
   readonly faults: readonly RecipientFault[];
   readonly mailText: string;
   readonly further: readonly number[];
@@ -107,10 +109,20 @@ const EndsSo = ({ ending: { done, later, without, calendar } }: { readonly endin
 );
 
 /** Whom the letter goes to, what each mail holds, and the button that sends it. */
-export const SendForm = ({ action, hidden, number, settled, mailText, faults, ending, ...people }: Props) => (
+export const SendForm = ({ action, hidden, number, settled, left, mailText, faults, ending, ...people }: Props) => (
   <form method="post" action={action} noValidate>
     <Hidden values={hidden} />
     <Recipients {...people} faults={faults} />
+    {left === "" ? null : (
+      <div className="doubt">
+        <Fault id="left" faults={faults} />
+        {faults.some(({ field }) => field === "left") ? null : <p>{`${left}.`}</p>}
+        <div className="option">
+          <input type="checkbox" id="left" name="left" />
+          <label htmlFor="left">Send it without them all the same</label>
+        </div>
+      </div>
+    )}
     <details className="group">
       <summary>What each mail holds</summary>
       <ul>

@@ -12,8 +12,8 @@ export interface WhereaboutsView {
   readonly overdue: boolean;
   /** The one act that is next, where it is a page to go to. */
   readonly next?: { readonly href: string; readonly words: string };
-  /** What is still open of the plan; null where it cannot be planned as it stands. */
-  readonly open: {
+  /** What is still open of the plan; null where it cannot be planned as it stands, left out where the exchange has ended. */
+  readonly open?: {
     /** Those that a letter asks now; `later` are those that it leaves to the next, until it is known what drives their set. */
     readonly questions: readonly OpenPoint[];
     readonly later: readonly OpenPoint[];
@@ -50,7 +50,7 @@ const Points = ({ title, points }: { readonly title: string; readonly points: re
 
 const count = (number: number, one: string, many: string): string => `${number} ${number === 1 ? one : many}`;
 
-const Open = ({ open, here }: { readonly open: WhereaboutsView["open"]; readonly here: string }) => {
+const Open = ({ open, here }: { readonly open: NonNullable<WhereaboutsView["open"]> | null; readonly here: string }) => {
   if (open === null)
     return (
       <p>
@@ -114,7 +114,7 @@ export const Whereabouts = (props: Props) => {
         </p>
       )}
       <Reminder {...props} />
-      <Open open={view.open} here={here} />
+      {view.open === undefined ? null : <Open open={view.open} here={here} />}
     </section>
   );
 };

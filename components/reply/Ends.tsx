@@ -24,17 +24,22 @@ interface CheckProps {
   readonly by: string;
   readonly files: readonly Attachment[];
   readonly steps: readonly ReplyStep[];
-  /** Tests that are agreed to though what they need is refused. */
+  /** Tests that are agreed to though what they need is refused or too late. */
   readonly odds: readonly AtOdds[];
+  /** Why days that are offered come too late, by reference. */
+  readonly late: ReadonlyMap<string, string>;
 }
 
 /** Told before it is sent, not forbidden: another way is then worked out, and the next letter says which. */
-const Odds = ({ odds }: Pick<CheckProps, "odds">): ReactElement | null =>
-  odds.length === 0 ? null : (
+const Odds = ({ odds, late }: Pick<CheckProps, "odds" | "late">): ReactElement | null =>
+  odds.length + late.size === 0 ? null : (
     <div className="note">
+      {[...late].map(([ref, says]) => (
+        <p key={ref}>{`${ref}: ${says}`}</p>
+      ))}
       {[...new Set(odds.map(({ request }) => request))].map((request) => (
         <p key={request}>
-          {`${request} is refused, and ${refRange(odds.filter((one) => one.request === request).map(({ test }) => test))} cannot be done as agreed without it. If you send it so, another way is worked out, and the next letter asks again.`}
+          {`${request} ${late.has(request) ? "comes too late" : "is refused"}, and ${refRange(odds.filter((one) => one.request === request).map(({ test }) => test))} cannot be done as agreed without it. If you send it so, another way is worked out, and the next letter asks again.`}
         </p>
       ))}
     </div>
@@ -53,12 +58,12 @@ const FileList = ({ files }: Pick<CheckProps, "files">): ReactElement | null =>
   );
 
 /** All that was filled in, and what was not, before it is confirmed. */
-export const CheckList = ({ told, by, files, steps, odds }: CheckProps): ReactElement => {
+export const CheckList = ({ told, by, files, steps, odds, late }: CheckProps): ReactElement => {
   const open = told.filter(({ says }) => says === "");
   return (
     <>
       <p>{by === "" ? "Nobody is named yet who answers: see the first page." : `Answered by ${by}.`}</p>
-      <Odds odds={odds} />
+      <Odds odds={odds} late={late} />
       <h2>{`Answered (${told.length - open.length} of ${told.length})`}</h2>
       <Listed told={told.filter(({ says }) => says !== "")} />
       {open.length === 0 ? null : (
@@ -210,14 +215,17 @@ export const Replaced = ({
   number,
   sentOn,
   ended,
+  others,
 }: {
   readonly number: number;
   readonly sentOn: string;
   readonly ended: boolean;
+  /** Who got that letter, where whoever looks got none of it; else empty. */
+  readonly others: string;
 }): ReactElement => (
   <p>
     {ended
       ? `Letter ${number} of ${sentOn} ended the exchange; nothing needs to be answered any more.`
-      : `Please answer letter ${number} of ${sentOn}: its mail holds the link. What was filled in here and not confirmed is not taken.`}
+      : `${others === "" ? `Please answer letter ${number} of ${sentOn}: its mail holds the link.` : `Letter ${number} of ${sentOn} is answered instead. It went to ${others} and not to you: they have its link, or the inspector sends you one.`} What was filled in here and not confirmed is not taken.`}
   </p>
 );

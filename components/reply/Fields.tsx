@@ -1,7 +1,7 @@
 import type { ReactElement, ReactNode } from "react";
 import { type KnownLine, takenWords, withoutSet } from "../../lib/letter/alike.ts";
 import {
-  AGREEMENTS,
+  agreementsOf,
   asksHow,
   CONFIRMATIONS,
   knownFields,
@@ -11,6 +11,7 @@ import {
   requestFields,
   testFields,
 } from "../../lib/letter/formFields.ts";
+import { laterWords } from "../../lib/letter/said.ts";
 import { capital, longDate, refRange, testsIn } from "../../lib/letter/words.ts";
 import { NOT_KNOWN } from "../../lib/model/fact.ts";
 import { LONGEST_WORDS } from "../../lib/model/reply.ts";
@@ -20,6 +21,8 @@ import type { AskedKnown, AskedQuestion, AskedRequest, AskedTest, Choice } from 
 export interface FilledIn {
   readonly fields: ReadonlyMap<string, string>;
   readonly faults: ReadonlyMap<string, readonly string[]>;
+  /** What wants a look at a place and is not wrong, by reference. */
+  readonly notes: ReadonlyMap<string, string>;
   /** Places that somebody else filled in otherwise meanwhile, and where the wish to take his goes to. */
   readonly theirs: { readonly refs: readonly string[]; readonly act: string };
 }
@@ -236,18 +239,20 @@ const withoutIt = ({ neededFor, instead }: AskedRequest): string => {
 };
 
 export const RequestPlace = ({ request, filled }: { readonly request: AskedRequest; readonly filled: FilledIn }): ReactElement => {
-  const { ref, text, actor, confirmBy, late, neededFor, had, answers = [] } = request;
+  const { ref, text, actor, confirmBy, late, neededFor, had, answers = [], later } = request;
   const names = requestFields(ref);
   const at = (name: string): string => filled.fields.get(name) ?? "";
   return (
     <Asked id={ref} text={capital(text)} filled={filled}>
       <p className="about">
-        {`${capital(actor)}; to be confirmed by ${longDate(confirmBy)}${late ? ", which is late already" : ""}.`}
-        {neededFor.length === 0 ? "" : ` For ${testsIn(neededFor)}.`}
+        {`${capital(actor)}; to be ${later ? "answered" : "confirmed"} by ${longDate(confirmBy)}${late ? ", which is late already" : ""}.`}
+        {later ? ` ${laterWords(request)}` : ""}
+        {neededFor.length === 0 ? "" : ` For ${later ? "later ways of " : ""}${testsIn(neededFor)}.`}
         {answers.length === 0 ? "" : ` Answers ${refRange(answers)}.`}
         {withoutIt(request)}
       </p>
       <Options name={names.says} value={at(names.says)} choices={[...CONFIRMATIONS, NO_ANSWER]} />
+      {filled.notes.has(ref) ? <p className="note">{filled.notes.get(ref)}</p> : null}
       <div className="two">
         {asksHow(request) ? (
           <Select name={names.had} label="If yes: how" value={at(names.had)} choices={had} shown={onlyWith("how", at(names.had))} />
@@ -275,7 +280,7 @@ export const TestPlace = ({ test, filled }: { readonly test: AskedTest; readonly
       <p className="about">
         {way === "" ? "No acceptable way is left as things stand; say so if you know one." : `${settled ? "Planned" : "Proposed"}: ${way}.`}
       </p>
-      <Options name={names.says} value={at(names.says)} choices={[...AGREEMENTS, NO_ANSWER]} />
+      <Options name={names.says} value={at(names.says)} choices={[...agreementsOf(test), NO_ANSWER]} />
       <div className="two">
         {offersOthers(test) ? (
           <Select

@@ -22,7 +22,8 @@ interface Duty {
 }
 
 const isTechnician = ({ kind, at }: PlanRequest): boolean => kind === "technician" && at !== undefined;
-const onlyForLater = (request: PlanRequest): boolean => !isTechnician(request) && request.neededBy.length === 0;
+/** Of a technician it is told apart what is to be done about him now. */
+export const onlyForLater = (request: PlanRequest): boolean => !isTechnician(request) && request.neededBy.length === 0;
 
 /** What has to be done about a technician now. */
 const technicianWords = (request: PlanRequest, plan: Plan): string => {

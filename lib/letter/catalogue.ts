@@ -78,6 +78,8 @@ export const SAY = {
     nothingToArrange: "Nothing has to be arranged.",
     notToBeOrdered:
       "Could these be had? Not to be ordered yet, unless marked “hold”. If it cannot be had, the first ways stay as they are.",
+    couldBeHad: "Could it be had? Not to be ordered yet.",
+    firstWaysStay: "If it cannot be had, the first ways stay as they are.",
     keepReady: "Keep ready what was confirmed. Please tell us if it no longer holds, or if more stands here than you confirmed.",
     noCaution: "No test is planned yet that needs a caution of its own.",
     noReply: "Nobody has answered a letter; what stands here was known to this office.",

@@ -13,6 +13,7 @@ import type { Block, FormField, FormRow } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
 import {
   AGREEMENTS,
+  agreementsOf,
   asksHow,
   CONFIRMATIONS,
   FORM_FORMAT,
@@ -128,7 +129,7 @@ const requestRow = (request: AskedRequest): FormRow => {
   const how = asksHow(request) ? choice(fields.had, titled(SAY.columns.how), labels(had)) : null;
   return {
     ref,
-    text: `${capital(request.text)}.`,
+    text: `${capital(request.text)}.${request.hold ? ` ${SAY.notes.hold}.` : ""}`,
     ...(how === null ? {} : { note: spoken(labels(had)) }),
     lines: [
       [
@@ -145,9 +146,12 @@ const requestRow = (request: AskedRequest): FormRow => {
 };
 
 const requestBlocks = (requests: readonly AskedRequest[]): readonly Block[] =>
-  [...groupedBy(requests, ({ actor, confirmBy }) => `${capital(actor)}, ${SAY.with.byDate(longDate(confirmBy))}`)].flatMap(([title, own]) =>
-    under(title, REQUEST_HEADS, own.map(requestRow)),
-  );
+  [
+    ...groupedBy(requests, ({ actor, confirmBy, later }) => {
+      const who = `${capital(actor)}, ${SAY.with.byDate(longDate(confirmBy))}`;
+      return later ? `${who}. ${SAY.notes.notToBeOrdered}` : who;
+    }),
+  ].flatMap(([title, own]) => under(title, REQUEST_HEADS, own.map(requestRow)));
 
 const TEST_HEAD = [
   { title: SAY.columns.agreed, share: 22 },
@@ -166,7 +170,7 @@ const testRow = (test: AskedTest): FormRow => {
     ...(offersOthers(test) ? { note: spoken(labels(others)) } : {}),
     lines: [
       [
-        choice(fields.says, titled(`${capital(name)}. ${SAY.columns.agreed}`), labels(AGREEMENTS)),
+        choice(fields.says, titled(`${capital(name)}. ${SAY.columns.agreed}`), labels(agreementsOf(test))),
         text(fields.words, titled(SAY.columns.whichWay), LONGEST_WORDS),
       ],
       ...(offersOthers(test) ? [[choice(fields.method, titled(SAY.columns.oneOfThese), labels(others))]] : []),

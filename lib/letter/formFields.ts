@@ -34,6 +34,10 @@ export const AGREEMENTS = [
   { value: "another way", label: SAY.choose.anotherWay },
 ] as const satisfies readonly Choice[];
 
+/** What can be said to this test: where no acceptable way is left, nothing is planned that could be agreed to. */
+export const agreementsOf = ({ way }: Pick<AskedTest, "way">): readonly (typeof AGREEMENTS)[number][] =>
+  AGREEMENTS.filter(({ value }) => way !== "" || value !== "agreed");
+
 /** Whether it is asked how a thing can be had: only where there are several ways. */
 export const asksHow = ({ had }: AskedRequest): boolean => had.length > 1;
 

@@ -56,3 +56,7 @@ export const agreementSaid = (said: ReplyAgreement, nameOf: (method: string) => 
 /** All that was said, in one line. */
 export const inOneLine = ({ says, words, contact }: Said): string =>
   [says, ...(words === undefined ? [] : [`“${words}”`]), ...(contact === undefined ? [] : [SAY.with.contact(contact)])].join(", ");
+
+/** What is asked of a thing that only later ways would need. Pure. */
+export const laterWords = ({ hold }: Pick<AskedRequest, "hold">): string =>
+  `${hold === true ? `${SAY.notes.hold}.` : SAY.notes.couldBeHad} ${SAY.notes.firstWaysStay}`;

@@ -1,3 +1,5 @@
+import { onlyForLater } from "../letter/asks.ts";
+import { SAY } from "../letter/catalogue.ts";
 import { askedNow } from "../letter/questions.ts";
 import { refRange, refsOf } from "../letter/words.ts";
 import { stillAsked } from "../plan/asked.ts";
@@ -53,16 +55,21 @@ const visitEntry = (plan: Plan, ended: Ended | null): Entry => ({
 
 /** What there is to be done about requests by one day: "confirm R1 to R3", "have R4 ready", "send photographs R9". */
 const duties = (plan: Plan, requests: readonly PlanRequest[]): readonly string[] => {
-  const open = new Set(plan.open.map(({ at }) => at));
+  const unknown = new Set(plan.open.map(({ at }) => at));
   // What is known to be had is not asked again: it is to be there.
-  const isKnown = ({ at }: PlanRequest): boolean => at !== undefined && !open.has(at);
+  const isKnown = ({ at }: PlanRequest): boolean => at !== undefined && !unknown.has(at);
   const photographs = requests.filter(({ kind }) => kind === "photograph");
   const known = requests.filter(isKnown);
-  const others = requests.filter((request) => request.kind !== "photograph" && !isKnown(request));
+  const open = requests.filter((request) => request.kind !== "photograph" && !isKnown(request));
+  const others = open.filter((request) => !onlyForLater(request));
+  const later = open.filter(onlyForLater);
+  const [held, asked] = [later.filter(({ hold }) => hold === true), later.filter(({ hold }) => hold !== true)];
   return [
     ...(others.length === 0 ? [] : [`confirm ${refsOf(others)}`]),
     ...(known.length === 0 ? [] : [`have ${refsOf(known)} ready`]),
     ...(photographs.length === 0 ? [] : [`send photographs ${refsOf(photographs)}`]),
+    ...(held.length === 0 ? [] : [SAY.with.reserve(refsOf(held))]),
+    ...(asked.length === 0 ? [] : [SAY.with.couldBeHad(refsOf(asked))]),
   ];
 };
 

@@ -43,6 +43,10 @@ export interface AskedRequest {
   readonly confirmBy: string;
   readonly late: boolean;
   readonly neededFor: readonly string[];
+  /** Only later ways would need it: it is asked whether it could be had, and nothing is ordered yet. Letters of before do not tell it. */
+  readonly later?: true;
+  /** It is reserved now all the same, since its lead time does not wait. */
+  readonly hold?: true;
   /** Pointer of the fact that a confirmation answers; undefined where none does. */
   readonly at?: string;
   /** How it can be had: the ways to say "yes" where these differ; empty where "yes" is enough. */
@@ -190,6 +194,10 @@ export const confirmedIn = ({ confirmed }: { readonly confirmed: readonly { read
 
 const NONE: ReadonlySet<string> = new Set();
 
+/** Whether only later ways would need what is asked; a photograph answers questions whatever the ways are. Pure. */
+export const isForLater = ({ kind, neededBy }: Pick<PlanRequest, "kind" | "neededBy">): boolean =>
+  kind !== "photograph" && neededBy.length === 0;
+
 /**
  * The requests that are still asked: all but the confirmed ones. Letter, form, reply page and calendar go by this alone, so that what was
  * confirmed is asked by none of them. Pure.
@@ -223,7 +231,7 @@ export const askedOf = (plan: Plan, rulebook: Rulebook, confirmed: ReadonlySet<s
       ];
     }),
     requests: requests.map((request): AskedRequest => {
-      const { ref, text, kind, actor, confirmBy, late, neededBy, laterFor, at, refusedIs, ifRefused, answers } = request;
+      const { ref, text, kind, actor, confirmBy, late, neededBy, laterFor, hold, at, refusedIs, ifRefused, answers } = request;
       const spec = at === undefined ? undefined : names.specAt(at);
       const had = spec?.domain.kind === "choice" ? spec.domain.values.filter((value) => value !== refusedIs) : [];
       return {
@@ -234,6 +242,8 @@ export const askedOf = (plan: Plan, rulebook: Rulebook, confirmed: ReadonlySet<s
         confirmBy,
         late: late === true,
         neededFor: neededBy.length > 0 ? neededBy : (laterFor ?? []),
+        ...(isForLater(request) ? { later: true as const } : {}),
+        ...(isForLater(request) && hold === true ? { hold: true as const } : {}),
         ...(at === undefined ? {} : { at }),
         had: spec === undefined ? [] : had.map((value) => ({ value, label: capital(said(spec, value)) })),
         ...(refusedIs === undefined ? {} : { refused: refusedIs }),

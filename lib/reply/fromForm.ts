@@ -19,7 +19,7 @@ import { type Fault, quotedWords } from "../model/fault.ts";
 import { REPLY_FORMAT, type Reply, type ReplyAgreement, type ReplyAnswer, type ReplyConfirmation, replySchema } from "../model/reply.ts";
 import { type Asked, type AskedQuestion, type AskedRequest, type AskedTest, askedInLetter, type Choice } from "../plan/asked.ts";
 import { ASKED_FOR, NOTHING_WRITTEN } from "./faultWords.ts";
-import { chosen, faultAt, type Reading, readAnswer, readCorrection, readPromised, wantedOf } from "./values.ts";
+import { chosen, faultAt, NOTHING_PLANNED, type Reading, readAnswer, readCorrection, readPromised, wantedOf } from "./values.ts";
 
 /** The letter that a reply should answer. */
 export interface LetterAsked {
@@ -185,6 +185,7 @@ const agreementTo = (test: AskedTest, fields: Fields): Taken<ReplyAgreement> => 
   const says =
     given === "" && method !== undefined ? "another way" : AGREEMENTS.find(({ value }) => value === chosen(given, AGREEMENTS))?.value;
   if (says === undefined) return faultAt(ref, given === "" ? words : given, wantedOf(AGREEMENTS));
+  if (says === "agreed" && test.way === "") return faultAt(ref, shown(given, AGREEMENTS), NOTHING_PLANNED);
   if (says === "agreed" && method !== undefined)
     return faultAt(ref, `${shown(given, AGREEMENTS)}, ${shown(other, others)}`, "that it is agreed, or another way; not both");
   if (says === "another way" && method === undefined && words === "")

@@ -15,7 +15,17 @@ import type { AskedKnown, AskedQuestion, AskedRequest, AskedTest } from "../plan
 import { ASKED_FOR, NOTHING_WRITTEN } from "./faultWords.ts";
 import { correcting, type LetterAsked } from "./fromForm.ts";
 import { type Line, linesOf, type Said } from "./mailLines.ts";
-import { chosenByBeginning, correctedTo, faultAt, keyOf, type Reading, readAnswer, readPromised, saysUnknown } from "./values.ts";
+import {
+  chosenByBeginning,
+  correctedTo,
+  faultAt,
+  keyOf,
+  NOTHING_PLANNED,
+  type Reading,
+  readAnswer,
+  readPromised,
+  saysUnknown,
+} from "./values.ts";
 
 /** A line that was not taken, or not all of it, with the reason: told to the inspector, who reads it himself. */
 export interface ToldLine {
@@ -153,7 +163,7 @@ const confirmationOf = (request: AskedRequest, text: string, reading: Reading): 
   return /\d{4}|\d\s*[./]\s*\d|another (?:date|day)/i.test(text) ? day : faultAt(ref, text, wantedOfRequest);
 };
 
-const agreementTo = ({ ref, others }: AskedTest, text: string): Result<Of, Fault> => {
+const agreementTo = ({ ref, way, others }: AskedTest, text: string): Result<Of, Fault> => {
   const taken = (value: ReplyAgreement): Result<Of, Fault> => success({ kind: "tests", value });
   const another = (words: string): Result<Of, Fault> => {
     const method = chosenByBeginning(words, others);
@@ -162,6 +172,7 @@ const agreementTo = ({ ref, others }: AskedTest, text: string): Result<Of, Fault
   };
   if (PROPOSES.test(text)) return another(text.replace(PROPOSES, "").trim());
   const agreed = leading(text, AGREE, () => false);
+  if (agreed !== undefined && way === "" && !PROPOSES.test(agreed)) return faultAt(ref, text, NOTHING_PLANNED);
   if (agreed !== undefined)
     return PROPOSES.test(agreed)
       ? faultAt(ref, text, "that it is agreed, or another way; not both")

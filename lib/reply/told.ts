@@ -1,3 +1,4 @@
+import { readDay } from "../figures/readDay.ts";
 import { knownTold } from "../letter/alike.ts";
 import { AGREEMENTS, CONFIRMATIONS, knownFields, questionFields, requestFields, testFields } from "../letter/formFields.ts";
 import { capital, longDate } from "../letter/words.ts";
@@ -97,19 +98,42 @@ export const fieldsOfReply = ({ questions, requests, tests, corrections = {} }: 
 /** What a reply says at every reference of its letter, in words. Pure. */
 export const toldOf = (asked: Asked, reply: Reply): readonly Told[] => toldFilled(asked, fieldsOfReply(reply));
 
-/** A test that is agreed to as planned though a thing that it needs is refused. */
+const saidIn =
+  (fields: Fields) =>
+  (name: string): string =>
+    (fields.get(name) ?? "").trim();
+
+/** What is offered by another day that comes too late for the visit, which begins on `begins`: by reference, with the words for it. Pure. */
+export const tooLate = ({ requests }: Asked, fields: Fields, begins: string): ReadonlyMap<string, string> => {
+  const says = saidIn(fields);
+  return new Map(
+    requests.flatMap(({ ref }) => {
+      const names = requestFields(ref);
+      const day = readDay(says(names.by));
+      return says(names.says) === "by another date" && day.ok && day.value > begins
+        ? [[ref, `${longDate(day.value)} is after the visit begins on ${longDate(begins)}: it counts as not to be had in time.`] as const]
+        : [];
+    }),
+  );
+};
+
+/** A test that is agreed to as planned though a thing that it needs is refused, or comes too late. */
 export interface AtOdds {
   readonly test: string;
   readonly request: string;
+  readonly late?: true;
 }
 
-/** Where what is filled in does not go together: the way of a test is agreed to, and what that way needs cannot be had. Pure. */
-export const atOdds = ({ requests, tests }: Asked, fields: Fields): readonly AtOdds[] => {
-  const says = (name: string): string => (fields.get(name) ?? "").trim();
-  const refused = requests.filter(({ ref }) => says(requestFields(ref).says) === "no");
-  return tests
+/** Where what is filled in does not go together: the way of a test is agreed to, and what that way needs cannot be had in time. Pure. */
+export const atOdds = (asked: Asked, fields: Fields, begins: string): readonly AtOdds[] => {
+  const says = saidIn(fields);
+  const late = tooLate(asked, fields, begins);
+  const lost = asked.requests.filter(({ ref, later }) => !later && (says(requestFields(ref).says) === "no" || late.has(ref)));
+  return asked.tests
     .filter(({ ref }) => says(testFields(ref).says) === "agreed")
-    .flatMap(({ ref }) =>
-      refused.filter(({ neededFor }) => neededFor.includes(ref)).map((request) => ({ test: ref, request: request.ref })),
+    .flatMap(({ ref: test }) =>
+      lost
+        .filter(({ neededFor }) => neededFor.includes(test))
+        .map(({ ref }): AtOdds => ({ test, request: ref, ...(late.has(ref) ? { late: true } : {}) })),
     );
 };

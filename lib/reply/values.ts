@@ -56,6 +56,9 @@ export const saysUnknown = (text: string): boolean => {
   return parts.length > 0 && parts.every((part) => UNKNOWN.has(keyOf(part)) || part.trim() === "?");
 };
 
+/** What is wanted where somebody agrees to a test that has no way. */
+export const NOTHING_PLANNED = "another way, or no answer: nothing is planned there, since no acceptable way is left";
+
 export const wantedOf = (choices: readonly Choice[]): string => choices.map(({ label }) => label).join(" / ");
 
 /** The choice that a text names by its words or its value; undefined where it is none. */

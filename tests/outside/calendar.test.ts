@@ -97,6 +97,18 @@ describe.each(VISITS)("the calendar of %s", (name) => {
     expect(new Set(deadlines.map(({ from }) => from)).size).toBe(deadlines.length);
   });
 
+  test("asks of what only later ways would need whether it could be had, and not to confirm it", async () => {
+    const plan = await planOf(name);
+    const later = toAnswer(plan).filter(({ kind, neededBy }) => kind !== "photograph" && kind !== "technician" && neededBy.length === 0);
+    const found = eventsIn(fileOf(plan)).flatMap(({ description }) => {
+      const [told = ""] = description.split("\n");
+      const parts = told.split(";").filter((part) => /could be had, without ordering|reserve/i.test(part));
+      return parts.flatMap((part) => [...referencesIn(part)]);
+    });
+    const technicians = plan.requests.filter(({ kind }) => kind === "technician").map(({ ref }) => ref);
+    expect(found.filter((ref) => !technicians.includes(ref)).sort()).toEqual(later.map(({ ref }) => ref).sort());
+  });
+
   test("has lines of at most 75 octets, each ended by CRLF, that are whole UTF-8", async () => {
     const bytes = Buffer.from(fileOf(await planOf(name)), "utf8");
     const lines = bytes.toString("latin1").split("\r\n");

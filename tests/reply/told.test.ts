@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { knownFields, requestFields, testFields } from "../../lib/letter/formFields.ts";
 import type { Asked } from "../../lib/plan/asked.ts";
-import { atOdds, toldFilled } from "../../lib/reply/told.ts";
+import { atOdds, toldFilled, tooLate } from "../../lib/reply/told.ts";
 
 const request = (ref: string, neededFor: readonly string[]): Asked["requests"][number] => ({
   ref,
@@ -70,8 +70,8 @@ test("a test that is agreed to though what it needs is refused is told, and no o
     [testFields("T2").says, "another way"],
     [testFields("T3").says, "agreed"],
   ]);
-  expect(atOdds(asked, fields)).toEqual([{ test: "T1", request: "R1" }]);
-  expect(atOdds(asked, new Map([...fields, [requestFields("R1").says, "yes"]]))).toEqual([]);
+  expect(atOdds(asked, fields, "2026-03-18")).toEqual([{ test: "T1", request: "R1" }]);
+  expect(atOdds(asked, new Map([...fields, [requestFields("R1").says, "yes"]]), "2026-03-18")).toEqual([]);
   expect(toldFilled(asked, fields).map(({ ref, says }) => `${ref} ${says}`)).toEqual([
     "R1 No",
     "R2 Yes",
@@ -79,4 +79,31 @@ test("a test that is agreed to though what it needs is refused is told, and no o
     "T2 We propose another way",
     "T3 Agreed",
   ]);
+});
+
+test("a thing that comes after the visit begins counts like one that is refused; on its first day it is in time", () => {
+  const by = (day: string) =>
+    new Map([
+      [requestFields("R1").says, "by another date"],
+      [requestFields("R1").by, day],
+      [testFields("T1").says, "agreed"],
+      [testFields("T3").says, "agreed"],
+    ]);
+  const begins = "2026-12-18";
+  expect([...tooLate(asked, by("30 December 2026"), begins)]).toEqual([
+    ["R1", "30 December 2026 is after the visit begins on 18 December 2026: it counts as not to be had in time."],
+  ]);
+  expect(atOdds(asked, by("2026-12-30"), begins)).toEqual([{ test: "T1", request: "R1", late: true }]);
+  expect(atOdds(asked, by("2026-12-18"), begins)).toEqual([]);
+  expect(tooLate(asked, new Map([...by("2026-12-30"), [requestFields("R1").says, "yes"]]), begins).size).toBe(0);
+  expect(tooLate(asked, by("some day"), begins).size).toBe(0);
+});
+
+test("a test goes on as agreed where only its later ways are refused what they would need", () => {
+  const later: Asked = { ...asked, requests: [{ ...request("R1", ["T1"]), later: true }] };
+  const fields = new Map([
+    [requestFields("R1").says, "no"],
+    [testFields("T1").says, "agreed"],
+  ]);
+  expect(atOdds(later, fields, "2026-12-18")).toEqual([]);
 });

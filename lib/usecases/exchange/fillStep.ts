@@ -70,9 +70,9 @@ export const filledIn = (asked: Asked, step: ReplyStep, { field, seen, post }: P
   });
 };
 
-/** The same with every test of the page agreed to of which nothing else was said. Pure. */
+/** The same with every test of the page agreed to of which nothing else was said; one without a way is passed over. Pure. */
 export const allAgreed = (asked: Asked, filled: readonly Filled[]): readonly Filled[] => {
-  const tests = new Set(asked.tests.map(({ ref }) => ref));
+  const tests = new Set(asked.tests.flatMap(({ ref, way }) => (way === "" ? [] : [ref])));
   return filled.map((one) =>
     tests.has(one.ref) && Object.values(one.fields).every((text) => text.trim() === "")
       ? { ...one, fields: { ...one.fields, [testFields(one.ref).says]: "agreed" } }

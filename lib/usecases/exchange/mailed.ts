@@ -98,6 +98,12 @@ const confirmedThen = (file: unknown): ReadonlySet<string> => {
   return new Set(refs.filter((ref) => typeof ref === "string"));
 };
 
+/** The first day of the visit as a letter that went out told it; null where the letter is kept no more. */
+export const beginsIn = async (store: Store, sent: SentLetter): Promise<string | null> => {
+  const made = await store.made(sent.made);
+  return made === null ? null : (JSON.parse(made.plan) as Plan).visit.window.from;
+};
+
 /** A letter as it went out, read back; null where it is none. */
 export const wentOut = async (store: Store, sent: SentLetter): Promise<WentOut | null> => {
   const made = await store.made(sent.made);

@@ -85,3 +85,18 @@ export const recipientsIn = (people: People, { known, further }: TypedRecipients
   const same = doubles(all);
   return same.length > 0 ? failure(...same) : success(all.map(({ name, address: own }) => ({ name, address: own })));
 };
+
+/** Who got a letter and is none of those that the next one goes to, by address. Pure. */
+export const leftOut = (before: readonly Recipient[], to: readonly Recipient[]): readonly Recipient[] => {
+  const now = new Set(to.map(({ address: own }) => own.toLowerCase()));
+  return before.filter(({ address: own }) => !now.has(own.toLowerCase()));
+};
+
+/** That somebody is left out, before it is sent: he holds the last letter and its calendar, and nothing tells him that they hold no more. */
+export const leftOutWords = (left: readonly Recipient[], number: number): string => {
+  const names = left.map(({ name }) => name);
+  const [only] = names;
+  return names.length === 1
+    ? `${only} got letter ${number} and does not get this one: that letter and the days in its calendar stay with ${only} as they are`
+    : `${names.join(", ")} got letter ${number} and do not get this one: that letter and the days in its calendar stay with them as they are`;
+};

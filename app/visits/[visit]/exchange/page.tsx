@@ -3,9 +3,10 @@ import { OnceLinks } from "../../../../components/exchange/OnceLinks.tsx";
 import { Whereabouts } from "../../../../components/exchange/Whereabouts.tsx";
 import { ErrorSummary } from "../../../../components/form/Fields.tsx";
 import { Page } from "../../../../components/frame/Page.tsx";
+import type { SentLetter } from "../../../../lib/store/exchanges.ts";
 import { usualLastDay } from "../../../../lib/usecases/exchange/links.ts";
 import { readKept } from "../../../../lib/usecases/exchange/loadReply.ts";
-import { exchangeOf } from "../../../../lib/usecases/exchange/overview.ts";
+import { exchangeOf, type LetterState } from "../../../../lib/usecases/exchange/overview.ts";
 import { settlementNow } from "../../../../lib/usecases/exchange/standing.ts";
 import { letterView, whereabouts } from "../../../_server/exchangeView.ts";
 import { admitToVisit, saidIn } from "../../../_server/gate.ts";
@@ -17,6 +18,10 @@ type Props = {
   readonly params: Promise<{ readonly visit: string }>;
   readonly searchParams: Promise<Readonly<Record<string, string | undefined>>>;
 };
+
+/** The letter that has taken the place of another; undefined for the last one. */
+const laterThan = ({ sent }: LetterState, letters: readonly LetterState[]): SentLetter | undefined =>
+  letters.findLast((one) => one.sent.number > sent.number)?.sent;
 
 const ExchangePage = async ({ params, searchParams }: Props) => {
   const { visit } = await params;
@@ -69,7 +74,7 @@ const ExchangePage = async ({ params, searchParams }: Props) => {
           key={state.sent.id}
           here={here}
           token={token}
-          letter={letterView(state, visit, saying, reads.get(state.sent.id) ?? null)}
+          letter={letterView(state, visit, saying, { read: reads.get(state.sent.id) ?? null, later: laterThan(state, letters) })}
         />
       ))}
     </Page>

@@ -10,10 +10,12 @@ import { Page } from "../../../../../components/frame/Page.tsx";
 import { PlanPanel } from "../../../../../components/plan/PlanPanel.tsx";
 import { longDate } from "../../../../../lib/letter/words.ts";
 import type { Reply } from "../../../../../lib/model/reply.ts";
+import { fieldsOfReply, tooLate } from "../../../../../lib/reply/told.ts";
 import type { SentLetter } from "../../../../../lib/store/exchanges.ts";
 import { askedThen } from "../../../../../lib/usecases/exchange/askedStored.ts";
 import { firstChoice, keptChoice, shownMark } from "../../../../../lib/usecases/exchange/choice.ts";
 import { CAME, mailKept, readKept, readMark, saysOtherwise } from "../../../../../lib/usecases/exchange/loadReply.ts";
+import { beginsIn } from "../../../../../lib/usecases/exchange/mailed.ts";
 import { onPageOf, replyKept, takenLines } from "../../../../../lib/usecases/exchange/record.ts";
 import { askedInWords, repliedInWords } from "../../../../../lib/usecases/exchange/replyWords.ts";
 import { canTakeBack, weighReply } from "../../../../../lib/usecases/exchange/takeIn.ts";
@@ -73,6 +75,7 @@ const loading = async (shown: Shown) => {
   const asked = askedThen(sent.asked);
   const words = askedInWords(asked, read?.reply ?? {});
   const says = read?.reply === undefined ? new Map<string, string>() : repliedInWords(read.reply, asked, rulebook);
+  const begins = await beginsIn(office.store, sent);
   const first = (id: string): string | undefined => faults.find((one) => one.id === id)?.says;
   const ways = (
     <LoadReply
@@ -122,6 +125,7 @@ const loading = async (shown: Shown) => {
             const own = says.get(one.ref);
             return own === undefined ? [] : [{ ...one, says: own }];
           })}
+          late={begins === null ? new Map() : tooLate(asked, fieldsOfReply(read.reply), begins)}
           unanswered={words.filter(({ ref }) => !says.has(ref))}
           action={action}
           token={token}

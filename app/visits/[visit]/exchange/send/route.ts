@@ -1,5 +1,5 @@
 import { longDate } from "../../../../../lib/letter/words.ts";
-import { recipientsIn } from "../../../../../lib/usecases/exchange/recipients.ts";
+import { leftOut, leftOutWords, recipientsIn } from "../../../../../lib/usecases/exchange/recipients.ts";
 import { linkExpires, sendLetter, type ToSend } from "../../../../../lib/usecases/exchange/send.ts";
 import { keepStandingOf, settlementNow } from "../../../../../lib/usecases/exchange/standing.ts";
 import { planVisit } from "../../../../../lib/usecases/visits/planVisit.ts";
@@ -51,6 +51,9 @@ const send = async (writing: WritingVisit, number: number): Promise<string> => {
   const to = recipientsIn(people, recipientsTyped(form));
   const faults = [...(to.ok ? [] : to.faults), ...(await against(writing, kind, planned.value.plan.visit))];
   if (!to.ok || faults.length > 0) return again(writing, faults);
+  const last = before.at(-1);
+  const left = last === undefined ? [] : leftOut(last.to, to.value);
+  if (last !== undefined && left.length > 0 && !form.has("left")) return again(writing, one("left", leftOutWords(left, last.number)));
   const toSend: ToSend = { to: to.value, units: unitsIn(textIn(form, "units")), from: senderOf(person), kind };
   const sent = await sendLetter(sendingFrom(office), stored, toSend, by);
   if (!sent.ok) {
