@@ -4,6 +4,7 @@ import type { ReadVisit } from "../model/read.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import { formatNumber, formatQuantity, isUnit, type UnitSystem } from "../units/units.ts";
 import { setIn } from "./places.ts";
+import { sayTolerance } from "./readable.ts";
 import type { Plan } from "./schema.ts";
 
 /** A fact that decisions rest on, at its place. */
@@ -48,5 +49,6 @@ export const knownFacts = (
 /** What a fact was taken to be, as it is told. */
 export const knownWords = ({ spec, answer }: Pick<KnownFact, "spec" | "answer">, units: UnitSystem): string => {
   if (typeof answer === "string") return spec.at.endsWith("/approvedStep") && answer === "none" ? "none" : said(spec, answer);
-  return spec.unit !== undefined && isUnit(spec.unit) ? formatQuantity(answer, spec.unit, units) : formatNumber(answer, 3);
+  if (spec.unit === undefined || !isUnit(spec.unit)) return formatNumber(answer, 3);
+  return spec.difference === true ? sayTolerance(answer, spec.unit, units) : formatQuantity(answer, spec.unit, units);
 };
