@@ -569,6 +569,24 @@ test("a form with one answer that cannot be read is put onto the reply's pages w
   ]);
 });
 
+test("what was read well waits on, whatever comes to nothing after it, and is what is confirmed", async () => {
+  const letter = await sentOf(await loaded("old-mechanical"));
+  const question = askedThen(letter.asked).questions.find(({ choices }) => choices.length > 0);
+  const office = { store, rulebook };
+  const mail = (text: string) => ({ text, name: "Ł. Wrona", role: "" });
+  await readPastedMail(office, letter, mail(`${question?.ref}: ${question?.choices[0]?.label}`), anna);
+  const readForm = () => Promise.resolve({ found: "damage" as const });
+  const form = { bytes: Uint8Array.from(Buffer.from("%PDF-1.7")), file: "broken.pdf", name: "" };
+  expect((await readFilledForm({ store, rulebook, readForm }, letter, form, anna)).reply).toBeUndefined();
+  expect((await readPastedMail(office, letter, mail("all well"), anna)).reply).toBeUndefined();
+  const read = await readKept(store, letter, "anna");
+  expect(read?.reply?.questions).toHaveProperty(question?.ref ?? "");
+  expect(read?.tried?.faults).toHaveLength(1);
+  if (read === null) throw new Error("nothing kept");
+  expect((await confirmRead(store, letter, { name: "Anna", shown: readMark(read) }, anna)).ok).toBe(true);
+  expect(await readKept(store, letter, "anna")).toBeNull();
+});
+
 test("a form that is not this letter's is put nowhere", async () => {
   const letter = await sentOf(await loaded("old-mechanical"));
   const readForm = () => Promise.resolve({ found: "fields" as const, fields: [{ name: KEPT.format, value: "another" }] });

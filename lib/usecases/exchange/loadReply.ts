@@ -23,7 +23,7 @@ export const CAME = { form: "from the filled form", mail: "from the vessel’s e
 
 const fault = z.object({ at: z.string(), given: z.string(), wanted: z.string() });
 const told = z.object({ line: z.number(), text: z.string(), why: z.union([z.string(), z.array(fault).readonly()]) });
-const readSchema = z.object({
+const trySchema = z.object({
   way: z.enum(["form", "mail"]),
   /** The name of the file, for showing only; empty for a message. */
   file: z.string(),
@@ -34,6 +34,10 @@ const readSchema = z.object({
   told: z.array(told).readonly(),
   /** Whether what stands in a form was put onto the reply's pages, to be mended there. */
   onPages: z.boolean().optional(),
+});
+const readSchema = trySchema.extend({
+  /** A later try that came to nothing: what was read before it still waits. */
+  tried: trySchema.optional(),
 });
 
 /** What was read from a form or a message, to be looked at before it is confirmed. */
@@ -54,14 +58,18 @@ type Which = Pick<SentLetter, "id" | "visit">;
 const readPage = ({ id, visit }: Which): string => `${visit} reply-read ${id}`;
 const mailPage = ({ id, visit }: Which): string => `${visit} reply-mail ${id}`;
 
-const keepRead = (store: Store, sent: SentLetter, read: ReadReply | null, by: Act): Promise<void> =>
-  store.keepTyped(readPage(sent), read === null ? null : JSON.stringify(read), by);
-
 /** What a person had read last of a reply to a letter; null where nothing is kept. */
 export const readKept = async (store: Store, sent: SentLetter, who: string): Promise<ReadReply | null> => {
   const kept = await store.typed(readPage(sent), who);
   const read = readSchema.safeParse(JSON.parse(kept?.text ?? "null"));
   return read.success ? read.data : null;
+};
+
+/** Keeps what was read; a try that came to nothing beside what was read before it and waits, so that it is not lost. Null forgets both. */
+const keepRead = async (store: Store, sent: SentLetter, read: ReadReply | null, by: Act): Promise<void> => {
+  const before = read === null || read.reply !== undefined ? null : await readKept(store, sent, by.who);
+  const kept = before?.reply === undefined || read === null ? read : { ...before, tried: read };
+  await store.keepTyped(readPage(sent), kept === null ? null : JSON.stringify(kept), by);
 };
 
 /** A message as a person pasted it; null where there is none. */

@@ -63,11 +63,12 @@ const loading = async (shown: Shown) => {
   const onPage = onPageOf(await office.store.entriesOf(sent.id), askedThen(sent.asked));
   const action = `/visits/${stored.id}/exchange/${sent.id}`;
   const { problem } = saidIn(office, query);
-  const field = read?.way === "form" ? "file" : "mail";
+  const tried = read?.tried ?? read;
+  const field = tried?.way === "form" ? "file" : "mail";
   const faults = [
     ...problemsIn(problem).map((one) => ({ ...one, id: "file" })),
     // A new try that came to nothing takes the place of what the former one told.
-    ...(problem === undefined ? (read?.faults ?? []) : []).map((one) => ({
+    ...(problem === undefined ? (tried?.faults ?? []) : []).map((one) => ({
       id: one.at === "by" && field === "mail" ? "mail-name" : field,
       says: faultAtWords(one),
     })),
@@ -88,16 +89,16 @@ const loading = async (shown: Shown) => {
   return (
     <Page {...frameOf(shown, "Load a reply")} errors={faults.length > 0}>
       <ErrorSummary faults={faults} />
-      {read?.reply !== undefined || read === null || problem !== undefined || read.told.length === 0 ? null : (
-        <LinesTold told={read.told} />
+      {tried === null || tried.reply !== undefined || problem !== undefined || tried.told.length === 0 ? null : (
+        <LinesTold told={tried.told} />
       )}
-      {read?.onPages === true ? (
+      {tried?.onPages === true ? (
         <p className="note">
           What stands in the form is put onto the reply’s own pages, so that nothing is lost. Press “Key it in” below: everything is there
           as it was written, what is wrong is marked where it stands, and it is mended and confirmed on behalf of the vessel.
         </p>
       ) : null}
-      {onPage === null || read?.onPages === true ? null : (
+      {onPage === null || tried?.onPages === true ? null : (
         <div className="note">
           <p>
             {`On its own page the vessel has filled in something, last ${instant(onPage.last.when)} by ${onPage.last.who}, and has not confirmed it. It stays in the record; what you confirm here takes its place.`}
