@@ -21,7 +21,7 @@ interface Props {
 }
 
 /** What a choice does to the plan: each test before and after, then questions and requests. */
-export const Changes = ({ changes: { sums, tests, closed, asked, wanted, spared, altered }, confirmed }: Props) => (
+export const Changes = ({ changes: { sums, tests, closed, asked, wanted, spared, lost, altered }, confirmed }: Props) => (
   <>
     <dl className="facts weighed">
       <dt>Now</dt>
@@ -56,6 +56,7 @@ export const Changes = ({ changes: { sums, tests, closed, asked, wanted, spared,
     <Group title="Questions closed" items={closed} />
     <Group title="Questions to be asked besides" items={asked} />
     <Group title="Requests besides" items={wanted} />
+    <Group title="Requests that cannot be had in time" items={lost} />
     <Group title="Requests no longer needed" items={spared} />
     {altered.length === 0 ? null : (
       <details>

@@ -20,7 +20,7 @@ export const filledWords = ({ ref, text }: OnPage["filled"][number]): string => 
 type LettersProps = Words & { readonly letters: ExchangeRecord["letters"]; readonly visit: string };
 
 const Letter = ({ letter, visit, instant, who }: { readonly letter: RecordLetter } & Omit<LettersProps, "letters">) => {
-  const { number, kind, sent, to, made, reply, taken, onPage, id } = letter;
+  const { number, kind, sent, to, made, reply, taken, takenBack, onPage, id } = letter;
   const signed = reply === undefined ? [] : [reply.by.name, reply.by.role, reply.by.contact].filter((part) => part !== undefined);
   return (
     <section>
@@ -47,7 +47,16 @@ const Letter = ({ letter, visit, instant, who }: { readonly letter: RecordLetter
           <>
             <dt>On the vessel’s page</dt>
             <dd>
-              {`filled in, last ${instant(onPage.last.when)} by ${who(onPage.last.who)}: ${onPage.filled.map(filledWords).join("; ")}`}
+              {`filled in, last ${instant(onPage.last.when)} by ${who(onPage.last.who)}`}
+              {/* What was confirmed stands in the tables below. */}
+              <details open={reply === undefined}>
+                <summary>{`What stands there: ${onPage.filled.length}`}</summary>
+                <ul>
+                  {onPage.filled.map((one) => (
+                    <li key={one.ref}>{filledWords(one)}</li>
+                  ))}
+                </ul>
+              </details>
             </dd>
           </>
         )}
@@ -63,6 +72,12 @@ const Letter = ({ letter, visit, instant, who }: { readonly letter: RecordLetter
           <>
             <dt>Remarks</dt>
             <dd>{`“${reply.remarks}”`}</dd>
+          </>
+        )}
+        {takenBack.length === 0 ? null : (
+          <>
+            <dt>Taken in and back</dt>
+            <dd>{takenBack.map((one) => `taken back ${instant(one.when)}, by ${who(one.who)}`).join("; ")}</dd>
           </>
         )}
         {reply === undefined ? null : (
@@ -86,7 +101,7 @@ const Letter = ({ letter, visit, instant, who }: { readonly letter: RecordLetter
 export const RecordLetters = ({ letters, ...words }: LettersProps) =>
   letters.map((letter) => <Letter key={letter.id} letter={letter} {...words} />);
 
-const Cell = ({ cell: { asked, says, became } }: { readonly cell: RecordCell }) =>
+const Cell = ({ cell: { asked, says, became, reason } }: { readonly cell: RecordCell }) =>
   asked === "" && says === "" ? (
     <td className="quiet">not in it</td>
   ) : (
@@ -98,7 +113,7 @@ const Cell = ({ cell: { asked, says, became } }: { readonly cell: RecordCell }) 
           {says}
         </p>
       )}
-      {became === "" ? null : <p className="quiet">{became}</p>}
+      {became === "" ? null : <p className="quiet">{reason === undefined ? became : `${became}: ${reason}`}</p>}
     </td>
   );
 

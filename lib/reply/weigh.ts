@@ -119,7 +119,7 @@ const weighConfirmation = (request: AskedRequest, confirmation: ReplyConfirmatio
 };
 
 /** Whether a reply leaves the visit without a thing: refused, or had only after it has begun. */
-const isLost = ({ kind, inTime }: Weighed): boolean => kind === "refused" || inTime === false;
+export const isLost = ({ kind, inTime }: Weighed): boolean => kind === "refused" || inTime === false;
 
 interface AgreementWeighing extends Weighing {
   readonly lost: readonly string[];

@@ -36,7 +36,7 @@ import {
   readPastedMail,
   saysOtherwise,
 } from "../../lib/usecases/exchange/loadReply.ts";
-import { recordOf, replyKept, takenLines } from "../../lib/usecases/exchange/record.ts";
+import { recordOf, replyKept, TAKEN_BACK, takenLines } from "../../lib/usecases/exchange/record.ts";
 import { confirmReply, fieldsOf, fillIn } from "../../lib/usecases/exchange/reply.ts";
 import { repliedInWords } from "../../lib/usecases/exchange/replyWords.ts";
 import { sendLetter } from "../../lib/usecases/exchange/send.ts";
@@ -427,6 +427,16 @@ test("the record tells every letter, and each reference through all of them, wit
   expect(row?.cells[0]?.asked).not.toContain(way.label);
   expect(row?.cells[1]?.asked).toContain(way.label);
   expect(record.rows.find((each) => each.ref === left?.ref)?.cells[0]).toMatchObject({ became: "left" });
+  expect(row?.cells[0]?.reason).toBe("the crew is used to it");
+  const back = {
+    act: TAKEN_BACK,
+    subject: id,
+    detail: "letter 1: as before it was taken in",
+    who: "boris",
+    when: "2026-03-04T08:00:00.000Z",
+  };
+  const again = recordOf(kept, { rulebook, now: null, log: [back, { ...back, detail: "letter 12: as before it was taken in" }] });
+  expect(again.letters.map(({ takenBack }) => takenBack)).toEqual([[{ who: "boris", when: back.when }], []]);
   expect(record.rows.find((each) => each.ref === taken?.ref)?.cells[1]).toMatchObject({ asked: "Confirmed with letter 1" });
   expect(record.rows.map(({ ref: each }) => each[0]).join("")).toMatch(/^T+Q*R+$/);
   expect(record.deviations).toMatchObject([{ ref, method: way.label, reason: "the crew is used to it", letter: 2, chosen: anna }]);

@@ -29,6 +29,8 @@ export interface ShownChanges {
   readonly asked: readonly Named[];
   readonly wanted: readonly Named[];
   readonly spared: readonly Named[];
+  /** Requests that fall away because they cannot be had. */
+  readonly lost: readonly Named[];
   /** What reads otherwise in figures, later ways, days or counts only. */
   readonly altered: readonly Named[];
 }
@@ -51,8 +53,12 @@ const namedIn = (plan: Plan, rulebook: Rulebook): ReadonlyMap<string, string> =>
   ]);
 };
 
-/** What differs from one plan to the other, in words. Pure. */
-export const shownChanges = (before: Planned, after: Planned, rulebook: Rulebook): ShownChanges => {
+/** What differs from one plan to the other, in words; `lost` are the requests that a reply refuses or gives too late. Pure. */
+export const shownChanges = (
+  before: Planned,
+  after: Planned,
+  { rulebook, lost }: { readonly rulebook: Rulebook; readonly lost: ReadonlySet<string> },
+): ShownChanges => {
   const changes = changesBetween(before.plan, after.plan);
   const [were, are] = [namedIn(before.plan, rulebook), namedIn(after.plan, rulebook)];
   const named = (refs: readonly string[], letter: string): readonly Named[] =>
@@ -74,7 +80,8 @@ export const shownChanges = (before: Planned, after: Planned, rulebook: Rulebook
     closed: named(changes.gone, "Q"),
     asked: named(changes.added, "Q"),
     wanted: named(changes.added, "R"),
-    spared: named(changes.gone, "R"),
+    spared: named(changes.gone, "R").filter(({ ref }) => !lost.has(ref)),
+    lost: named([...lost], "R"),
     altered: ["T", "Q", "R"].flatMap((letter) => named(changes.altered, letter)),
   };
 };

@@ -87,6 +87,8 @@ export interface RecordLetter {
   readonly made?: { readonly id: string; readonly version: number; readonly rulebook: string };
   readonly reply?: { readonly by: Reply["by"]; readonly remarks?: string; readonly confirmed: Act };
   readonly taken?: Act;
+  /** When its reply had been taken in and that was taken back, the first first. */
+  readonly takenBack: readonly Act[];
   /** What was filled in on the vessel's page, and the last of it. */
   readonly onPage?: OnPage;
 }
@@ -98,6 +100,8 @@ export interface RecordCell {
   readonly asked: string;
   readonly says: string;
   readonly became: TakenLine["state"] | "not answered" | "";
+  /** Why it was taken against the order of preference, or left. */
+  readonly reason?: string;
 }
 
 /** One reference through all letters. */
@@ -140,7 +144,10 @@ const planOf = ({ made }: KeptExchange): Plan | null => {
   return Array.isArray(plan?.sets) ? plan : null;
 };
 
-const letterOf = ({ sent, made, state, entries }: KeptExchange): RecordLetter => {
+/** What the log calls it that a reply was taken in and that this was taken back. */
+export const TAKEN_BACK = "reply taken back";
+
+const letterOf = ({ sent, made, state, entries }: KeptExchange, log: RecordWorld["log"]): RecordLetter => {
   const reply = replyKept(state);
   const onPage = onPageOf(entries, askedThen(sent.asked));
   return {
@@ -154,6 +161,10 @@ const letterOf = ({ sent, made, state, entries }: KeptExchange): RecordLetter =>
       ? {}
       : { reply: { by: reply.by, confirmed: act(state.confirmed), ...(reply.remarks === undefined ? {} : { remarks: reply.remarks }) } }),
     ...(state.taken === undefined ? {} : { taken: act(state.taken) }),
+    takenBack: log
+      .filter(({ act: what, detail }) => what === TAKEN_BACK && detail.startsWith(`letter ${sent.number}:`))
+      .map(act)
+      .reverse(),
     ...(onPage === null ? {} : { onPage }),
   };
 };
@@ -185,7 +196,11 @@ const columnOf = (
       const line = lines.get(words.ref);
       const asked = stood.get(words.ref) ?? (words.detail === "" ? "asked" : words.detail);
       const became = line?.state ?? (answered ? "not answered" : "");
-      return [words.ref, { words, cell: { letter: exchange.sent.id, asked: capital(asked), says: line?.says ?? "", became } }] as const;
+      const reason = line?.reason === undefined ? {} : { reason: line.reason };
+      return [
+        words.ref,
+        { words, cell: { letter: exchange.sent.id, asked: capital(asked), says: line?.says ?? "", became, ...reason } },
+      ] as const;
     }),
   );
 };
@@ -263,7 +278,7 @@ const deviationsOf = (exchanges: readonly KeptExchange[], { rulebook, now, log }
 
 /** Who agreed what, when, on which facts and rulebook: every letter of a visit, and every reference through all of them. Pure. */
 export const recordOf = (exchanges: readonly KeptExchange[], world: RecordWorld): ExchangeRecord => ({
-  letters: exchanges.map(letterOf),
+  letters: exchanges.map((one) => letterOf(one, world.log)),
   rows: rowsOf(exchanges, world.rulebook),
   deviations: deviationsOf(exchanges, world),
 });

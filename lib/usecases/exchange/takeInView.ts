@@ -2,7 +2,7 @@ import type { Planner } from "../../plan/plan.ts";
 import { namesIn } from "../../plan/readable.ts";
 import { nameOf } from "../../plan/say.ts";
 import type { Plan, PlanProtection } from "../../plan/schema.ts";
-import { takenIn, type Weighed } from "../../reply/weigh.ts";
+import { isLost, takenIn, type Weighed } from "../../reply/weigh.ts";
 import { PARTS, type Part, type PartState, type Rulebook } from "../../rulebook/types.ts";
 import type { StoredVisit } from "../../store/store.ts";
 import { type ShownChanges, shownChanges } from "./changeView.ts";
@@ -90,6 +90,10 @@ const itemOf = (
   };
 };
 
+/** Requests that count as not to be had once these are taken. */
+const lostIn = (weighed: readonly Weighed[], taken: ReadonlySet<string>): ReadonlySet<string> =>
+  new Set(weighed.filter((one) => isLost(one) && taken.has(one.ref)).map(({ ref }) => ref));
+
 /** A confirmed reply with what is chosen of it so far: each thing in words, and what taking the chosen changes. Pure. */
 export const takeInView = (
   stored: StoredVisit,
@@ -115,7 +119,7 @@ export const takeInView = (
     undecided: undecidedIn(weighed, choice),
     effect: taking.ok
       ? {
-          changes: shownChanges(before, taking.value.after, rulebook),
+          changes: shownChanges(before, taking.value.after, { rulebook, lost: lostIn(weighed, decided.taken) }),
           confirmed: taking.value.outcome.confirmed.map(({ request }) => request),
         }
       : { against: taking.faults },
