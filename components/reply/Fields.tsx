@@ -81,10 +81,12 @@ interface LineProps {
   readonly longest?: number;
   readonly decimal?: true;
   readonly complete?: string;
+  /** How its label is shown. */
+  readonly shown?: string;
 }
 
-export const Line = ({ name, label, value, hint, longest = 200, decimal, complete = "off" }: LineProps): ReactElement => (
-  <label className="f">
+export const Line = ({ name, label, value, hint, longest = 200, decimal, complete = "off", shown = "f" }: LineProps): ReactElement => (
+  <label className={shown}>
     <b>{label}</b>
     {hint === undefined ? null : <small>{hint}</small>}
     <input
@@ -98,8 +100,8 @@ export const Line = ({ name, label, value, hint, longest = 200, decimal, complet
   </label>
 );
 
-/** A field that matters with one answer only is hidden, where the browser can, until that is chosen; what stands in it is never hidden. */
-const onlyWith = (kind: "later" | "how" | "day" | "way", value: string): string => `f only ${kind}${value === "" ? "" : " on"}`;
+/** A field that matters with one answer only, or with any, is hidden, where the browser can, until that is chosen; what stands in it is never hidden. */
+const onlyWith = (kind: "later" | "how" | "day" | "way" | "said", value: string): string => `f only ${kind}${value === "" ? "" : " on"}`;
 
 interface DayProps extends Pick<LineProps, "name" | "label" | "value"> {
   /** How its label is shown. */
@@ -258,8 +260,14 @@ export const RequestPlace = ({ request, filled }: { readonly request: AskedReque
           <Select name={names.had} label="If yes: how" value={at(names.had)} choices={had} shown={onlyWith("how", at(names.had))} />
         ) : null}
         <Day name={names.by} label="If by another date: when" value={at(names.by)} shown={onlyWith("day", at(names.by))} />
-        <Line name={names.words} label="What instead, or a remark" value={at(names.words)} longest={LONGEST_WORDS} />
-        <Line name={names.contact} label="Contact for this" value={at(names.contact)} />
+        <Line
+          name={names.words}
+          label="What instead, or a remark"
+          value={at(names.words)}
+          longest={LONGEST_WORDS}
+          shown={onlyWith("said", at(names.words))}
+        />
+        <Line name={names.contact} label="Contact for this" value={at(names.contact)} shown={onlyWith("said", at(names.contact))} />
       </div>
     </Asked>
   );
@@ -297,6 +305,7 @@ export const TestPlace = ({ test, filled }: { readonly test: AskedTest; readonly
           hint={offersOthers(test) ? undefined : noOthers(test)}
           value={at(names.words)}
           longest={LONGEST_WORDS}
+          shown={onlyWith("said", at(names.words))}
         />
       </div>
     </Asked>

@@ -14,7 +14,7 @@ button,.button{font:inherit;font-weight:600;background:var(--act);color:var(--on
 .acts{display:flex;flex-wrap:wrap;gap:.6rem 1rem;margin:1.2rem 0}.fault{color:var(--danger);font-weight:600;margin:.2rem 0 .4rem}.wrong{border-left:4px solid var(--danger);padding-left:.7rem}
 .summary{border:3px solid var(--danger);padding:.6rem 1rem;margin:.6rem 0}.summary h2{margin:0}.summary a{color:var(--danger)}.note{border-left:4px solid var(--act);background:var(--note);padding:.5rem .8rem;margin:.6rem 0}
 summary{cursor:pointer;padding:.2rem 0}ol,ul{margin:0 0 .6rem;padding-left:1.3rem}li{padding:.1rem 0}dl{margin:0}dt{font-weight:600;margin-top:.5rem}dd{margin:0}
-@supports selector(:has(a)){.only{display:none}fieldset:has([value="not known"]:checked) .later,fieldset:has([value="yes"]:checked) .how,fieldset:has([value="by another date"]:checked) .day,fieldset:has([value="another way"]:checked) .way,.only.on{display:block}}
+@supports selector(:has(a)){.only{display:none}fieldset:has([value="not known"]:checked) .later,fieldset:has([value="yes"]:checked) .how,fieldset:has([value="by another date"]:checked) .day,fieldset:has([value="another way"]:checked) .way,fieldset:has([type=radio]:checked:not([value=""])) .said,.only.on{display:block}}
 @media print{header,footer,main{max-width:none;padding:0}.acts,.steps,.saved{display:none}}
 `
   .trim()
