@@ -169,7 +169,7 @@ const STATES: readonly (readonly [name: string, path: () => string, then?: (page
     "exchange-problem",
     () => `/visits/${waiting}/exchange`,
     async (page) => {
-      await page.click("text=Renew or withdraw >> nth=0");
+      await page.click("summary:text-is('Renew') >> nth=0");
       await page.fill("input[name=until] >> nth=0", "yesterday");
       await page.click("text=Renew: a new one in its place >> nth=0");
       await page.waitForSelector("#problems");
@@ -179,7 +179,7 @@ const STATES: readonly (readonly [name: string, path: () => string, then?: (page
     "exchange-links",
     () => `/visits/${overdue}/exchange`,
     async (page) => {
-      await page.click("text=Renew or withdraw >> nth=0");
+      await page.click("summary:text-is('Renew') >> nth=0");
       await page.uncheck("input[name=mail] >> nth=0");
       await page.click("text=Renew: a new one in its place >> nth=0");
       await page.waitForSelector(".once");
