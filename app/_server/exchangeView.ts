@@ -187,6 +187,10 @@ const openOf = (office: Office, stored: StoredVisit, now: SettlementNow | null):
   const nameOf = (kind: string): string => office.planner.rulebook.protections.find((one) => one.kind === kind)?.name ?? kind;
   const deciding = plan.questions.filter(({ ref }) => settlement.questions.includes(ref));
   const asked = new Set(askedNowOf(plan.questions).map(({ ref }) => ref));
+  const testsAmong = (refs: readonly string[]): readonly OpenPoint[] =>
+    tests
+      .filter(({ ref }) => refs.includes(ref))
+      .map(({ ref, kind, at, set }) => ({ ref, words: `${nameOf(kind)}, ${set}`, href: testAt(stored.id, { at }) }));
   const pointOf = ({ ref, text, at }: PlanQuestion): OpenPoint => ({ ref, words: text, href: pageAt(at) });
   return {
     questions: deciding.filter(({ ref }) => asked.has(ref)).map(pointOf),
@@ -200,12 +204,8 @@ const openOf = (office: Office, stored: StoredVisit, now: SettlementNow | null):
           href: at === undefined ? `/visits/${stored.id}/letter` : pageAt(at),
         }),
       ),
-    without: tests
-      .filter(({ ref }) => settlement.without.includes(ref))
-      .map(({ ref, kind, at, set }): OpenPoint => ({ ref, words: `${nameOf(kind)}, ${set}`, href: testAt(stored.id, { at }) })),
-    untold: tests
-      .filter(({ ref }) => settlement.untold.includes(ref))
-      .map(({ ref, kind, at, set }): OpenPoint => ({ ref, words: `${nameOf(kind)}, ${set}`, href: testAt(stored.id, { at }) })),
+    without: testsAmong(settlement.without),
+    untold: testsAmong(settlement.untold),
     settled: settlement.settled,
   };
 };
