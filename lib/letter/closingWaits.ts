@@ -1,9 +1,9 @@
 import { mentions } from "../logic/condition.ts";
 import { HAND_STOP } from "../model/facts/stops.ts";
 import { askedOf, confirmedIn } from "../plan/asked.ts";
-import { askedNowOf } from "../plan/places.ts";
+import { askedNowOf, testsOf } from "../plan/places.ts";
 import { listAnd } from "../plan/say.ts";
-import type { Plan, PlanProtection, PlanRequest } from "../plan/schema.ts";
+import type { PlanProtection, PlanRequest } from "../plan/schema.ts";
 import type { Block } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
 import type { Closing } from "./closed.ts";
@@ -20,9 +20,6 @@ export interface Waiting {
   /** The hand stop of its set, where that waits and has to be proven first. */
   readonly behind?: string;
 }
-
-const testsIn = ({ sets }: Plan): readonly PlanProtection[] =>
-  sets.flatMap(({ protections }) => protections).filter(({ applies }) => applies !== "no");
 
 /** The tests that a request keeps from being done: a paper that is asked for with every visit only those whose way needs it. */
 const waitingFor = (request: PlanRequest, { plan, rulebook }: PlanInput): readonly string[] => {
@@ -52,7 +49,7 @@ const isArranged = ({ applies, decision, options }: PlanProtection, { plan, read
 /** What each test hangs on of what is open, by its reference: questions that decide it, requests without which it cannot be done. */
 const hangingOn = (input: PlanInput, { questions, requests }: Closing["open"]): ReadonlyMap<string, Omit<Waiting, "protection">> => {
   const arranged = new Set(
-    testsIn(input.plan)
+    testsOf(input.plan)
       .filter((one) => isArranged(one, input))
       .map(({ ref }) => ref),
   );
@@ -72,7 +69,7 @@ const hangingOn = (input: PlanInput, { questions, requests }: Closing["open"]): 
 /** The tests that hang on one of these, in the order of the plan. */
 export const testsHangingOn = (input: PlanInput, open: Closing["open"]): readonly string[] => {
   const hanging = hangingOn(input, open);
-  return testsIn(input.plan).flatMap(({ ref }) => (hanging.has(ref) ? [ref] : []));
+  return testsOf(input.plan).flatMap(({ ref }) => (hanging.has(ref) ? [ref] : []));
 };
 
 /** The caution of every test before which the hand stop at the engine is proven. */

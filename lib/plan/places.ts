@@ -1,3 +1,5 @@
+import type { Plan, PlanProtection } from "./schema.ts";
+
 /** The number of the set that a pointer lies in; undefined for what belongs to the whole visit. */
 export const setIn = (at: string): number | undefined => {
   const found = /^\/sets\/(\d+)\//.exec(at)?.[1];
@@ -15,3 +17,7 @@ export const askedNowOf = <Question extends { readonly at: string }>(questions: 
   const waits = new Set(questions.flatMap(({ at }) => (at.endsWith("/primeMover") ? (setIn(at) ?? []) : [])));
   return questions.filter(({ at }) => kindOf(at) === undefined || !waits.has(setIn(at) ?? -1));
 };
+
+/** The tests of a plan: every protection of every set that applies or may apply. */
+export const testsOf = ({ sets }: Pick<Plan, "sets">): readonly PlanProtection[] =>
+  sets.flatMap(({ protections }) => protections).filter(({ applies }) => applies !== "no");

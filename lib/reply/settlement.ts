@@ -1,5 +1,6 @@
 import type { Given } from "../flow/draft.ts";
 import { NOT_KNOWN } from "../model/fact.ts";
+import { testsOf } from "../plan/places.ts";
 import type { Plan, PlanRequest } from "../plan/schema.ts";
 
 /** How far a visit is from being settled. */
@@ -21,15 +22,10 @@ export interface KnownToVessel {
   readonly proposed: ReadonlyMap<string, string>;
 }
 
-type Protection = Plan["sets"][number]["protections"][number];
-
-const tested = ({ sets }: Plan): readonly Protection[] =>
-  sets.flatMap(({ protections }) => protections).filter(({ applies }) => applies !== "no");
-
 const untoldOf = (plan: Plan, vessel: KnownToVessel | undefined): readonly string[] => {
   if (vessel === undefined) return [];
-  const then = new Map(tested(vessel.plan).map(({ ref, decision }) => [ref, decision.methods.join()]));
-  return tested(plan)
+  const then = new Map(testsOf(vessel.plan).map(({ ref, decision }) => [ref, decision.methods.join()]));
+  return testsOf(plan)
     .filter(({ ref, decision }) => then.get(ref) !== decision.methods.join())
     .filter(({ ref, deviation }) => deviation?.refused !== false || vessel.proposed.get(ref) !== deviation.method)
     .map(({ ref }) => ref);
@@ -59,7 +55,7 @@ export const settlementOf = (
     .filter((request) => request.kind !== "photograph" && request.neededBy.length > 0)
     .filter((request) => !confirmed.has(request.ref) && !isHad(request, answers))
     .map(({ ref }) => ref);
-  const without = tested(plan)
+  const without = testsOf(plan)
     .filter(({ decision }) => decision.outcome === "nothing acceptable")
     .map(({ ref }) => ref);
   const untold = untoldOf(plan, vessel);
