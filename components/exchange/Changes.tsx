@@ -60,11 +60,11 @@ export const Changes = ({ changes: { sums, tests, closed, asked, wanted, spared,
     <Group title="Requests no longer needed" items={spared} />
     {altered.length === 0 ? null : (
       <details>
-        <summary>{`Figures, later ways, days or counts read otherwise: ${altered.length}`}</summary>
+        <summary>{`Read otherwise in figures, later ways, days or the like: ${altered.length}`}</summary>
         <ul>
-          {altered.map(({ ref, what }) => (
+          {altered.map(({ ref, what, respects }) => (
             <li key={ref}>
-              <strong>{ref}</strong> {what}
+              <strong>{ref}</strong> {what} <em>({respects.join(", ")})</em>
             </li>
           ))}
         </ul>

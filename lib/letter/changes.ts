@@ -30,6 +30,16 @@ const replannedItems = ({ replanned }: Changes, rulebook: Rulebook): readonly La
   return [...alike].map(([text, refs]) => ({ label: ranges(refs), text: capital(text) }));
 };
 
+/** What reads otherwise, by what of it does: "figures: T9, T10; day: R21". */
+const alteredWords = (altered: Changes["altered"]): string => {
+  const alike = new Map<string, string[]>();
+  for (const { ref, respects } of altered) {
+    const words = respects.join(" and ");
+    alike.set(words, [...(alike.get(words) ?? []), ref]);
+  }
+  return [...alike].map(([words, refs]) => `${words}: ${ranges(refs)}`).join("; ");
+};
+
 /** What a reader of the last letter finds otherwise in this one. */
 export interface Told {
   /** The references that are new or read otherwise, for the mark in the margin. */
@@ -106,22 +116,22 @@ export const changesTold = (
     ...replannedItems(changes, rulebook),
     ...(
       [
-        [SAY.labels.nowSettled, changes.settled],
-        [SAY.labels.nowAgreed, agreed],
-        [SAY.labels.nowConfirmed, confirmed],
-        [SAY.labels.added, changes.added],
-        [SAY.labels.altered, changes.altered],
-        ...goneItems(changes.gone, former, read.visit, putOff),
+        [SAY.labels.nowSettled, ranges(changes.settled)],
+        [SAY.labels.nowAgreed, ranges(agreed)],
+        [SAY.labels.nowConfirmed, ranges(confirmed)],
+        [SAY.labels.added, ranges(changes.added)],
+        [SAY.labels.altered, alteredWords(changes.altered)],
+        ...goneItems(changes.gone, former, read.visit, putOff).map(([label, refs]) => [label, ranges(refs)] as const),
       ] as const
     )
-      .filter(([, refs]) => refs.length > 0)
-      .map(([label, refs]) => ({ label, text: `${ranges(refs)}.` })),
+      .filter(([, text]) => text !== "")
+      .map(([label, text]) => ({ label, text: `${capital(text)}.` })),
   ];
   if (items.length === 0) return { changed: [], blocks: [heading, { kind: "paragraph", text: SAY.notes.nothingChanged }] };
   const changed = [
     ...new Set([
       ...changes.added,
-      ...changes.altered,
+      ...changes.altered.map(({ ref }) => ref),
       ...changes.settled,
       ...changes.replanned.map(({ after }) => after.ref),
       ...confirmed,

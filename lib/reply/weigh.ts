@@ -104,8 +104,10 @@ const weighConfirmation = (request: AskedRequest, confirmation: ReplyConfirmatio
       : // A refusal can cost a test its way: it is never taken among what is plain.
         { ...giving(ref, at, refused, "refused", weighing), plain: false, ...more };
   const inTime = by !== undefined && by <= weighing.plan.visit.window.from;
-  const value = says === "yes" || inTime ? hadAs(request, had ?? knownHad(request, weighing)) : refused;
-  if (says === "by another date")
+  // "Yes, by the day after the visit" gives nothing to the visit.
+  const otherDay = says === "by another date" || (by !== undefined && !inTime);
+  const value = !otherDay || inTime ? hadAs(request, had ?? knownHad(request, weighing)) : refused;
+  if (otherDay)
     return {
       ref,
       kind: "another date",

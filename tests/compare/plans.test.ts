@@ -61,7 +61,7 @@ describe("one answer more", () => {
     const [first] = requests;
     if (first === undefined) throw new Error("no request");
     expect(changesBetween(plan, { ...moved, requests: [{ ...first, confirmBy: "2026-03-11" }, ...requests.slice(1)] }).altered).toEqual([
-      first.ref,
+      { ref: first.ref, respects: ["day"] },
     ]);
   });
 });
@@ -74,7 +74,7 @@ test("from any demo plan to any other no reference is lost or told twice as adde
       const [were, are] = [new Set(refsOf(before)), new Set(refsOf(after))];
       expect(new Set(added)).toEqual(new Set([...are].filter((ref) => !were.has(ref))));
       expect(new Set(gone)).toEqual(new Set([...were].filter((ref) => !are.has(ref))));
-      const both = [...altered, ...settled, ...replanned.map(({ after: now }) => now.ref)];
+      const both = [...altered.map(({ ref }) => ref), ...settled, ...replanned.map(({ after: now }) => now.ref)];
       expect(new Set(both).size).toBe(both.length);
       for (const ref of both) expect(were.has(ref) && are.has(ref)).toBe(true);
     }),

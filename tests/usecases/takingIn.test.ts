@@ -140,6 +140,23 @@ describe("what is chosen of a reply", () => {
     expect(shownMark(choice, { version: 4 })).not.toBe(mark);
   });
 
+  test("a thing that is said to be had, but by a day after the visit has begun, is told as too late and counts as not had", async () => {
+    const letter = await sentOf(await loaded("old-mechanical"));
+    const request = askedThen(letter.asked).requests.find(({ at, refused }) => at !== undefined && refused !== undefined);
+    const weighedBy = async (by: string) => {
+      const one = await sentOf(await loaded("old-mechanical"));
+      await confirmed(one, { requests: { [request?.ref ?? ""]: { says: "yes", by } } });
+      return (await weighedOf(one)).weighed.find(({ ref }) => ref === request?.ref);
+    };
+    expect(await weighedBy("2026-04-29")).toMatchObject({ kind: "confirmed", plain: true });
+    expect(await weighedBy("2026-04-30")).toMatchObject({
+      kind: "another date",
+      inTime: false,
+      plain: false,
+      write: { value: request?.refused },
+    });
+  });
+
   test("is shown in words with what it changes, before and after", async () => {
     const letter = await sentOf(await loaded("old-mechanical"));
     const { ref, way } = otherWay(letter);

@@ -1,4 +1,4 @@
-import { changesBetween } from "../../compare/plans.ts";
+import { type Altered, changesBetween } from "../../compare/plans.ts";
 import { sumOf } from "../../flow/glance.ts";
 import type { Preview } from "../../flow/live.ts";
 import { wayWords } from "../../letter/changes.ts";
@@ -31,8 +31,8 @@ export interface ShownChanges {
   readonly spared: readonly Named[];
   /** Requests that fall away because they cannot be had. */
   readonly lost: readonly Named[];
-  /** What reads otherwise in figures, later ways, days or counts only. */
-  readonly altered: readonly Named[];
+  /** What reads otherwise in another respect only, with which. */
+  readonly altered: readonly (Named & Pick<Altered, "respects">)[];
 }
 
 /** How a test is to be proven, and whether that is settled. */
@@ -82,6 +82,6 @@ export const shownChanges = (
     wanted: named(changes.added, "R"),
     spared: named(changes.gone, "R").filter(({ ref }) => !lost.has(ref)),
     lost: named([...lost], "R"),
-    altered: ["T", "Q", "R"].flatMap((letter) => named(changes.altered, letter)),
+    altered: changes.altered.map(({ ref, respects }) => ({ ref, respects, what: are.get(ref) ?? "" })),
   };
 };
