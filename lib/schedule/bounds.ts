@@ -28,7 +28,8 @@ export const reachOf = (problem: Indexed): Reach => {
   }
   for (const task of [...problem.topological].reverse())
     tail[task] =
-      (problem.minutes[task] ?? 0) + (problem.after[task] ?? []).reduce((most, { task: one, gap }) => Math.max(most, gap + (tail[one] ?? 0)), 0);
+      (problem.minutes[task] ?? 0) +
+      (problem.after[task] ?? []).reduce((most, { task: one, gap }) => Math.max(most, gap + (tail[one] ?? 0)), 0);
   return { head, tail };
 };
 
@@ -54,7 +55,9 @@ const loadBound = (problem: Indexed, { head, tail }: Reach, resource: number): M
     const own = uses.find((use) => use.resource === resource);
     const minutes = problem.minutes[task] ?? 0;
     // What stays taken afterwards need not be over when the day is.
-    return own === undefined || minutes === 0 ? [] : [{ head: head[task] ?? 0, after: (tail[task] ?? 0) - minutes, hold: own.after, minutes, amount: own.amount }];
+    return own === undefined || minutes === 0
+      ? []
+      : [{ head: head[task] ?? 0, after: (tail[task] ?? 0) - minutes, hold: own.after, minutes, amount: own.amount }];
   });
   if (capacity <= 0 || users.length === 0) return 0;
   const spans = problem.openOf[resource] ?? [];

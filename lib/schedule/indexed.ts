@@ -98,7 +98,9 @@ export const indexed = ({ tasks, orders, resources, stores, attending }: DayProb
     capacity: resources.map(({ capacity }) => capacity),
     openOf: resources.map(({ open }) => open),
     stores,
-    attending: attending.map((id) => uses.flatMap((own, task) => (own.some(({ resource }) => resource === resourceAt.get(id)) ? [task] : []))),
+    attending: attending.map((id) =>
+      uses.flatMap((own, task) => (own.some(({ resource }) => resource === resourceAt.get(id)) ? [task] : [])),
+    ),
     attendingAt: attending.map((id) => resourceAt.get(id) ?? -1),
     from: Math.min(...resources.flatMap(({ open }) => open.map(({ from }) => from)), Number.POSITIVE_INFINITY),
     topological: sorted(before, after),

@@ -1,6 +1,6 @@
 import type { Reach } from "./bounds.ts";
 import type { Indexed } from "./indexed.ts";
-import { emptyProfile, firstPlace, NOWHERE, place, type Profile, takeBack } from "./placing.ts";
+import { emptyProfile, firstPlace, NOWHERE, type Profile, place, takeBack } from "./placing.ts";
 import type { Minute } from "./problem.ts";
 
 /** So many partial orders are looked at before it is left unproven. */

@@ -1,8 +1,8 @@
 import { attendanceBound, endBound, type Reach, reachOf } from "./bounds.ts";
 import { type Indexed, indexed } from "./indexed.ts";
 import { emptyProfile, firstPlace, NOWHERE, place } from "./placing.ts";
-import { provenEnd } from "./prove.ts";
 import type { DayProblem, Minute, Wish } from "./problem.ts";
+import { provenEnd } from "./prove.ts";
 
 /** Tasks with their beginnings, and how good the order is. */
 export interface DayOrder {
@@ -41,7 +41,11 @@ const attendanceOf = (problem: Indexed, begins: Tried["begins"]): number =>
   problem.attending.reduce((sum, tasks) => {
     const own = tasks.filter((task) => (begins[task] ?? NOWHERE) >= 0);
     if (own.length === 0) return sum;
-    return sum + Math.max(...own.map((task) => (begins[task] ?? 0) + (problem.minutes[task] ?? 0))) - Math.min(...own.map((task) => begins[task] ?? 0));
+    return (
+      sum +
+      Math.max(...own.map((task) => (begins[task] ?? 0) + (problem.minutes[task] ?? 0))) -
+      Math.min(...own.map((task) => begins[task] ?? 0))
+    );
   }, 0);
 
 /**

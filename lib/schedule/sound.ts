@@ -18,13 +18,17 @@ const isTime = (value: number): boolean => Number.isInteger(value) && value >= 0
 
 const numbersOf = ({ tasks, orders }: DayProblem): readonly DayFault[] => [
   ...tasks.flatMap(({ id, minutes, uses, earliest = 0, latest = 0 }): readonly DayFault[] =>
-    [minutes, earliest, latest, ...uses.map(({ after = 0 }) => after)].flatMap((given) => (isTime(given) ? [] : [{ kind: "not a time", task: id, given }])),
+    [minutes, earliest, latest, ...uses.map(({ after = 0 }) => after)].flatMap((given) =>
+      isTime(given) ? [] : [{ kind: "not a time", task: id, given }],
+    ),
   ),
   ...orders.flatMap(({ after, gap = 0 }): readonly DayFault[] => (isTime(gap) ? [] : [{ kind: "not a time", task: after, given: gap }])),
 ];
 
 const namesOf = ({ tasks, orders, resources, stores }: DayProblem): readonly DayFault[] => {
-  const [known, own, kept] = [tasks, resources, stores].map((list: readonly { readonly id: string }[]) => new Set(list.map(({ id }) => id)));
+  const [known, own, kept] = [tasks, resources, stores].map(
+    (list: readonly { readonly id: string }[]) => new Set(list.map(({ id }) => id)),
+  );
   const unknown = (task: string, names: string, set: ReadonlySet<string> | undefined): readonly DayFault[] =>
     set?.has(names) === true ? [] : [{ kind: "unknown", task, names }];
   return [
@@ -47,7 +51,9 @@ const amountsOf = ({ tasks, resources, stores }: DayProblem): readonly DayFault[
       if (own === undefined) return [];
       const most = own.refill > 0 ? own.holds : own.first;
       const needs = Math.max(wants, amount + own.floor);
-      return needs > most + 1e-9 ? [{ kind: "not in store", task: id, store, wants: needs - own.floor, gives: Math.max(0, most - own.floor) }] : [];
+      return needs > most + 1e-9
+        ? [{ kind: "not in store", task: id, store, wants: needs - own.floor, gives: Math.max(0, most - own.floor) }]
+        : [];
     }),
   ]);
 
