@@ -1,0 +1,108 @@
+import type { DayProblem, Minute, Span } from "./problem.ts";
+
+interface IndexedUse {
+  readonly resource: number;
+  readonly amount: number;
+  readonly after: number;
+}
+
+interface IndexedDraw {
+  readonly store: number;
+  readonly amount: number;
+  readonly wants: number;
+}
+
+interface Neighbour {
+  readonly task: number;
+  readonly gap: number;
+}
+
+/** A problem by numbers in place of names, as the search walks it. */
+export interface Indexed {
+  readonly count: number;
+  readonly ids: readonly string[];
+  readonly minutes: readonly number[];
+  readonly earliest: readonly Minute[];
+  readonly latest: readonly Minute[];
+  readonly uses: readonly (readonly IndexedUse[])[];
+  readonly draws: readonly (readonly IndexedDraw[])[];
+  readonly before: readonly (readonly Neighbour[])[];
+  readonly after: readonly (readonly Neighbour[])[];
+  /** When all that a task uses is to be had at once, as far as each is open. */
+  readonly open: readonly (readonly Span[])[];
+  readonly capacity: readonly number[];
+  /** When each resource is open. */
+  readonly openOf: readonly (readonly Span[])[];
+  readonly stores: DayProblem["stores"];
+  /** Tasks of each attending resource, and which resource it is. */
+  readonly attending: readonly (readonly number[])[];
+  readonly attendingAt: readonly number[];
+  /** When the first day begins. */
+  readonly from: Minute;
+  /** Tasks so that each stands behind those before it. */
+  readonly topological: readonly number[];
+}
+
+const common = (one: readonly Span[], other: readonly Span[]): readonly Span[] =>
+  one.flatMap(({ from, to }) =>
+    other.flatMap((span): readonly Span[] => {
+      const both = { from: Math.max(from, span.from), to: Math.min(to, span.to) };
+      return both.from < both.to ? [both] : [];
+    }),
+  );
+
+const ALWAYS: readonly Span[] = [{ from: 0, to: Number.POSITIVE_INFINITY }];
+
+/** Tasks in an order that keeps all precedences; fewer than there are where some wait for each other. */
+const sorted = (before: readonly (readonly Neighbour[])[], after: readonly (readonly Neighbour[])[]): readonly number[] => {
+  const waits = before.map((own) => own.length);
+  const order = waits.flatMap((count, task) => (count === 0 ? [task] : []));
+  for (let place = 0; place < order.length; place += 1)
+    for (const { task } of after[order[place] ?? 0] ?? []) {
+      waits[task] = (waits[task] ?? 0) - 1;
+      if (waits[task] === 0) order.push(task);
+    }
+  return order;
+};
+
+/** A problem whose names all lead somewhere (`faultsIn` says which do not), by numbers. */
+export const indexed = ({ tasks, orders, resources, stores, attending }: DayProblem): Indexed => {
+  const place = (ids: readonly { readonly id: string }[]): ReadonlyMap<string, number> => new Map(ids.map(({ id }, at) => [id, at]));
+  const [taskAt, resourceAt, storeAt] = [place(tasks), place(resources), place(stores)];
+  const neighbours = (of: "before" | "after"): readonly (readonly Neighbour[])[] => {
+    const lists: Neighbour[][] = tasks.map(() => []);
+    const other = of === "before" ? "after" : "before";
+    for (const order of orders) lists[taskAt.get(order[other]) ?? -1]?.push({ task: taskAt.get(order[of]) ?? -1, gap: order.gap ?? 0 });
+    return lists;
+  };
+  const [before, after] = [neighbours("before"), neighbours("after")];
+  const uses = tasks.map((task) =>
+    task.uses.map(({ resource, amount, after: later = 0 }) => ({ resource: resourceAt.get(resource) ?? -1, amount, after: later })),
+  );
+  return {
+    count: tasks.length,
+    ids: tasks.map(({ id }) => id),
+    minutes: tasks.map(({ minutes }) => minutes),
+    earliest: tasks.map(({ earliest = 0 }) => earliest),
+    latest: tasks.map(({ latest = Number.POSITIVE_INFINITY }) => latest),
+    uses,
+    draws: tasks.map(({ draws = [] }) =>
+      draws.map(({ store, amount, wants }) => {
+        const at = storeAt.get(store) ?? -1;
+        return { store: at, amount, wants: Math.max(wants ?? 0, amount + (stores[at]?.floor ?? 0)) };
+      }),
+    ),
+    before,
+    after,
+    open: uses.map((own) => own.reduce((spans, { resource }) => common(spans, resources[resource]?.open ?? []), ALWAYS)),
+    capacity: resources.map(({ capacity }) => capacity),
+    openOf: resources.map(({ open }) => open),
+    stores,
+    attending: attending.map((id) =>
+      uses.flatMap((own, task) => (own.some(({ resource }) => resource === resourceAt.get(id)) ? [task] : [])),
+    ),
+    attendingAt: attending.map((id) => resourceAt.get(id) ?? -1),
+    from: Math.min(...resources.flatMap(({ open }) => open.map(({ from }) => from)), Number.POSITIVE_INFINITY),
+    topological: sorted(before, after),
+  };
+};

@@ -1,0 +1,163 @@
+import { attendanceBound, endBound, type Reach, reachOf } from "./bounds.ts";
+import { type Indexed, indexed } from "./indexed.ts";
+import { emptyProfile, firstPlace, NOWHERE, place } from "./placing.ts";
+import type { DayProblem, Minute, Wish } from "./problem.ts";
+import { provenEnd } from "./prove.ts";
+
+/** Tasks with their beginnings, and how good the order is. */
+export interface DayOrder {
+  /** Beginning of each task, by its id; what is not in it could not be placed. */
+  readonly begins: ReadonlyMap<string, Minute>;
+  /** Tasks that find no place, and those that wait for them. */
+  readonly unplaced: readonly string[];
+  /** Minutes from the beginning of the first day to the end of the last task. */
+  readonly length: number;
+  /** Minutes that all attending resources are there, together. */
+  readonly attendance: number;
+  /** No order is shorter than this, or has less attendance. */
+  readonly atLeast: { readonly length: number; readonly attendance: number };
+}
+
+interface Tried {
+  readonly begins: Float64Array;
+  readonly missing: number;
+  readonly end: Minute;
+  readonly attendance: number;
+}
+
+/** Numbers that look drawn by lot and are the same in every run (a linear congruential generator, constants of Numerical Recipes). */
+const lot = (seed: number): (() => number) => {
+  let state = seed >>> 0;
+  return () => {
+    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+    return state / 4294967296;
+  };
+};
+
+const endOf = (problem: Indexed, begins: Tried["begins"]): Minute =>
+  begins.reduce((latest, at, task) => (at < 0 ? latest : Math.max(latest, at + (problem.minutes[task] ?? 0))), problem.from);
+
+const attendanceOf = (problem: Indexed, begins: Tried["begins"]): number =>
+  problem.attending.reduce((sum, tasks) => {
+    const own = tasks.filter((task) => (begins[task] ?? NOWHERE) >= 0);
+    if (own.length === 0) return sum;
+    return (
+      sum +
+      Math.max(...own.map((task) => (begins[task] ?? 0) + (problem.minutes[task] ?? 0))) -
+      Math.min(...own.map((task) => begins[task] ?? 0))
+    );
+  }, 0);
+
+/**
+ * Places one task after the other, each as early as it can be, always the one with the smallest key of those that wait for none (serial schedule
+ * generation). Attending resources come no earlier than they are called.
+ */
+const generated = (problem: Indexed, keys: Float64Array, called: readonly Minute[]): Float64Array => {
+  const begins = new Float64Array(problem.count).fill(NOWHERE);
+  const waits = problem.before.map((own) => own.length);
+  const profile = emptyProfile(problem);
+  const ready = problem.topological.filter((task) => (waits[task] ?? 0) === 0);
+  const comes = new Float64Array(problem.count).fill(problem.from);
+  problem.attending.forEach((tasks, one) => {
+    for (const task of tasks) comes[task] = Math.max(comes[task] ?? 0, called[one] ?? 0);
+  });
+  while (ready.length > 0) {
+    let best = 0;
+    for (let at = 1; at < ready.length; at += 1) if ((keys[ready[at] ?? 0] ?? 0) < (keys[ready[best] ?? 0] ?? 0)) best = at;
+    const [task = 0] = ready.splice(best, 1);
+    let from = comes[task] ?? 0;
+    let possible = true;
+    for (const { task: one, gap } of problem.before[task] ?? []) {
+      const at = begins[one] ?? NOWHERE;
+      if (at < 0) possible = false;
+      else from = Math.max(from, at + (problem.minutes[one] ?? 0) + gap);
+    }
+    const at = possible ? firstPlace(problem, profile, task, from) : NOWHERE;
+    begins[task] = at;
+    if (at >= 0) place(problem, profile, task, at);
+    for (const { task: next } of problem.after[task] ?? []) {
+      waits[next] = (waits[next] ?? 0) - 1;
+      if (waits[next] === 0) ready.push(next);
+    }
+  }
+  return begins;
+};
+
+const triedOf = (problem: Indexed, begins: Float64Array): Tried => ({
+  begins,
+  missing: begins.reduce((count, at) => (at < 0 ? count + 1 : count), 0),
+  end: endOf(problem, begins),
+  attendance: attendanceOf(problem, begins),
+});
+
+/** Negative where the first is better: what is left out counts before all else. */
+const compare = (one: Tried, other: Tried, wish: Wish): number => {
+  const [first, second] = wish === "day first" ? (["end", "attendance"] as const) : (["attendance", "end"] as const);
+  return one.missing - other.missing || one[first] - other[first] || one[second] - other[second];
+};
+
+/** So many orders are tried; the same for every size, so that time grows with the square of the tasks that one order takes. */
+export const TRIES = 1500;
+
+/** Up to so many tasks it is tried to prove the end by walking all orders. */
+const MOST_PROVEN = 16;
+
+/** Keys by which tasks are often taken first in the trade of scheduling: what much must follow; what can begin soon; much of a resource. */
+const rulesOf = (problem: Indexed, { head, tail }: Reach): readonly Float64Array[] => [
+  Float64Array.from(tail, (minutes) => -minutes),
+  Float64Array.from(head, (from, task) => from + (tail[task] ?? 0) * -1e-3),
+  Float64Array.from(tail, (minutes, task) => -minutes - (problem.minutes[task] ?? 0) * (problem.uses[task]?.length ?? 0)),
+];
+
+/**
+ * Puts the tasks of a day in order: several keys of the trade, then better ones by changing the best a little, the same in every run. It ends early where
+ * a bound says that nothing is better. The problem must be sound (`faultsIn`). Pure.
+ */
+export const ordered = (problem: DayProblem, wish: Wish, tries = TRIES): DayOrder => {
+  const day = indexed(problem);
+  const reach = reachOf(day);
+  const [end, attendance] = [endBound(day, reach), attendanceBound(day)];
+  const next = lot(20_26);
+  const soonest = day.attending.map((tasks) => Math.min(...tasks.map((task) => reach.head[task] ?? 0)));
+  const rules = rulesOf(day, reach);
+  let keys = rules[0] ?? new Float64Array(day.count);
+  let called: readonly Minute[] = soonest;
+  let found = triedOf(day, generated(day, keys, called));
+  const perfect = (one: Tried): boolean => one.missing === 0 && one.end <= end && one.attendance <= attendance;
+  const consider = (others: Float64Array, calls: readonly Minute[]): void => {
+    const tried = triedOf(day, generated(day, others, calls));
+    if (compare(tried, found, wish) <= 0) [keys, called, found] = [others, calls, tried];
+  };
+  for (const rule of rules) consider(rule, called);
+  const spread = Math.max(1, ...reach.tail);
+  for (let tried = 0; tried < tries && !perfect(found); tried += 1) {
+    const others = Float64Array.from(keys);
+    const changes = 1 + Math.floor(next() * next() * Math.max(3, day.count / 4));
+    for (let change = 0; change < changes; change += 1) {
+      const task = Math.floor(next() * day.count);
+      others[task] = (others[task] ?? 0) + (next() - 0.5) * spread;
+    }
+    const calls = called.map((from, one) => {
+      if (next() < 0.6) return from;
+      // Called for when one of his tasks began in the best order, or for when any other task ended there, or as soon as can be.
+      const tasks = day.attending[one] ?? [];
+      if (next() < 0.2) return soonest[one] ?? 0;
+      const pick = next() < 0.5 ? (tasks[Math.floor(next() * tasks.length)] ?? 0) : Math.floor(next() * day.count);
+      const at = found.begins[pick] ?? 0;
+      return Math.max(soonest[one] ?? 0, at + (tasks.includes(pick) ? 0 : (day.minutes[pick] ?? 0)));
+    });
+    consider(others, calls);
+  }
+  // A short day is proven by walking all orders, where what is asked for is its end.
+  const proof = day.count <= MOST_PROVEN && found.missing === 0 && found.end > end ? provenEnd(day, reach, found.end, end) : null;
+  if (proof?.begins !== undefined && wish === "day first") found = triedOf(day, proof.begins);
+  const least = Math.max(end, proof?.end ?? end);
+  const settled = [...day.ids.entries()];
+  return {
+    begins: new Map(settled.flatMap(([task, id]) => ((found.begins[task] ?? NOWHERE) < 0 ? [] : [[id, found.begins[task] ?? 0] as const]))),
+    unplaced: settled.flatMap(([task, id]) => ((found.begins[task] ?? NOWHERE) < 0 ? [id] : [])),
+    length: found.end - day.from,
+    attendance: found.attendance,
+    atLeast: { length: least - day.from, attendance },
+  };
+};

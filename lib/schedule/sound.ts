@@ -1,0 +1,90 @@
+import { reachOf } from "./bounds.ts";
+import { type Indexed, indexed } from "./indexed.ts";
+import type { DayProblem, Minute } from "./problem.ts";
+
+/** Why a day cannot be put in order, as data: who words it knows what tasks and resources are called. */
+export type DayFault =
+  | { readonly kind: "not a time"; readonly task: string; readonly given: number }
+  | { readonly kind: "unknown"; readonly task: string; readonly names: string }
+  | { readonly kind: "waits for itself"; readonly tasks: readonly string[] }
+  | { readonly kind: "more than there is"; readonly task: string; readonly resource: string; readonly wants: number; readonly has: number }
+  | { readonly kind: "not in store"; readonly task: string; readonly store: string; readonly wants: number; readonly gives: number }
+  | { readonly kind: "too long"; readonly task: string; readonly minutes: number; readonly longest: number }
+  /** A beginning or end that is asked for and cannot be, with the nearest that can. */
+  | { readonly kind: "cannot begin so early"; readonly task: string; readonly asked: Minute; readonly nearest: Minute }
+  | { readonly kind: "cannot end so early"; readonly task: string; readonly asked: Minute; readonly nearest: Minute };
+
+const isTime = (value: number): boolean => Number.isInteger(value) && value >= 0;
+
+const numbersOf = ({ tasks, orders }: DayProblem): readonly DayFault[] => [
+  ...tasks.flatMap(({ id, minutes, uses, earliest = 0, latest = 0 }): readonly DayFault[] =>
+    [minutes, earliest, latest, ...uses.map(({ after = 0 }) => after)].flatMap((given) =>
+      isTime(given) ? [] : [{ kind: "not a time", task: id, given }],
+    ),
+  ),
+  ...orders.flatMap(({ after, gap = 0 }): readonly DayFault[] => (isTime(gap) ? [] : [{ kind: "not a time", task: after, given: gap }])),
+];
+
+const namesOf = ({ tasks, orders, resources, stores }: DayProblem): readonly DayFault[] => {
+  const [known, own, kept] = [tasks, resources, stores].map(
+    (list: readonly { readonly id: string }[]) => new Set(list.map(({ id }) => id)),
+  );
+  const unknown = (task: string, names: string, set: ReadonlySet<string> | undefined): readonly DayFault[] =>
+    set?.has(names) === true ? [] : [{ kind: "unknown", task, names }];
+  return [
+    ...tasks.flatMap(({ id, uses, draws = [] }) => [
+      ...uses.flatMap(({ resource }) => unknown(id, resource, own)),
+      ...draws.flatMap(({ store }) => unknown(id, store, kept)),
+    ]),
+    ...orders.flatMap(({ before, after }) => [...unknown(after, before, known), ...unknown(before, after, known)]),
+  ];
+};
+
+const amountsOf = ({ tasks, resources, stores }: DayProblem): readonly DayFault[] =>
+  tasks.flatMap(({ id, uses, draws = [] }): readonly DayFault[] => [
+    ...uses.flatMap(({ resource, amount }): readonly DayFault[] => {
+      const has = resources.find((one) => one.id === resource)?.capacity ?? 0;
+      return amount > has + 1e-9 ? [{ kind: "more than there is", task: id, resource, wants: amount, has }] : [];
+    }),
+    ...draws.flatMap(({ store, amount, wants = 0 }): readonly DayFault[] => {
+      const own = stores.find((one) => one.id === store);
+      if (own === undefined) return [];
+      const most = own.refill > 0 ? own.holds : own.first;
+      const needs = Math.max(wants, amount + own.floor);
+      return needs > most + 1e-9
+        ? [{ kind: "not in store", task: id, store, wants: needs - own.floor, gives: Math.max(0, most - own.floor) }]
+        : [];
+    }),
+  ]);
+
+const lengthsOf = (day: Indexed): readonly DayFault[] =>
+  day.ids.flatMap((task, at): readonly DayFault[] => {
+    const longest = Math.max(0, ...(day.open[at] ?? []).map(({ from, to }) => to - from));
+    const minutes = day.minutes[at] ?? 0;
+    return minutes > longest ? [{ kind: "too long", task, minutes, longest }] : [];
+  });
+
+/** Times that are asked for against what must be done before; by precedence and opening times alone, which need no search. */
+const timesOf = ({ tasks }: DayProblem, day: Indexed, heads: readonly Minute[]): readonly DayFault[] =>
+  tasks.flatMap(({ id, minutes, latest }, at): readonly DayFault[] => {
+    const ends = (heads[at] ?? 0) + minutes;
+    if (latest === undefined || ends <= latest || !Number.isFinite(ends)) return [];
+    return (day.earliest[at] ?? 0) + minutes > latest
+      ? [{ kind: "cannot begin so early", task: id, asked: latest - minutes, nearest: day.earliest[at] ?? 0 }]
+      : [{ kind: "cannot end so early", task: id, asked: latest, nearest: ends }];
+  });
+
+/**
+ * Everything that keeps a problem from being put in order whatever the order: times that are none, names that lead nowhere, tasks that wait for
+ * themselves, more wanted at once than there is, starts that no full store gives, tasks longer than any opening time, ends asked for before they can be.
+ * Pure.
+ */
+export const faultsIn = (problem: DayProblem): readonly DayFault[] => {
+  const first = [...numbersOf(problem), ...namesOf(problem)];
+  if (first.length > 0) return first;
+  const day = indexed(problem);
+  const waiting = day.ids.filter((_, task) => !day.topological.includes(task));
+  if (waiting.length > 0) return [{ kind: "waits for itself", tasks: waiting }];
+  const second = [...amountsOf(problem), ...lengthsOf(day)];
+  return second.length > 0 ? second : timesOf(problem, day, reachOf(day).head);
+};

@@ -1,0 +1,44 @@
+import { describe, expect, test } from "vitest";
+import { ordered } from "../../lib/schedule/search.ts";
+import { faultsIn } from "../../lib/schedule/sound.ts";
+import { provenByHighs } from "./exact.ts";
+import { breaches } from "./judge.ts";
+import { anyDay, referenceDay } from "./problems.ts";
+
+describe("any day", () => {
+  test.each(Array.from({ length: 120 }, (_, seed) => seed + 1))(
+    "%i: keeps everything that binds it, and no bound lies over what was found",
+    (seed) => {
+      const day = anyDay(seed, 4 + (seed % 30));
+      if (faultsIn(day).length > 0) return;
+      for (const wish of ["day first", "attendance first"] as const) {
+        const order = ordered(day, wish, 150);
+        expect(breaches(day, order.begins)).toEqual([]);
+        expect([...order.begins.keys(), ...order.unplaced].sort()).toEqual(day.tasks.map(({ id }) => id).sort());
+        if (order.unplaced.length > 0) continue;
+        expect(order.atLeast.length).toBeLessThanOrEqual(order.length);
+        expect(order.atLeast.attendance).toBeLessThanOrEqual(order.attendance);
+      }
+    },
+  );
+
+  test("the same day is put into the same order", () => {
+    const day = referenceDay(3, 34, 7);
+    expect(ordered(day, "day first", 300)).toEqual(ordered(structuredClone(day), "day first", 300));
+  });
+});
+
+describe("against another solver", () => {
+  test.each(Array.from({ length: 8 }, (_, seed) => seed + 1))(
+    "a day of twelve tasks, %i, ends no later than HiGHS proves it must, and says so",
+    async (seed) => {
+      const day = referenceDay(2, 12, seed);
+      const order = ordered(day, "day first");
+      expect(breaches(day, order.begins)).toEqual([]);
+      const proven = await provenByHighs(day, order.length);
+      expect(order.length).toBe(proven);
+      expect(order.atLeast.length).toBe(proven);
+    },
+    120_000,
+  );
+});
