@@ -1,6 +1,7 @@
 import { formatNumber } from "../units/units.ts";
 import { type Band, headed } from "./band.ts";
 import { type DayAxis, ground } from "./dayAxis.ts";
+import { rounded } from "./hatching.ts";
 import type { Point, Shape, Strokes } from "./shapes.ts";
 
 const TALL = 54;
@@ -30,7 +31,7 @@ export const courseBand = (axis: DayAxis, { name, most, least, lines, named }: C
   headed(axis, name, {
     height: TALL + GAP,
     shapes: (top) => {
-      const y = (amount: number): number => top + TALL - ((amount - least) * TALL) / (most - least || 1);
+      const y = (amount: number): number => rounded(top + TALL - ((amount - least) * TALL) / (most - least || 1));
       return [
         ...ground(axis, top, TALL),
         {

@@ -3,14 +3,15 @@ import { capital } from "../plan/say.ts";
 import type { Minute, Span } from "../schedule/problem.ts";
 import { type Band, headed } from "./band.ts";
 import { clockSpan, type DayAxis, dayAt, ground } from "./dayAxis.ts";
-import { hatching } from "./hatching.ts";
-import { widthOf } from "./lettering.ts";
+import { hatching, rounded } from "./hatching.ts";
+import { ROOM, widthOf } from "./lettering.ts";
 import type { Leading, Plain, Strokes, Words } from "./shapes.ts";
 
 /** So tall that a short word can be written upwards. */
-const BAR = 28;
+const BAR = 29;
 const BETWEEN = 2;
-const SIZE = 9;
+/** Of references; words are a little smaller, since they are longer. */
+const [SIZE, SMALLER] = [9, 8] as const;
 /** A bar narrower than this has no room for a word, not even for one that is written upwards. */
 const NARROWEST = 7.5;
 /** Above the bars: hot stops. Beneath: where a channel is blind, how long a technician attends. */
@@ -20,9 +21,9 @@ const RESTART_APART = 3.5;
 /** The id of a task's row where its day is told as a table. An id of a page has no spaces. */
 export const rowOf = (task: string): string => `task-${task.replace(/[^\w-]/g, "-")}`;
 
-/** What a bar is called, the best first: its reference; else the first words of what it is, or of the part of the day. */
+/** What a bar is called, the best first: its reference; else the first words of what it is, or the part of the day, or the first word of that. */
 const namesOf = ({ ref, what, phase }: DayLine): readonly string[] =>
-  ref === undefined ? [what.split(/[,:;(]/)[0]?.trim() ?? "", capital(phase.split("-")[0] ?? "")] : [ref];
+  ref === undefined ? [what.split(/[,:;(]/)[0]?.trim() ?? "", capital(phase), capital(phase.split("-")[0] ?? "")] : [ref];
 
 /** The lanes that a task takes, of some kinds or of all. */
 export const lanesOf = ({ lanes }: DayPlan, { takes }: DayLine, ...kinds: readonly DayLane["kind"][]): readonly DayLane[] =>
@@ -87,28 +88,30 @@ const hatchedPart = ({ restart, end }: Across, y: number, height: number): reado
   restart < end && height > 0 ? restartOf(restart, y, end - restart, height) : [];
 
 /** A word in the middle of a width, across or upwards. Letters reach about a third of their height below the middle of a line. */
-const inside = (words: string, x: number, width: number, y: number): Words | null => {
-  const wide = widthOf(words, SIZE);
-  const [middle, down] = [y + BAR / 2, SIZE * 0.35];
-  const common = { words, size: SIZE, anchor: "middle" } as const;
-  if (wide + 1 <= width) return { ...common, at: [x + width / 2, middle + down] };
-  return width >= NARROWEST && wide <= BAR ? { ...common, at: [x + width / 2 + down, middle], turned: true } : null;
+const inside = (words: string, size: number, x: number, width: number, y: number): Words | null => {
+  const wide = widthOf(words, size);
+  const [middle, down] = [y + BAR / 2, size * 0.35];
+  const common = { words, size, anchor: "middle" } as const;
+  if (wide + 1 <= width) return { ...common, at: [rounded(x + width / 2), rounded(middle + down)] };
+  return width >= NARROWEST && wide * ROOM <= BAR ? { ...common, at: [rounded(x + width / 2 + down), middle], turned: true } : null;
 };
 
 /**
  * The name of a bar with its restart: the name stands in the task, else behind the bar where that is free, else upwards over the whole
  * bar, the hatching left out for it. Where there is no room the table has it.
  */
-const namedBar = (names: readonly string[], across: Across, y: number): readonly Plain[] => {
+const namedBar = (line: DayLine, across: Across, y: number): readonly Plain[] => {
   const { x, restart, end, free } = across;
   const hatched = hatchedPart(across, y, BAR);
-  for (const words of names) {
-    const word = inside(words, x, restart - x, y);
+  const size = line.ref === undefined ? SMALLER : SIZE;
+  for (const words of namesOf(line)) {
+    const wide = widthOf(words, size);
+    const word = inside(words, size, x, restart - x, y);
     if (word !== null) return [...hatched, word];
-    if (widthOf(words, SIZE) + 4 <= free - end) return [...hatched, { words, at: [end + 2, y + BAR / 2 + SIZE * 0.35], size: SIZE }];
-    const over = inside(words, x, end - x, y);
+    if (wide * ROOM + 4 <= free - end) return [...hatched, { words, at: [rounded(end + 2), rounded(y + BAR / 2 + size * 0.35)], size }];
+    const over = inside(words, size, x, end - x, y);
     if (over?.turned === true) {
-      const room = (BAR - widthOf(words, SIZE) - 2) / 2;
+      const room = (BAR - wide - 2) / 2;
       return [...hatchedPart(across, y, room), ...hatchedPart(across, y + BAR - room, room), over];
     }
   }
@@ -152,16 +155,9 @@ export const blindMark = (x: number, end: number, y: number): Strokes => ({
   pen: "dotted",
 });
 
-/** From where to where somebody attends. */
-export const bracket = (x: number, end: number, y: number): Strokes => ({
-  strokes: [
-    [
-      [x, y - 4],
-      [x, y],
-      [end, y],
-      [end, y - 4],
-    ],
-  ],
+/** From where to where somebody attends; where he was there before or stays after, that end is open. */
+export const bracket = (x: number, end: number, y: number, comes = true, goes = true): Strokes => ({
+  strokes: [[...(comes ? [[x, y - 4] as const] : []), [x, y], [end, y], ...(goes ? [[end, y - 4] as const] : [])]],
   pen: "heavy",
 });
 
@@ -186,12 +182,15 @@ const barShapes = (plan: DayPlan, axis: DayAxis, lane: DayLane, bar: Bar, bars: 
     says: saysOf(plan, line),
     ...(leads?.id === lane.id ? {} : { again: true }),
     shapes: [
-      { box: [x, y, end - x, BAR], covering: true, ...(line.grave === true ? { heavy: true } : {}) },
-      ...namedBar(namesOf(line), { x, restart, end, free: at(Math.min(axis.span.to, ...later)) }, y),
+      { box: [x, y, rounded(end - x), BAR], covering: true, ...(line.grave === true ? { heavy: true } : {}) },
+      ...namedBar(line, { x, restart, end, free: at(Math.min(axis.span.to, ...later)) }, y),
       ...marks,
     ],
   };
 };
+
+const attending = ({ span, x }: DayAxis, { from, to }: Span, y: number): Strokes =>
+  bracket(x(Math.max(from, span.from)), x(Math.min(to, span.to)), y, from >= span.from, to <= span.to);
 
 /** A lane in a time with its tasks; null where it has none then. */
 const laneBand = (plan: DayPlan, axis: DayAxis, lane: DayLane, ofDay: readonly DayLine[]): Band | null => {
@@ -203,14 +202,11 @@ const laneBand = (plan: DayPlan, axis: DayAxis, lane: DayLane, ofDay: readonly D
   const attends = attendanceOf(ofDay, lane.id);
   return headed(axis, nameOf(lane, attends), {
     height: above + tall + BENEATH + GAP,
-    shapes: (top) => {
-      const [from, to] = [Math.max(attends?.from ?? 0, axis.span.from), Math.min(attends?.to ?? 0, axis.span.to)];
-      return [
-        ...ground(axis, top, above + tall + BENEATH),
-        ...bars.map((bar) => barShapes(plan, axis, lane, bar, bars, top + above)),
-        ...(lane.kind === "technician" ? [bracket(axis.x(from), axis.x(to), top + above + tall + BENEATH - 1)] : []),
-      ];
-    },
+    shapes: (top) => [
+      ...ground(axis, top, above + tall + BENEATH),
+      ...bars.map((bar) => barShapes(plan, axis, lane, bar, bars, top + above)),
+      ...(lane.kind === "technician" && attends !== null ? [attending(axis, attends, top + above + tall + BENEATH - 1)] : []),
+    ],
   });
 };
 

@@ -8,7 +8,7 @@ import { courseBand } from "./dayCourse.ts";
 /** So much is left free above the highest line. */
 const ROOM = 1.08;
 
-const kw = (value: number): string => `${formatNumber(value, 0)} kW`;
+const kw = (value: number): string => `${formatNumber(value, 0)}\u00a0kW`;
 
 /** Rated kW on the board from minute to minute within a time; nothing where it is not told that early. */
 const stepsWithin = ({ steps }: LoadCourse, { from, to }: Span): LoadCourse["steps"] => {
@@ -30,7 +30,7 @@ export const loadTold = (load: LoadCourse, span: Span): LoadTold => {
   return {
     needed: kw(load.neededKw),
     least: `${kw(rated)} from ${clock(at)}`,
-    limit: `${kw((rated * load.limitPercent) / 100)}, ${formatNumber(load.limitPercent, 0)} % of it`,
+    limit: `${kw((rated * load.limitPercent) / 100)}, ${formatNumber(load.limitPercent, 0)}\u00a0% of it`,
   };
 };
 

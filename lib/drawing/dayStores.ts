@@ -30,7 +30,7 @@ const unitOf = ({ gauge }: StoreCourse): string => gauge?.unit ?? "starts";
 /** A level in words: "24.5 bar", "1 start". */
 const levelWords = (store: StoreCourse, level: number): string => {
   const amount = formatNumber(onGauge(store, level), 1);
-  return `${amount} ${store.gauge === undefined && amount === "1" ? "start" : unitOf(store)}`;
+  return `${amount}\u00a0${store.gauge === undefined && amount === "1" ? "start" : unitOf(store)}`;
 };
 
 /** A store in words: what it holds, its floor, and the lowest and highest that it comes to within a time. */
