@@ -19,8 +19,11 @@ const whoOf = (plan: DayPlan, line: DayLine): string =>
     })
     .join("; ");
 
+const counted = (count: number, one: string, many: string): readonly string[] =>
+  count === 0 ? [] : [`${count} ${count === 1 ? one : many}`];
+
 const startsOf = ({ starts, hotStops }: DayLine): string =>
-  [...(starts > 0 ? [String(starts)] : []), ...(hotStops > 0 ? [`${hotStops} hot ${hotStops === 1 ? "stop" : "stops"}`] : [])].join(", ");
+  [...counted(starts, "start", "starts"), ...counted(hotStops, "hot stop", "hot stops")].join(", ");
 
 /** What somebody must know of a task before it begins. */
 const heedOf = ({ grave, blind }: DayLine): readonly string[] => [
@@ -44,7 +47,7 @@ const Row = ({ plan, line }: { readonly plan: DayPlan; readonly line: DayLine })
     </td>
     <td data-label="Who">{whoOf(plan, line)}</td>
     <td data-label="Restart and reinstatement">{line.restart > 0 ? clockSpan(line.ends - line.restart, line.ends) : ""}</td>
-    <td data-label="Starts">{startsOf(line)}</td>
+    <td data-label="Starts and hot stops">{startsOf(line)}</td>
   </tr>
 );
 
@@ -61,7 +64,7 @@ export const DayTable = ({ plan, day }: Props) => (
           <th scope="col">What and how</th>
           <th scope="col">Who</th>
           <th scope="col">Restart and reinstatement</th>
-          <th scope="col">Starts</th>
+          <th scope="col">Starts and hot stops</th>
         </tr>
       </thead>
       <tbody>

@@ -57,6 +57,9 @@ export interface Drawing {
   readonly shapes: readonly Shape[];
 }
 
+/** Two narrow drawings stand side by side; a wide one stands alone. */
+export const isWide = ({ width }: Drawing): boolean => width > 300;
+
 /** All shapes, also those that lead somewhere. */
 export const plainIn = ({ shapes }: Pick<Drawing, "shapes">): readonly Plain[] =>
   shapes.flatMap((shape) => ("shapes" in shape ? shape.shapes : [shape]));

@@ -214,6 +214,8 @@ test("what the courses show is told in figures, between the points too", () => {
   });
   // From 7.3 at 09:50 to 8 at 10:30: half of it gained at 10:10.
   expect(storeTold(air, { from: 610, to: 620 }).lowest).toBe("27.3\u00a0bar at 10:10");
+  // A time that begins with a start begins after it: 6, and 1.5 more in the next 45 minutes.
+  expect(storeTold(air, { from: 630, to: 640 }).highest).toBe("24.7\u00a0bar at 10:40");
   expect(storeTold(battery, first).lowest).toBe("6\u00a0starts at 08:00");
   expect(storeTold({ ...battery, floor: 1 }, first).floor).toBe("1\u00a0start");
   expect(loadTold(load, first)).toEqual({

@@ -43,7 +43,7 @@ test("the table tells what the marks of the drawing mean", () => {
   const table = renderToStaticMarkup(<DayTable plan={plan} day={0} />);
   const row = (id: string): string => (new RegExp(`<tr id="${id}">(.*?)</tr>`, "s").exec(table)?.[1] ?? "").replace(/<[^>]+>/g, " ");
   expect(row("task-T3")).toMatch(/09:25 to 10:00 .*T3 .*Generator 1 .*Low lube-oil pressure .*The channel is blind meanwhile\./);
-  expect(row("task-T3")).toMatch(/Inspector until 09:50; Technician for .*; Engineers of the ship .*09:50 to 10:00 .*1, 1 hot stop/);
+  expect(row("task-T3")).toMatch(/Inspector until 09:50; Technician for .*; Engineers of the ship .*09:50 to 10:00 .*1 start, 1 hot stop/);
   expect(row("task-T5")).toContain("It wants the inspector’s consent.");
   expect(table).toContain("24\u00a0bar at 10:30");
   expect(table).toContain("1000\u00a0kW from 09:05");

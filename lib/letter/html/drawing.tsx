@@ -1,5 +1,5 @@
 import type { ReactElement } from "react";
-import { type Drawing as Drawn, type Leading, PENS, type Plain, pathOf, plainIn } from "../../drawing/shapes.ts";
+import { type Drawing as Drawn, isWide, type Leading, PENS, type Plain, pathOf, plainIn } from "../../drawing/shapes.ts";
 
 const penOf = ({ heavy }: { readonly heavy?: true }) => (heavy === true ? PENS.heavy : PENS.usual);
 /** The ground of the page, where it has one of its own. */
@@ -51,7 +51,7 @@ const Shapes = ({ shapes }: { readonly shapes: readonly Plain[] }): ReactElement
 export const Drawing = ({ drawing }: { readonly drawing: Drawn }): ReactElement => {
   const { width, height, says } = drawing;
   return (
-    <svg className="drawing" viewBox={`0 0 ${width} ${height}`} role="img" aria-label={says}>
+    <svg className={isWide(drawing) ? "drawing wide" : "drawing"} viewBox={`0 0 ${width} ${height}`} role="img" aria-label={says}>
       <title>{says}</title>
       <Shapes shapes={plainIn(drawing)} />
     </svg>

@@ -1,12 +1,10 @@
 import { G, Line, Path, Rect, Svg, Text, View } from "@react-pdf/renderer";
 import type { ReactElement } from "react";
-import { type Drawing as Drawn, PENS, type Plain, pathOf, plainIn } from "../../drawing/shapes.ts";
+import { type Drawing as Drawn, isWide, PENS, type Plain, pathOf, plainIn } from "../../drawing/shapes.ts";
 import { FAMILY, INK, styles } from "./style.ts";
 
 /** Two drawings fit the width of the page. */
 const SCALE = 0.85;
-/** Two of this width stand side by side; a wider one stands alone. */
-const SIDE_BY_SIDE = 300;
 
 const PAPER = "#ffffff";
 const penOf = ({ heavy }: { readonly heavy?: true }) => (heavy === true ? PENS.heavy : PENS.usual);
@@ -47,7 +45,7 @@ const DrawingView = ({ drawing }: { readonly drawing: Drawn }): ReactElement => 
 
 /** Drawings side by side; wide ones beneath each other, each whole on its page. */
 export const Drawings = ({ drawings }: { readonly drawings: readonly Drawn[] }): ReactElement => {
-  const wide = drawings.some(({ width }) => width > SIDE_BY_SIDE);
+  const wide = drawings.some(isWide);
   return (
     <View style={wide ? styles.drawingsBeneath : styles.drawings} wrap={wide}>
       {drawings.map((drawing) => (
