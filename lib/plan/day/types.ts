@@ -128,12 +128,15 @@ export interface LoadCourse {
   readonly steps: readonly (readonly [from: Minute, ratedKw: number])[];
 }
 
-/** How good an order is: minutes from the first task to the end of the last, and that technicians attend, each with what none can be under. */
+/** How good an order is: when it ends and how long technicians attend, each with what no order can be under. */
 export interface DayQuality {
-  readonly length: number;
-  readonly atLeastLength: number;
+  readonly ends: Minute;
+  readonly noneEndsBefore: Minute;
+  /** Minutes of work between the two. */
+  readonly lengthGap: number;
+  /** Minutes that all technicians are there together, by day where it takes several. */
   readonly attendance: number;
-  readonly atLeastAttendance: number;
+  readonly attendanceGap: number;
 }
 
 /** The order of the day. Plain data. */
