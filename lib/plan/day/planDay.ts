@@ -15,10 +15,18 @@ const without = (problem: DayProblem, tasks: readonly DayTask[], dropped: Readon
   if (dropped.size === 0) return problem;
   const kept = tasks.filter(({ ref, id }) => !(ref !== undefined && dropped.has(ref)) && !dropped.has(id));
   const tested = new Set(kept.flatMap(({ ref, set }) => (ref === undefined || set === null ? [] : [set])));
+  const attending = (id: string): readonly string[] =>
+    problem.tasks
+      .find((task) => task.id === id)
+      ?.uses.flatMap(({ resource }) => (problem.attending.includes(resource) ? [resource] : [])) ?? [];
   const wanted = (id: string): boolean => problem.tasks.some((task) => task.id === id);
-  const uses = (resource: string): boolean =>
-    problem.tasks.some(
-      (task) => kept.some(({ id, ref }) => id === task.id && ref !== undefined) && task.uses.some((use) => use.resource === resource),
+  /** Whether a test that is kept takes somebody, on one set or on any. */
+  const uses = (resource: string, on?: number | null): boolean =>
+    kept.some(
+      ({ id, ref, set }) =>
+        ref !== undefined &&
+        (on === undefined || set === on) &&
+        problem.tasks.some((task) => task.id === id && task.uses.some((use) => use.resource === resource)),
     );
   const runs = new Set(
     kept.flatMap(({ ref, set, phase }) => (ref === undefined || set === null || phase === "at rest" || phase === "recovery" ? [] : [set])),
@@ -28,6 +36,7 @@ const without = (problem: DayProblem, tasks: readonly DayTask[], dropped: Readon
       .filter(({ id, ref, set, phase }) => {
         if (!wanted(id)) return false;
         if (ref !== undefined) return true;
+        if (phase === "codes cleared") return attending(id).some((resource) => uses(resource, set));
         if (set !== null) return tested.has(set) && (phase !== "start" || runs.has(set));
         if (id === "get under way" || id === "alongside again")
           return kept.some((one) => one.ref !== undefined && one.phase === "under way");
@@ -48,13 +57,11 @@ const without = (problem: DayProblem, tasks: readonly DayTask[], dropped: Readon
   };
 };
 
-/** Resources that people's hours bind: extended where more time is looked for. */
-const lengthened = (problem: DayProblem, work: readonly Span[], extend: (open: readonly Span[]) => readonly Span[]): DayProblem => {
-  const last = work.at(-1)?.to ?? 0;
-  return {
-    ...problem,
-    resources: problem.resources.map((one) => (one.open.some(({ to }) => to === last) ? { ...one, open: extend(one.open) } : one)),
-  };
+/** A problem in which all that is there to the end of the last day is there for longer, by what `extend` makes of its times. */
+const lengthened = (problem: DayProblem, { work, days }: DrawnUp, extend: (open: readonly Span[]) => readonly Span[]): DayProblem => {
+  const [end, morning] = [work.at(-1)?.to, days.at(-1)?.from];
+  const lasts = (open: readonly Span[]): boolean => open.some(({ from, to }) => to === end || from === morning);
+  return { ...problem, resources: problem.resources.map((one) => (lasts(one.open) ? { ...one, open: extend(one.open) } : one)) };
 };
 
 /** Minutes of work between two moments. */
@@ -99,21 +106,22 @@ const moreTime = (problem: DayProblem, trying: Trying): string => {
   const last = setup.days.at(-1);
   if (last === undefined) return "";
   const until = last.from + LONGEST_DAY_HOURS * 60;
-  const longer = lengthened(problem, setup.work, (open) =>
-    open.map((span, place) => (place === open.length - 1 ? { ...span, to: Math.max(span.to, until) } : span)),
+  const end = setup.work.at(-1)?.to;
+  const longer = lengthened(problem, setup, (open) =>
+    open.map((span) => (span.to === end ? { ...span, to: Math.max(span.to, until) } : span)),
   );
   const order = faultsIn(longer).length === 0 ? solved(longer, setup.sequences, wish, LOOK).order : null;
   if (order !== null && order.unplaced.length === 0) {
     const ends = Math.max(...[...order.begins].map(([id, at]) => at + (problem.tasks.find((task) => task.id === id)?.minutes ?? 0)));
     return `all would fit if the work went on until ${momentWords(ends, setup.days)}`;
   }
-  for (const days of [1, 2, 3]) {
-    const next = setup.work.filter(({ from }) => from >= Math.floor(last.from / A_DAY) * A_DAY);
-    const more = lengthened(problem, setup.work, (open) => [
+  for (const days of [1, 2, 3, 4, 5, 6]) {
+    const midnight = Math.floor(last.from / A_DAY) * A_DAY;
+    const more = lengthened(problem, setup, (open) => [
       ...open,
-      ...Array.from({ length: days }, (_, day) =>
-        next.map(({ from, to }) => ({ from: from + (day + 1) * A_DAY, to: to + (day + 1) * A_DAY })),
-      ).flat(),
+      ...Array.from({ length: days }, (_, day) => (day + 1) * A_DAY).flatMap((later) =>
+        open.filter(({ from }) => from >= midnight).map(({ from, to }) => ({ from: from + later, to: to + later })),
+      ),
     ]);
     if (placesAll(more, trying)) return `all would fit with ${days} ${days === 1 ? "day" : "days"} more`;
   }
@@ -178,14 +186,17 @@ const soundOf = (setup: DrawnUp, asked: AskedTimes): Sound => {
     const told = setup.tasks.find(({ id }) => id === task);
     // A whole test goes, not half of it.
     dropped.add(told?.ref ?? task);
-    leftOut.push({
-      ...(told?.ref === undefined ? {} : { ref: told.ref }),
-      what: whatOf(told, setup, task),
-      why: faultWords(fault, naming),
-    });
+    const why = faultWords(fault, naming);
+    leftOut.push(...(told?.ref === undefined ? [{ what: whatOf(told, setup, task), why }] : leftOutOf(told.ref, setup, why)));
     if (told === undefined) problem = { ...problem, tasks: problem.tasks.filter(({ id }) => id !== task) };
   }
   return { problem: { ...problem, tasks: [], orders: [] }, leftOut, refused, pins };
+};
+
+/** A test that is left out, with those that would be done in the same act. */
+const leftOutOf = (ref: string, setup: DrawnUp, why: string): readonly LeftOut[] => {
+  const told = setup.tasks.find((task) => task.ref === ref);
+  return [ref, ...(told?.also ?? [])].map((one) => ({ ref: one, what: whatOf(told, setup, ref), why }));
 };
 
 const whatOf = (told: DayTask | undefined, setup: DrawnUp, id: string): string => {
@@ -293,12 +304,7 @@ export const dayOf = (setup: DrawnUp, asked: AskedTimes = setup.asked, tries = T
     const time = moreTime(problem, trying);
     const rest = without(problem, setup.tasks, out);
     const why = ["it does not fit into the time there is", ...(time === "" ? [] : [time])].join("; ");
-    late = setup.leastFirst
-      .filter((ref) => out.has(ref))
-      .map((ref) => {
-        const told = setup.tasks.find((task) => task.ref === ref);
-        return { ref, what: whatOf(told, setup, ref), why };
-      });
+    late = setup.leastFirst.filter((ref) => out.has(ref)).flatMap((ref) => leftOutOf(ref, setup, why));
     if (placesAll(rest, trying)) problem = rest;
     else {
       late = [...late, { what: "The day itself", why: nothingFits(problem, setup) }];

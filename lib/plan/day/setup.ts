@@ -61,8 +61,8 @@ const MOTORED = "rp-motoring";
 
 const draftTest = (test: TestTask, technicians: readonly Technician[], drafting: Drafting): Drafted => {
   const { input, carrying } = drafting;
-  const { protection: _, methods, startsAt: __, offBoard, cold, ...told } = test;
-  const everySet = test.phase === "recovery" ? input.plan.sets.map((___, set) => set) : [test.set];
+  const { protection: _, methods, startsAt: __, offBoard, cold, with: others, ...told } = test;
+  const everySet = test.phase === "recovery" ? input.plan.sets.map((___, set) => set) : [test.set, ...others];
   const motored = methods.some(({ id }) => id === MOTORED);
   const coldCarrier = cold && carrying.carriers.includes(test.set) && Number.isFinite(carrying.spare);
   return {
@@ -276,6 +276,16 @@ export interface DrawnUp extends DaySetup {
   readonly asked: AskedTimes;
 }
 
+/** Papers and briefs, then set by set phase by phase, then what is for all of them: as the trade would take them. */
+const inNaturalOrder = (drafted: readonly Drafted[]): readonly Drafted[] => {
+  const place = ({ told: { phase, set } }: Drafted): number => {
+    const rank = RANK.get(phase) ?? 0;
+    const late = phase === "recovery" || phase === "under way" || phase === "close-out";
+    return late ? 1_000_000 + rank : set === null ? rank : 1000 * (set + 1) + rank;
+  };
+  return [...drafted].sort((one, other) => place(one) - place(other));
+};
+
 /** Everything that is put in order for a visit, before any search. Pure. */
 export const drawnUp = (input: DayInput): DrawnUp => {
   const { plan, read } = input;
@@ -307,7 +317,7 @@ export const drawnUp = (input: DayInput): DrawnUp => {
   );
   const comes = [...new Map([...technicians.values()].flat().map((one) => [one.id, one])).values()];
   const underWay = tests.some(({ phase }) => phase === "under way");
-  const drafted: readonly Drafted[] = [
+  const drafted: readonly Drafted[] = inNaturalOrder([
     ...wholeVisit(drafting, underWay),
     ...comes.map((one) =>
       around(
@@ -331,7 +341,7 @@ export const drawnUp = (input: DayInput): DrawnUp => {
       ),
     ),
     ...tests.map((test) => draftTest(test, techniciansFor(test.methods, test.set, input), drafting)),
-  ];
+  ]);
   const told = drafted.map((one) => one.told);
   const orders = ordersOf(told, tests, comes);
   const chains = Math.max(1, Math.min(carrying.atOnce, carrying.carriers.length));

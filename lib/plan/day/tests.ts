@@ -3,7 +3,7 @@ import { effortOf } from "../effort.ts";
 import { setIn, testsOf } from "../places.ts";
 import { capital } from "../say.ts";
 import type { PlanProtection } from "../schema.ts";
-import { answerOn, type DayInput, isSteam } from "./input.ts";
+import { answerOn, type DayInput, isSteam, roleOf } from "./input.ts";
 import { USUAL_MINUTES } from "./times.ts";
 import type { DayTask, Phase } from "./types.ts";
 
@@ -13,8 +13,12 @@ const STOPS: ReadonlySet<string> = new Set(["handStop", "fuelShutOff", "fireRele
 /** Tests that are nothing but starts: none of them is followed by a restart. */
 const STARTS: ReadonlySet<string> = new Set(["emergencyStart", "lossOfPower"]);
 
+/** Valves of one control are shut for all its sets together; these are at rest, or fed otherwise, and started afterwards. */
+const TOGETHER = "fs-together";
+
 /** In which part of the day a method is done. */
-export const phaseOf = (kind: string, { setIs, needs, stops }: Method): Phase => {
+export const phaseOf = (kind: string, { id, setIs, needs, stops }: Method): Phase => {
+  if (id === TOGETHER) return "at rest";
   switch (setIs) {
     case "cold":
     case "at rest":
@@ -45,6 +49,8 @@ export interface TestTask extends DayTask {
   readonly startsAt: readonly number[];
   /** Whether the set's breaker opens, or it is away from the board anyhow. */
   readonly offBoard: boolean;
+  /** Other sets on which the same act is done. */
+  readonly with: readonly number[];
 }
 
 const sum = (numbers: readonly number[]): number => numbers.reduce((total, one) => total + one, 0);
@@ -53,10 +59,11 @@ const taskOf = (protection: PlanProtection, phase: Phase, methods: readonly Meth
   const set = setIn(protection.at) ?? 0;
   const entry = input.rulebook.protections.find(({ kind }) => kind === protection.kind);
   const efforts = methods.map((method) => effortOf(method, answerOn(input, set)));
+  const together = methods.some(({ id }) => id === TOGETHER);
   const [minutes, starts, stops] = [
     sum(efforts.map((effort) => effort.minutes)),
-    sum(efforts.map((effort) => effort.starts)),
-    sum(efforts.map((effort) => effort.stops)),
+    together ? 0 : sum(efforts.map((effort) => effort.starts)),
+    together ? 0 : sum(efforts.map((effort) => effort.stops)),
   ];
   const onlyStarts = STARTS.has(protection.kind);
   const each = onlyStarts ? 0 : isSteam(input, set) ? USUAL_MINUTES.restartSteam : USUAL_MINUTES.restart;
@@ -83,13 +90,23 @@ const taskOf = (protection: PlanProtection, phase: Phase, methods: readonly Meth
     startsAt: Array.from({ length: starts }, (_, place) =>
       Math.floor(onlyStarts ? place * one : place * (one + each) + one + Math.min(each, USUAL_MINUTES.coolDown)),
     ),
+    with: [],
     offBoard: phase !== "on the board" || methods.some(({ proves }) => proves.final !== undefined && proves.final !== "open"),
   };
 };
 
+/** One act for all ship-service sets of a control: the first set's task stands for the others'. */
+const joined = (tasks: readonly TestTask[], input: DayInput): readonly TestTask[] => {
+  const together = tasks.filter(({ set, methods }) => methods.some(({ id }) => id === TOGETHER) && roleOf(input, set) === "ship service");
+  const [first, ...others] = together;
+  if (first === undefined || others.length === 0) return tasks;
+  const one = { ...first, also: others.map(({ ref }) => ref), with: others.map(({ set }) => set) };
+  return tasks.filter((task) => !others.includes(task)).map((task) => (task === first ? one : task));
+};
+
 /** Every planned test by the parts of the day in which its methods are done, in the order of the plan. */
-export const testTasks = (input: DayInput): readonly TestTask[] =>
-  testsOf(input.plan)
+export const testTasks = (input: DayInput): readonly TestTask[] => {
+  const tasks = testsOf(input.plan)
     .filter(({ decision }) => decision.outcome === "combination")
     .flatMap((protection) => {
       const entry = input.rulebook.protections.find(({ kind }) => kind === protection.kind);
@@ -105,3 +122,5 @@ export const testTasks = (input: DayInput): readonly TestTask[] =>
         ),
       );
     });
+  return joined(tasks, input);
+};

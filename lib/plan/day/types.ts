@@ -30,6 +30,8 @@ export interface DayTask {
   readonly set: number | null;
   /** Reference of the test; left out for what is none. */
   readonly ref?: string;
+  /** References of the tests of other sets that are done with it in one act. */
+  readonly also?: readonly string[];
   /** What it is: the protection, or "Walk-round, hold point: no leak". */
   readonly what: string;
   /** How it is done: the methods; or what is seen to. */
