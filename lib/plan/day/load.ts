@@ -20,11 +20,21 @@ export interface Carrying {
   readonly assumed: readonly Assumed[];
 }
 
-/** The ship-service sets that carry the ship, with an open defect left out. */
+/** Whether the shaft turns alongside for the tests, so that its generator can carry the ship. */
+const shaftTurns = ({ plan }: DayInput): boolean =>
+  plan.requests.some(({ need, neededBy }) => need === "shaft-turning" && neededBy.length > 0);
+
+/** The sets that can carry the ship: those for ship service, and a shaft generator whose shaft turns; one with an open defect is left out. */
 const carriersOf = (input: DayInput): readonly number[] =>
-  input.plan.sets.flatMap((_, set) =>
-    roleOf(input, set) === "ship service" && input.read.answers.get(`/sets/${set}/openDefects`) !== "some" ? [set] : [],
-  );
+  input.plan.sets.flatMap((_, set) => {
+    const role = roleOf(input, set);
+    const carries = role === "ship service" || (role === "shaft-driven" && shaftTurns(input));
+    return carries && input.read.answers.get(`/sets/${set}/openDefects`) !== "some" ? [set] : [];
+  });
+
+/** Whether the vessel confirmed that others keep its supply while sets are tested. */
+const isSparedAsConfirmed = ({ plan, read }: DayInput): boolean =>
+  plan.requests.some(({ need, ref }) => need === "set-available" && read.visit.confirmed.some(({ request }) => request === ref));
 
 /** How many of the largest may be away at once. */
 const countWithin = (powers: readonly number[], spare: number): number => {
@@ -44,7 +54,8 @@ export const carryingOf = (input: DayInput): Carrying => {
   const carriers = carriersOf(input);
   const limitPercent = read.visit.policy.loadLimit;
   const other = answers.get(plantAt.otherSources);
-  if (other !== undefined && other !== GENERATORS_ONLY) {
+  const elsewhere = other !== undefined && other !== GENERATORS_ONLY;
+  if (elsewhere || (carriers.length < 2 && isSparedAsConfirmed(input))) {
     return {
       load: null,
       spare: Number.POSITIVE_INFINITY,
@@ -52,7 +63,12 @@ export const carryingOf = (input: DayInput): Carrying => {
       weight: () => 0,
       carriers,
       assumed: [
-        { text: "The ship is carried by shore power, a battery or an inverter while sets are away from the board.", mark: "practice" },
+        {
+          text: elsewhere
+            ? "The ship is carried by shore power, a battery or an inverter while sets are away from the board."
+            : "The ship's supply is kept by others while sets are tested, as the vessel confirmed.",
+          mark: "practice",
+        },
       ],
     };
   }
@@ -85,7 +101,14 @@ export const carryingOf = (input: DayInput): Carrying => {
       return rated === 0 ? 0 : rated + (motored ? ((motoringPower(answers, set) ?? 0) * 100) / limitPercent : 0);
     },
     carriers,
-    assumed: [],
+    assumed: carriers.some((set) => roleOf(input, set) === "shaft-driven")
+      ? [
+          {
+            text: "The shaft generator carries the ship while other sets are away from the board; its shaft turns as agreed.",
+            mark: "practice",
+          },
+        ]
+      : [],
   };
 };
 

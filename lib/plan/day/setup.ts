@@ -468,7 +468,7 @@ const cannotBeSpared = (tests: readonly TestTask[], input: DayInput, { load, car
     const rest = load === null ? 0 : others.reduce((sum, set) => sum + (load.ratedKw.get(set) ?? 0), 0);
     const why =
       others.length === 0
-        ? "no other set is left to carry the ship; with shore power on the board, or the ship dead and safe, it could be done"
+        ? "no other set is left to carry the ship; with shore power on the board, or its supply kept otherwise and confirmed by the vessel, it could be done"
         : `the others cannot carry ${Math.round(load?.neededKw ?? 0)} kW within ${load?.limitPercent ?? 0} %; they could carry ${Math.floor((rest * (load?.limitPercent ?? 0)) / 100)} kW`;
     return { ref: test.ref, what: `${name}: ${test.what}`, why };
   });
