@@ -1,6 +1,7 @@
-import { clock, clockSpan } from "../../lib/drawing/dayAxis.ts";
-import { lanesOf, linesOfDay, rowOf, setNamesOf } from "../../lib/drawing/dayLanes.ts";
+import { clockSpan } from "../../lib/drawing/dayAxis.ts";
+import { lanesOf, linesOfDay, refsOf, rowOf, setNamesOf } from "../../lib/drawing/dayLanes.ts";
 import { longDate } from "../../lib/letter/words.ts";
+import { clockOf } from "../../lib/plan/day/times.ts";
 import type { DayLine, DayPlan } from "../../lib/plan/day/types.ts";
 import { DayCourses } from "./DayCourses.tsx";
 
@@ -15,7 +16,7 @@ const whoOf = (plan: DayPlan, line: DayLine): string =>
   lanesOf(plan, line, "inspector", "technician", "crew")
     .map(({ id, label }) => {
       const to = line.takes.find(({ lane }) => lane === id)?.to ?? line.ends;
-      return to < line.ends ? `${label} until ${clock(to)}` : label;
+      return to < line.ends ? `${label} until ${clockOf(to)}` : label;
     })
     .join("; ");
 
@@ -34,7 +35,7 @@ const heedOf = ({ grave, blind }: DayLine): readonly string[] => [
 const Row = ({ plan, line }: { readonly plan: DayPlan; readonly line: DayLine }) => (
   <tr id={rowOf(line.id)}>
     <th scope="row">{clockSpan(line.begins, line.ends)}</th>
-    <td data-label="Reference">{line.ref}</td>
+    <td data-label="Reference">{refsOf(line).join(", ")}</td>
     <td data-label="Set">{setNamesOf(plan, line)}</td>
     <td data-label="What and how">
       {line.what}

@@ -1,3 +1,4 @@
+import { clockOf } from "../plan/day/times.ts";
 import type { DayHours, DayPlan } from "../plan/day/types.ts";
 import type { Minute, Span } from "../schedule/problem.ts";
 import { hatching, rounded } from "./hatching.ts";
@@ -16,7 +17,6 @@ const BEHIND = 15;
 export const LETTERS = 10;
 
 const HOUR = 60;
-const DAY = 24 * HOUR;
 
 /** A time across a drawing. Lanes and courses share one. */
 export interface DayAxis {
@@ -29,13 +29,7 @@ export interface DayAxis {
   readonly closed: readonly Span[];
 }
 
-/** The time of day: "08:05". */
-export const clock = (at: Minute): string => {
-  const ofDay = ((Math.round(at) % DAY) + DAY) % DAY;
-  return `${String(Math.floor(ofDay / HOUR)).padStart(2, "0")}:${String(ofDay % HOUR).padStart(2, "0")}`;
-};
-
-export const clockSpan = (from: Minute, to: Minute): string => `${clock(from)} to ${clock(to)}`;
+export const clockSpan = (from: Minute, to: Minute): string => `${clockOf(from)} to ${clockOf(to)}`;
 
 /** What lies in a time, of times; nothing of those that only touch it. */
 const within = (spans: readonly Span[], { from, to }: Span): readonly Span[] =>
@@ -88,7 +82,7 @@ export const hourWords = (axis: DayAxis, y: number): readonly Shape[] => {
   const apart = (axis.right - axis.left) / (hours.length - 1);
   const every = Math.ceil((widthOf("00:00", LETTERS) + 4) / apart);
   return hours.flatMap((at, place): readonly Shape[] =>
-    place % every === 0 ? [{ words: clock(at), at: [axis.x(at), y], size: LETTERS, anchor: "middle" }] : [],
+    place % every === 0 ? [{ words: clockOf(at), at: [axis.x(at), y], size: LETTERS, anchor: "middle" }] : [],
   );
 };
 

@@ -21,9 +21,15 @@ const RESTART_APART = 3.5;
 /** The id of a task's row where its day is told as a table. An id of a page has no spaces. */
 export const rowOf = (task: string): string => `task-${task.replace(/[^\w-]/g, "-")}`;
 
-/** What a bar is called, the best first: its reference; else the first words of what it is, or the part of the day, or the first word of that. */
-const namesOf = ({ ref, what, phase }: DayLine): readonly string[] =>
-  ref === undefined ? [what.split(/[,:;(]/)[0]?.trim() ?? "", capital(phase), capital(phase.split("-")[0] ?? "")] : [ref];
+/** The references of a task: its own and those of the tests that are done with it. */
+export const refsOf = ({ ref, also = [] }: DayLine): readonly string[] => (ref === undefined ? [] : [ref, ...also]);
+
+/** What a bar is called, the best first: its references; else the first words of what it is, or the part of the day, or the first word of that. */
+const namesOf = (line: DayLine): readonly string[] => {
+  const { ref, also = [], what, phase } = line;
+  if (ref !== undefined) return [refsOf(line).join(", "), ...(also.length > 0 ? [`${ref} +${also.length}`] : []), ref];
+  return [what.split(/[,:;(]/)[0]?.trim() ?? "", capital(phase), capital(phase.split(/[- ]/)[0] ?? "")];
+};
 
 /** The lanes that a task takes, of some kinds or of all. */
 export const lanesOf = ({ lanes }: DayPlan, { takes }: DayLine, ...kinds: readonly DayLane["kind"][]): readonly DayLane[] =>
@@ -40,7 +46,7 @@ export const linesOfDay = (plan: DayPlan, day: number): readonly DayLine[] =>
   plan.lines.filter(({ begins }) => dayAt(plan, begins) === day);
 
 const saysOf = (plan: DayPlan, line: DayLine): string =>
-  [line.ref === undefined ? line.what : `${line.ref} ${line.what}`, setNamesOf(plan, line), clockSpan(line.begins, line.ends)]
+  [`${refsOf(line).join(", ")} ${line.what}`.trim(), setNamesOf(plan, line), clockSpan(line.begins, line.ends)]
     .filter((part) => part !== "")
     .join(", ");
 
@@ -87,35 +93,46 @@ interface Across {
 const hatchedPart = ({ restart, end }: Across, y: number, height: number): readonly Strokes[] =>
   restart < end && height > 0 ? restartOf(restart, y, end - restart, height) : [];
 
-/** A word in the middle of a width, across or upwards. Letters reach about a third of their height below the middle of a line. */
-const inside = (words: string, size: number, x: number, width: number, y: number): Words | null => {
-  const wide = widthOf(words, size);
-  const [middle, down] = [y + BAR / 2, size * 0.35];
-  const common = { words, size, anchor: "middle" } as const;
-  if (wide + 1 <= width) return { ...common, at: [rounded(x + width / 2), rounded(middle + down)] };
-  return width >= NARROWEST && wide * ROOM <= BAR ? { ...common, at: [rounded(x + width / 2 + down), middle], turned: true } : null;
+/** Letters reach about so much of their height below the middle of a line. */
+const DOWN = 0.35;
+
+/** A word in the middle of a width, written upwards; null where there is no room. */
+const upwards = (words: string, size: number, x: number, width: number, y: number): Words | null =>
+  width >= NARROWEST && widthOf(words, size) * ROOM <= BAR
+    ? { words, size, anchor: "middle", at: [rounded(x + width / 2 + size * DOWN), y + BAR / 2], turned: true }
+    : null;
+
+/** A word in the middle of a width, across where there is room, else upwards. */
+const inside = (words: string, size: number, x: number, width: number, y: number): Words | null =>
+  widthOf(words, size) + 1 <= width
+    ? { words, size, anchor: "middle", at: [rounded(x + width / 2), rounded(y + BAR / 2 + size * DOWN)] }
+    : upwards(words, size, x, width, y);
+
+/** The first that is made of a name; null where nothing is made of any. */
+const firstOf = <Made>(names: readonly string[], made: (name: string) => Made | null): Made | null => {
+  for (const name of names) {
+    const one = made(name);
+    if (one !== null) return one;
+  }
+  return null;
 };
 
 /**
- * The name of a bar with its restart: the name stands in the task, else behind the bar where that is free, else upwards over the whole
- * bar, the hatching left out for it. Where there is no room the table has it.
+ * The name of a bar with its restart: the best name that has room in the task; else behind the bar, where that is free; else upwards over
+ * the whole bar, the hatching left out for it. Where there is no room the table has it.
  */
 const namedBar = (line: DayLine, across: Across, y: number): readonly Plain[] => {
   const { x, restart, end, free } = across;
-  const hatched = hatchedPart(across, y, BAR);
-  const size = line.ref === undefined ? SMALLER : SIZE;
-  for (const words of namesOf(line)) {
-    const wide = widthOf(words, size);
-    const word = inside(words, size, x, restart - x, y);
-    if (word !== null) return [...hatched, word];
-    if (wide * ROOM + 4 <= free - end) return [...hatched, { words, at: [rounded(end + 2), rounded(y + BAR / 2 + size * 0.35)], size }];
-    const over = inside(words, size, x, end - x, y);
-    if (over?.turned === true) {
-      const room = (BAR - wide - 2) / 2;
-      return [...hatchedPart(across, y, room), ...hatchedPart(across, y + BAR - room, room), over];
-    }
-  }
-  return hatched;
+  const names = namesOf(line);
+  const size = refsOf(line).length === 1 ? SIZE : SMALLER;
+  const beside = (words: string): Words | null =>
+    widthOf(words, size) * ROOM + 4 <= free - end ? { words, at: [rounded(end + 2), rounded(y + BAR / 2 + size * DOWN)], size } : null;
+  const word = firstOf(names, (name) => inside(name, size, x, restart - x, y)) ?? firstOf(names, beside);
+  if (word !== null) return [...hatchedPart(across, y, BAR), word];
+  const over = firstOf(names, (name) => upwards(name, size, x, end - x, y));
+  if (over === null) return hatchedPart(across, y, BAR);
+  const room = (BAR - widthOf(over.words, size) - 2) / 2;
+  return [...hatchedPart(across, y, room), ...hatchedPart(across, y + BAR - room, room), over];
 };
 
 /** Triangles that stand on their tip where a set is stopped hot, the last of them at `x`. */

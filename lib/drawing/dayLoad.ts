@@ -1,8 +1,9 @@
+import { clockOf } from "../plan/day/times.ts";
 import type { LoadCourse } from "../plan/day/types.ts";
 import type { Minute, Span } from "../schedule/problem.ts";
 import { formatNumber } from "../units/units.ts";
 import type { Band } from "./band.ts";
-import { clock, type DayAxis } from "./dayAxis.ts";
+import type { DayAxis } from "./dayAxis.ts";
 import { courseBand } from "./dayCourse.ts";
 
 /** So much is left free above the highest line. */
@@ -29,7 +30,7 @@ export const loadTold = (load: LoadCourse, span: Span): LoadTold => {
   const [at, rated] = stepsWithin(load, span).reduce((least, step) => (step[1] < least[1] ? step : least));
   return {
     needed: kw(load.neededKw),
-    least: `${kw(rated)} from ${clock(at)}`,
+    least: `${kw(rated)} from ${clockOf(at)}`,
     limit: `${kw((rated * load.limitPercent) / 100)}, ${formatNumber(load.limitPercent, 0)}\u00a0% of it`,
   };
 };

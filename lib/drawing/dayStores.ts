@@ -1,8 +1,9 @@
+import { clockOf } from "../plan/day/times.ts";
 import type { StoreCourse } from "../plan/day/types.ts";
 import type { Minute, Span } from "../schedule/problem.ts";
 import { formatNumber } from "../units/units.ts";
-import type { Band } from "./band.ts";
-import { clock, type DayAxis } from "./dayAxis.ts";
+import { type Band, headed } from "./band.ts";
+import type { DayAxis } from "./dayAxis.ts";
 import { courseBand } from "./dayCourse.ts";
 
 /** What is in a store at a minute, straight between the points that are told. */
@@ -46,7 +47,7 @@ export const storeTold = (store: StoreCourse, span: Span): StoreTold => {
   const points = within(store, span);
   const told = (better: (level: number, than: number) => boolean): string => {
     const [at, level] = points.reduce((best, point) => (better(point[1], best[1]) ? point : best));
-    return `${levelWords(store, level)} at ${clock(at)}`;
+    return `${levelWords(store, level)} at ${clockOf(at)}`;
   };
   return {
     full: levelWords(store, store.holds),
@@ -56,15 +57,18 @@ export const storeTold = (store: StoreCourse, span: Span): StoreTold => {
   };
 };
 
+const staysFull = (store: StoreCourse, span: Span): boolean => within(store, span).every(([, level]) => level >= store.holds);
+
 /** A sentence of a store's course. */
 export const storeSaid = (store: StoreCourse, span: Span): string => {
   const { full, floor, lowest } = storeTold(store, span);
-  return `${store.label}: full ${full}, floor ${floor}, lowest ${lowest}`;
+  return `${store.label}: full ${full}, floor ${floor}, ${staysFull(store, span) ? "nothing drawn" : `lowest ${lowest}`}`;
 };
 
-/** The course of a store with its floor and what it holds. */
+/** The course of a store with its floor and what it holds; of one that stays full the sentence alone. */
 export const storeBand = (axis: DayAxis, store: StoreCourse): Band => {
   const { span } = axis;
+  if (staysFull(store, span)) return headed(axis, storeSaid(store, span), { height: 5, shapes: () => [] });
   const level = (amount: number) => [span.from, span.to].map((at) => [at, onGauge(store, amount)] as const);
   return courseBand(axis, {
     name: storeSaid(store, span),

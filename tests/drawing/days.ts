@@ -132,7 +132,7 @@ export const dayPlan = (more: Partial<DayPlan> = {}): DayPlan => ({
   lanes: LANES,
   stores: STORES,
   load: LOAD,
-  quality: { length: 1665, atLeastLength: 1600, attendance: 300, atLeastAttendance: 270 },
+  quality: { ends: at(1, 11, 45), noneEndsBefore: at(1, 11), lengthGap: 45, attendance: 300, attendanceGap: 30 },
   assumed: [],
   leftOut: [],
   refused: [],
