@@ -73,7 +73,12 @@ const paperOf = (paper: Letter["paper"], drawings: readonly Drawn[]): Letter => 
   office: { name: "Office", address: [], contact: "office@example.org" },
   to: [],
   statement: "Forehail plans.",
-  blocks: [{ kind: "newPage" }, { kind: "heading", text: "Drawn" }, { kind: "drawings", drawings }],
+  blocks: [
+    { kind: "paragraph", text: "Begins overleaf." },
+    { kind: "newPage" },
+    { kind: "heading", text: "Drawn" },
+    { kind: "drawings", drawings },
+  ],
 });
 
 test.each(["A4", "Letter"] as const)("the same on paper, within its margins: %s", async (paper) => {
