@@ -117,7 +117,7 @@ const Standing = ({ test: { kept, typed, problems }, instant, who }: Omit<Props,
 
 /** One test with the fields of its record. It is folded; each opens by itself and works without a script. */
 export const TestRecord = ({ test, set, instant, who }: Props) => {
-  const { at, ref, name, values, seen, kept, methods } = test;
+  const { at, ref, name, values, seen, kept, methods, against } = test;
   const outcomes = OUTCOMES.filter((value) => value !== "as planned" || values.planned !== "").map((value) => ({
     value,
     label: OUTCOME_LABELS[value],
@@ -155,6 +155,7 @@ export const TestRecord = ({ test, set, instant, who }: Props) => {
             <input type="text" {...wired(test, "why")} defaultValue={values.why} className="long" autoComplete="off" />
           </Line>
         </div>
+        {against === "" ? null : <p className="hint">{against}</p>}
         <div className="pair">
           <Line test={test} field="number" label="Reading">
             <input

@@ -151,9 +151,6 @@ export const SAY = {
     rulesAsk: "The rules ask",
     procedureStates: "A written test procedure states",
     deviationRefused: "Deviation refused",
-    within: "within limits",
-    outside: "outside limits",
-    noLimit: "no limit known",
   },
   columns: {
     reference: "Reference",

@@ -4,12 +4,6 @@ import type { Labelled } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
 import { capital, longDate, methodWords } from "./words.ts";
 
-const WITHIN = {
-  "within limits": SAY.labels.within,
-  "outside limits": SAY.labels.outside,
-  "no limit known": SAY.labels.noLimit,
-} as const;
-
 /** A method in words; its id where the rulebook has it no longer. */
 const wayWords = (rulebook: Rulebook, kind: string, ids: readonly string[]): string => {
   const known = methodWords(rulebook, kind, ids);
@@ -36,7 +30,7 @@ export const resultWords = (result: TestResult, kind: string, rulebook: Rulebook
       ? ""
       : [
           ...(result.reading === undefined ? [] : [SAY.with.wasRead(`${result.reading.number} ${result.reading.unit}`)]),
-          WITHIN[result.within],
+          result.within,
         ].join(", ");
   const parts = [outcomeWords(result, kind, rulebook), ...(seen === "" ? [] : [seen])].join("; ");
   return [ended(capital(parts)), ...(result.words === undefined ? [] : [ended(capital(result.words))])].join(" ");

@@ -9,11 +9,11 @@ import { referenceOf } from "../../model/references.ts";
 import { testsOf } from "../../plan/places.ts";
 import { sayFigure } from "../../plan/readable.ts";
 import { capital } from "../../plan/say.ts";
-import type { Plan, PlanProtection } from "../../plan/schema.ts";
+import type { Plan, PlanFigure, PlanProtection } from "../../plan/schema.ts";
 import type { Rulebook } from "../../rulebook/types.ts";
 import type { Act, StoredResult, StoredVisit } from "../../store/store.ts";
 import { placedPointer, storedPointer } from "./places.ts";
-import { NOTHING_TYPED, type ResultFault, resultIn, type TypedResult, typedOfResult } from "./resultFields.ts";
+import { NOTHING_TYPED, type ResultFault, resultIn, TAKE_BACK, type TypedResult, typedOfResult } from "./resultFields.ts";
 import { kindAt, resultKept } from "./results.ts";
 
 /** One entry of the record of a test, in words. */
@@ -71,7 +71,9 @@ export interface TestView {
   readonly name: string;
   /** How it is planned, in short; empty where no way is left. */
   readonly way: string;
-  /** The figures that the reading is held against. */
+  /** The figure that the reading is held against; empty where the plan has none. */
+  readonly against: string;
+  /** The other figures of the test. */
   readonly figures: readonly string[];
   /** Every other method of its protection. */
   readonly methods: readonly { readonly id: string; readonly name: string }[];
@@ -103,11 +105,8 @@ export interface ResultsAsked {
   readonly now: string;
 }
 
-/** The day that a record is about unless another is told: today, as far as that is a day of the visit. */
-const dayOf = ({ plan, now }: ResultsAsked): string => {
-  const { from, to } = plan.visit.window;
-  return [from, now.slice(0, 10), to].sort()[1] ?? from;
-};
+/** The day that a record is about unless another is told: today, or the last day of a visit that is past. */
+const dayOf = ({ plan, now }: ResultsAsked): string => [now.slice(0, 10), plan.visit.window.to].sort()[0] ?? "";
 
 const testView = (protection: PlanProtection, asked: ResultsAsked, rulebook: Rulebook): TestView => {
   const { stored, entries, typed, read, now } = asked;
@@ -115,14 +114,16 @@ const testView = (protection: PlanProtection, asked: ResultsAsked, rulebook: Rul
   const at = storedPointer(protection.at, stored.sets);
   const own = protectionOf(rulebook, kind);
   const shown = figures.filter(({ later }) => later !== true);
+  const against = shown.find(({ value, unit }) => typeof value === "number" && unit !== "");
+  const said = (figure: PlanFigure): string => capital(sayFigure(figure, "metric"));
   const latest = entries.find((entry) => entry.at === at);
   const kept = latest === undefined ? null : resultKept(latest);
   const planned = decision.outcome === "combination" ? decision.methods : [];
-  const fresh: TypedResult = { ...NOTHING_TYPED, on: dayOf(asked), unit: shown[0]?.unit ?? "", planned: planned.join(",") };
+  const fresh: TypedResult = { ...NOTHING_TYPED, on: dayOf(asked), unit: against?.unit ?? "", planned: planned.join(",") };
   const standing = kept === null ? fresh : { ...typedOfResult(kept), unit: typedOfResult(kept).unit || fresh.unit };
   const mine = typed[at];
   const checked =
-    mine === undefined
+    mine === undefined || mine.outcome === TAKE_BACK
       ? null
       : resultIn(
           mine,
@@ -132,9 +133,10 @@ const testView = (protection: PlanProtection, asked: ResultsAsked, rulebook: Rul
   return {
     at,
     ref,
-    name: capital(own?.short ?? kind),
+    name: capital(own?.name ?? kind),
     way: planned.length === 0 ? "" : howWords(protection, rulebook),
-    figures: shown.map((figure) => capital(sayFigure(figure, "metric"))),
+    against: against === undefined ? "" : said(against),
+    figures: shown.filter((figure) => figure !== against).map(said),
     methods: (own?.methods ?? [])
       .filter(({ id }) => planned.length !== 1 || id !== planned[0])
       .map(({ id, name }) => ({ id, name: capital(name) })),
