@@ -53,9 +53,11 @@ const SAYS: readonly ResultField[] = ["outcome", "method", "way", "why", "number
 
 export const saysNothing = (typed: TypedResult): boolean => SAYS.every((field) => typed[field].trim() === "");
 
-/** Whether two states of the fields say the same; a unit without a number says nothing. */
+/** Whether two states of the fields say the same. How a test is planned nobody types, and a unit without a number says nothing. */
 export const sameTyped = (one: TypedResult, other: TypedResult): boolean =>
-  RESULT_FIELDS.every((field) => one[field].trim() === other[field].trim() || (field === "unit" && one.number.trim() === ""));
+  RESULT_FIELDS.every(
+    (field) => one[field].trim() === other[field].trim() || field === "planned" || (field === "unit" && one.number.trim() === ""),
+  );
 
 const WRITTEN = /^([+-]?\s*[\d.,](?:[\d.,' \u00a0]*\d)?)\s*(.*)$/;
 

@@ -120,7 +120,8 @@ const testView = (protection: PlanProtection, asked: ResultsAsked, rulebook: Rul
   const kept = latest === undefined ? null : resultKept(latest);
   const planned = decision.outcome === "combination" ? decision.methods : [];
   const fresh: TypedResult = { ...NOTHING_TYPED, on: dayOf(asked), unit: against?.unit ?? "", planned: planned.join(",") };
-  const standing = kept === null ? fresh : { ...typedOfResult(kept), unit: typedOfResult(kept).unit || fresh.unit };
+  const before = kept === null ? fresh : typedOfResult(kept);
+  const standing = { ...before, unit: before.unit || fresh.unit, planned: before.planned || fresh.planned };
   const mine = typed[at];
   const checked =
     mine === undefined || mine.outcome === TAKE_BACK

@@ -74,7 +74,9 @@ const Results = async ({ params, searchParams }: Props) => {
         </section>
       )}
       <p>
-        <a href={`/visits/${visit}/record`}>Record, with every earlier entry</a>
+        <a className="button second" href={`/visits/${visit}/record`}>
+          Record, with every earlier entry
+        </a>
       </p>
     </Page>
   );
