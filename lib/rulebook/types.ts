@@ -75,6 +75,9 @@ export interface Examples {
   readonly open: string | null;
 }
 
+/** In what state a set is for a method, where it does not run at no load apart from the board. */
+export type SetState = "at rest" | "cold" | "on the board" | "under way" | "without power";
+
 /** Figures that a method's steps are worked out with. */
 export type FigurePart = "heat" | "drain" | "signal" | "test mode" | "frequency" | "raise" | "motoring" | "shaft frequency";
 
@@ -86,6 +89,8 @@ export interface Method {
   readonly does: string;
   readonly proves: Partial<Proves>;
   readonly grade: Grade;
+  /** Left out where the set runs at no load. */
+  readonly setIs?: SetState;
   readonly hazard: Hazard;
   readonly minutes: number;
   readonly stops: number;

@@ -80,10 +80,10 @@ const energyBound = (problem: Indexed, { head, tail }: Reach, store: number): Mi
   const drawn = draws.reduce((sum, { amount }) => sum + amount, 0);
   // Whichever draw is the last, before it all the others are made.
   return Math.min(
-    ...draws.map(({ amount, wants, task }) => {
+    ...draws.map(({ amount, wants, offset, task }) => {
       const missing = drawn - amount + wants - own.first;
       const at = missing <= 1e-9 ? 0 : own.refill <= 0 ? Number.POSITIVE_INFINITY : problem.from + Math.ceil(missing / own.refill - 1e-9);
-      return Math.max(at, head[task] ?? 0) + (tail[task] ?? 0);
+      return Math.max(at - offset, head[task] ?? 0) + (tail[task] ?? 0);
     }),
   );
 };
@@ -115,7 +115,11 @@ export const attendanceBound = (problem: Indexed): number =>
   problem.attending.reduce((sum, tasks, place) => {
     if (tasks.length === 0) return sum;
     const capacity = problem.capacity[problem.attendingAt[place] ?? -1] ?? 1;
-    const work = tasks.reduce((total, task) => total + (problem.minutes[task] ?? 0), 0) / Math.max(1, capacity);
+    // Who is free again before a task is over can be at the next one meanwhile.
+    const held = (task: number): number =>
+      (problem.minutes[task] ?? 0) +
+      Math.min(0, ...(problem.uses[task] ?? []).flatMap(({ resource, after }) => (resource === problem.attendingAt[place] ? [after] : [])));
+    const work = tasks.reduce((total, task) => total + held(task), 0) / Math.max(1, capacity);
     const ways = tasks.flatMap((from) => {
       const way = wayBetween(problem, from);
       return tasks.map((to) => way[to] ?? 0);

@@ -9,6 +9,8 @@ interface IndexedUse {
 interface IndexedDraw {
   readonly store: number;
   readonly amount: number;
+  /** Minutes from the beginning of the task. */
+  readonly offset: number;
   readonly wants: number;
 }
 
@@ -87,9 +89,9 @@ export const indexed = ({ tasks, orders, resources, stores, attending }: DayProb
     latest: tasks.map(({ latest = Number.POSITIVE_INFINITY }) => latest),
     uses,
     draws: tasks.map(({ draws = [] }) =>
-      draws.map(({ store, amount, wants }) => {
+      draws.map(({ store, amount, wants, at: offset = 0 }) => {
         const at = storeAt.get(store) ?? -1;
-        return { store: at, amount, wants: Math.max(wants ?? 0, amount + (stores[at]?.floor ?? 0)) };
+        return { store: at, amount, offset, wants: Math.max(wants ?? 0, amount + (stores[at]?.floor ?? 0)) };
       }),
     ),
     before,

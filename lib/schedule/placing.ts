@@ -77,6 +77,18 @@ const givesFrom = (
   return own.at;
 };
 
+/** Where a draw at a minute goes among those of a store, in the order of time. */
+const behind = (drawn: readonly Drawn[], at: Minute): number => {
+  const place = drawn.findIndex((one) => one.at > at);
+  return place === -1 ? drawn.length : place;
+};
+
+/** Adds a draw of a task that begins at a minute to those of a store. */
+const withDraw =
+  (begins: Minute) =>
+  (drawn: readonly Drawn[], { offset, amount, wants }: { readonly offset: number; readonly amount: number; readonly wants: number }) =>
+    drawn.toSpliced(behind(drawn, begins + offset), 0, { at: begins + offset, amount, wants });
+
 /** The first minute, from one on, at which a task can begin beside those that are placed; `NOWHERE` where there is none. */
 export const firstPlace = (problem: Indexed, { taken, drawn }: Profile, task: number, from: Minute): Minute => {
   const minutes = problem.minutes[task] ?? 0;
@@ -90,9 +102,14 @@ export const firstPlace = (problem: Indexed, { taken, drawn }: Profile, task: nu
     let next = at;
     for (const { resource, amount, after } of problem.uses[task] ?? [])
       next = Math.max(next, freeFrom(taken[resource] ?? [], problem.capacity[resource] ?? 0, amount, at, at + minutes + after));
-    for (const { store, amount, wants } of problem.draws[task] ?? []) {
+    const draws = problem.draws[task] ?? [];
+    for (const [place, { store, amount, wants, offset }] of draws.entries()) {
       const own = problem.stores[store];
-      if (own !== undefined) next = Math.max(next, givesFrom(own, drawn[store] ?? [], { at, amount, wants }, problem.from));
+      // Draws of the same task from the same store count against each other; they stand in the order of their times.
+      if (own === undefined) continue;
+      const earlier = draws.slice(0, place).filter((one) => one.store === store);
+      const others = earlier.reduce(withDraw(at), drawn[store] ?? []);
+      next = Math.max(next, givesFrom(own, others, { at: at + offset, amount, wants }, problem.from) - offset);
     }
     if (next === at) return at;
     if (next === Number.POSITIVE_INFINITY) return NOWHERE;
@@ -104,20 +121,18 @@ export const firstPlace = (problem: Indexed, { taken, drawn }: Profile, task: nu
 export const place = (problem: Indexed, { taken, drawn }: Profile, task: number, at: Minute): void => {
   for (const { resource, amount, after } of problem.uses[task] ?? [])
     taken[resource]?.push({ from: at, to: at + (problem.minutes[task] ?? 0) + after, amount });
-  for (const { store, amount, wants } of problem.draws[task] ?? []) {
+  for (const { store, amount, wants, offset } of problem.draws[task] ?? []) {
     const own = drawn[store];
-    if (own === undefined) continue;
-    const behind = own.findIndex((one) => one.at > at);
-    own.splice(behind === -1 ? own.length : behind, 0, { at, amount, wants });
+    if (own !== undefined) own.splice(behind(own, at + offset), 0, { at: at + offset, amount, wants });
   }
 };
 
 /** Gives back what the task took that was placed last, at a minute. */
 export const takeBack = (problem: Indexed, { taken, drawn }: Profile, task: number, at: Minute): void => {
   for (const { resource } of problem.uses[task] ?? []) taken[resource]?.pop();
-  for (const { store, amount } of problem.draws[task] ?? []) {
+  for (const { store, amount, offset } of problem.draws[task] ?? []) {
     const own = drawn[store] ?? [];
-    const place = own.findLastIndex((one) => one.at === at && one.amount === amount);
+    const place = own.findLastIndex((one) => one.at === at + offset && one.amount === amount);
     if (place >= 0) own.splice(place, 1);
   }
 };

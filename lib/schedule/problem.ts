@@ -30,15 +30,17 @@ export interface EnergyStore {
 export interface Use {
   readonly resource: string;
   readonly amount: number;
-  /** Minutes for which it stays taken when the task is over. */
+  /** Minutes for which it stays taken when the task is over; below 0 it is free again so long before. */
   readonly after?: number;
 }
 
-/** What a task takes out of a store as it begins. */
+/** What a task takes out of a store. */
 export interface Draw {
   readonly store: string;
   readonly amount: number;
-  /** What must be in the store as it begins; where it is left out, as much as keeps it at its floor. */
+  /** Minutes from the beginning of the task to the draw; at once where it is left out. */
+  readonly at?: number;
+  /** What must be in the store then; where it is left out, as much as keeps it at its floor. */
   readonly wants?: number;
 }
 

@@ -17,8 +17,8 @@ export type DayFault =
 const isTime = (value: number): boolean => Number.isInteger(value) && value >= 0;
 
 const numbersOf = ({ tasks, orders }: DayProblem): readonly DayFault[] => [
-  ...tasks.flatMap(({ id, minutes, uses, earliest = 0, latest = 0 }): readonly DayFault[] =>
-    [minutes, earliest, latest, ...uses.map(({ after = 0 }) => after)].flatMap((given) =>
+  ...tasks.flatMap(({ id, minutes, uses, draws = [], earliest = 0, latest = 0 }): readonly DayFault[] =>
+    [minutes, earliest, latest, ...uses.map(({ after = 0 }) => minutes + after), ...draws.map(({ at = 0 }) => at)].flatMap((given) =>
       isTime(given) ? [] : [{ kind: "not a time", task: id, given }],
     ),
   ),

@@ -40,7 +40,7 @@ export const provenByHighs = async ({ tasks, orders, resources }: DayProblem, mo
       });
       if (parts.length > 1) rows.push(`${parts.join(" ")} <= ${capacity}`);
     }
-  tasks.forEach(({ minutes }, task) => rows.push(`length ${begin(task, "-")} >= ${long(minutes)}`));
+  rows.push(...tasks.map(({ minutes }, task) => `length ${begin(task, "-")} >= ${long(minutes)}`));
   const binaries = tasks.flatMap((_, task) => starts(task).map((at) => name(task, at)));
   const program = `Minimize\n obj: length\nSubject To\n${rows.map((row, place) => ` c${place}: ${row.replaceAll(/ (?=[+-] )/g, "\n ")}`).join("\n")}\nBinary\n ${binaries.join("\n ")}\nEnd\n`;
   const solved = solver.solve(program, { mip_rel_gap: 0 });

@@ -40,7 +40,9 @@ export const breaches = ({ tasks, orders, resources, stores }: DayProblem, begin
   const from = Math.min(...resources.flatMap(({ open }) => open.map((span) => span.from)));
   for (const { id, holds, first, floor, refill } of stores) {
     const drawn = placed
-      .flatMap((task) => (task.draws ?? []).flatMap((one) => (one.store === id ? [{ ...one, at: task.at, task: task.id }] : [])))
+      .flatMap((task) =>
+        (task.draws ?? []).flatMap((one) => (one.store === id ? [{ ...one, at: task.at + (one.at ?? 0), task: task.id }] : [])),
+      )
       .sort((one, other) => one.at - other.at);
     let [level, then] = [first, from];
     for (const { at, amount, wants = 0, task } of drawn) {

@@ -66,9 +66,14 @@ export const anyDay = (seed: number, count: number): DayProblem => {
     if (draw() < 0.4) uses.push({ resource: "kW", amount: 100 + whole(400) });
     if (uses.length === 0) uses.push({ resource: "inspector", amount: 1 });
     const draws: Draw[] = draw() < 0.3 ? [{ store: "air", amount: 1 + whole(3), ...(draw() < 0.2 ? { wants: 8 } : {}) }] : [];
+    const minutes = whole(90);
+    // Now and then somebody is free before the task is over, and a start comes only in its course.
+    const [first] = uses;
+    if (first !== undefined && draw() < 0.3) uses[0] = { ...first, after: -whole(minutes) };
+    if (draw() < 0.3) draws.push({ store: "air", amount: 1, at: whole(minutes) });
     return {
       id: `task ${place}`,
-      minutes: whole(90),
+      minutes,
       uses,
       draws,
       ...(draw() < 0.1 ? { earliest: 480 + whole(600) } : {}),

@@ -33,6 +33,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "af-standstill",
+    setIs: "at rest",
     name: "engine stopped: air flap tripped and seen to shut",
     technique: 1,
     does: "Engine stopped, start blocked: the flap is tripped by its own trip and seen to shut fully.",

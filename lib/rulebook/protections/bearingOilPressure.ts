@@ -69,6 +69,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "bo-standstill",
+    setIs: "at rest",
     name: "shaft at rest: bearing-oil sensor pumped on the bench, breaker or clutch control seen to move",
     technique: 2,
     does: "Shaft at rest and blocked, oil pump off: the sensor is screwed out, pumped to running pressure on its own plug and lowered through its set point; breaker or clutch control is seen to move.",

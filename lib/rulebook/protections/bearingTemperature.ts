@@ -75,6 +75,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "bt-standstill",
+    setIs: "at rest",
     figures: ["heat"],
     name: "engine stopped: bearing sensor drawn from its dry pocket and heated, relay seen to act",
     technique: 2,

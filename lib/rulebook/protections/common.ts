@@ -175,6 +175,7 @@ export const standstillMethods = (channel: AnyChannel): readonly Method[] => {
   return [
     {
       id: `${prefix}-standstill-sensor`,
+      setIs: "at rest",
       name: "engine stopped: sensor stimulated, final element seen to move",
       technique: 2,
       does: `Engine stopped, start blocked, control powered, start-up inhibit passed in the maker's way. ${sensor.does} The final element is seen to move.`,
@@ -201,6 +202,7 @@ export const standstillMethods = (channel: AnyChannel): readonly Method[] => {
     },
     {
       id: `${prefix}-standstill-plug`,
+      setIs: "at rest",
       ...(plug.approvable === undefined ? {} : { approvable: plug.approvable }),
       name: "engine stopped: signal fed in at the plug, final element seen to move",
       technique: 4,

@@ -35,6 +35,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "cs-standstill",
+    setIs: "at rest",
     approvable: true,
     name: "each control supply taken off in turn, engine stopped",
     technique: 6,

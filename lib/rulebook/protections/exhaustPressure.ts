@@ -38,6 +38,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "ep-standstill",
+    setIs: "at rest",
     name: "turbine stopped: isolated exhaust sensor pumped, stop valve seen to move",
     technique: 2,
     does: "Turbine at rest, steam isolated, oil pressure on the trip gear: the isolated sensor is pumped through its set point and the stop valve seen to shut.",

@@ -11,6 +11,7 @@ const AWAY = "away from hot parts, or engine cold";
 const methods: readonly Method[] = [
   method({
     id: "fl-float",
+    setIs: "at rest",
     name: "float lifted, or a little clean fuel poured into the leak box",
     technique: 1,
     does: "The float of the leak box is lifted, or a cupful of clean fuel poured in; the alarm must come and clear when the box is emptied.",

@@ -9,6 +9,7 @@ import { forbiddenMethod, method, practical, underClass, WHOLE } from "./common.
 const methods: readonly Method[] = [
   method({
     id: "gt-change",
+    setIs: "on the board",
     approvable: true,
     name: "gas trip given in gas mode, change to oil seen",
     technique: 1,
@@ -23,6 +24,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "gt-standstill",
+    setIs: "at rest",
     approvable: true,
     name: "engine stopped, no gas: trip worked through the control, gas valves seen to shut and vent",
     technique: 3,

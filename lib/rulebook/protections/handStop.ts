@@ -26,6 +26,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "st-standstill",
+    setIs: "at rest",
     name: "engine stopped: each stop worked, final element seen to move",
     technique: 1,
     does: "Engine stopped, start blocked, control powered: each stop is worked and fuel rack, stop solenoid or steam valve seen to move.",

@@ -313,6 +313,7 @@ const methods: readonly Method[] = [
   },
   {
     id: "jw-wet-drained",
+    setIs: "cold",
     repeats: at.sensors,
     figures: ["heat", "drain"],
     name: "wetted sensor drawn from the drained circuit and heated",

@@ -10,6 +10,7 @@ const methods: readonly Method[] = [
   method({
     ...STOPS_ONCE,
     id: "lp-real",
+    setIs: "without power",
     approvable: true,
     name: "real loss of power, emergency set takes over, ship recovers",
     technique: 1,
@@ -27,6 +28,7 @@ const methods: readonly Method[] = [
   method({
     ...STOPS_ONCE,
     id: "lp-board",
+    setIs: "without power",
     approvable: true,
     name: "loss at the emergency board only, its feeder opened",
     technique: 1,

@@ -33,6 +33,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "om-kit-standstill",
+    setIs: "at rest",
     name: "engine stopped: test mist or filter at the detector head, stop relay seen to move",
     technique: 2,
     does: "Engine stopped, crankcase shut, detector powered: the maker's test mist or filter is put to the head and the stop relay seen to move.",

@@ -11,6 +11,7 @@ const methods: readonly Method[] = [
   method({
     ...INJECTED,
     id: "oc-injection",
+    setIs: "on the board",
     approvable: true,
     name: "injection at the test block, breaker seen to open",
     does: "Current transformers shorted at the test block: current is injected in each phase until the breaker opens; amperes and seconds are read against the coordination study.",
@@ -20,6 +21,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "oc-self-test",
+    setIs: "on the board",
     name: "release's own test function, breaker seen to open",
     technique: 3,
     does: "Breaker closed at no load: the relay's or release's own test function acts its output; the breaker is seen to open.",

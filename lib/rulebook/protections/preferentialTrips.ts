@@ -11,6 +11,7 @@ import { INJECTED, injectedFit, testBlock } from "./injection.ts";
 const methods: readonly Method[] = [
   method({
     id: "pt-load-step",
+    setIs: "on the board",
     approvable: true,
     name: "real overload, each stage timed",
     technique: 1,
@@ -30,6 +31,7 @@ const methods: readonly Method[] = [
   method({
     ...INJECTED,
     id: "pt-injection",
+    setIs: "on the board",
     approvable: true,
     name: "injection at the test block, outputs of the stages held off or seen at their relays",
     does: "Current transformers shorted at the test block: current is injected; each stage is timed at its output relay, with the consumers' breakers held off where they must not drop.",

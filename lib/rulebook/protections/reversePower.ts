@@ -32,6 +32,7 @@ export const MOTORED = "rp-motoring";
 const methods: readonly Method[] = [
   method({
     id: MOTORED,
+    setIs: "on the board",
     approvable: true,
     figures: ["motoring"],
     name: "set motored in parallel until the relay opens the breaker",
@@ -73,6 +74,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "rp-injection",
+    setIs: "on the board",
     approvable: true,
     name: "injection at the relay's test block, with direction checked under load",
     technique: 4,
@@ -101,6 +103,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "rp-self-test",
+    setIs: "on the board",
     approvable: true,
     name: "relay's own test function, breaker seen to open",
     technique: 3,
@@ -117,6 +120,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "rp-direction",
+    setIs: "on the board",
     lastResort: true,
     name: "relay's kW and sign compared with the board's under load",
     technique: 7,

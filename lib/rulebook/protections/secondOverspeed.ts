@@ -93,6 +93,7 @@ const methodsOf = ({ prefix, at, driver, engineer, plant, cautions }: Second): r
     }),
     method({
       id: `${prefix}-frequency`,
+      setIs: "at rest",
       approvable: true,
       figures: ["frequency"],
       name: "set stopped: frequency fed in at the second device's pick-up, final element seen to move",

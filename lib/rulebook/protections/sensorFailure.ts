@@ -29,6 +29,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "sf-standstill",
+    setIs: "at rest",
     approvable: true,
     name: "each monitored circuit opened and shorted, engine stopped",
     technique: 6,

@@ -8,6 +8,7 @@ import { method, practical, shaftTurns, underClass, WHOLE } from "./common.ts";
 const methods: readonly Method[] = [
   method({
     id: "sd-by-hand",
+    setIs: "on the board",
     name: "disconnected by hand: breaker, excitation, clutch",
     technique: 1,
     does: "Shaft turning as agreed, load taken over: breaker, excitation and clutch, where there is one, are worked in turn from each place; the driving engine keeps running.",
@@ -22,6 +23,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "sd-standstill",
+    setIs: "at rest",
     name: "shaft at rest: breaker and clutch worked, seen to move",
     technique: 1,
     does: "Shaft at rest and blocked: the breaker is closed in its test position and opened from each place, the clutch worked and seen to move.",

@@ -9,6 +9,7 @@ import { method, practical, underClass, WHOLE } from "./common.ts";
 const methods: readonly Method[] = [
   method({
     id: "ho-slowed",
+    setIs: "under way",
     name: "shaft slowed under way, another set connects before the trip",
     technique: 1,
     does: "Under way in clear water: the engine is slowed; another set must start and connect by itself before the shaft generator's breaker opens; the supply is not interrupted.",
@@ -28,6 +29,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "ho-ordered",
+    setIs: "on the board",
     name: "hand-over ordered at the power management, shaft turning alongside",
     technique: 1,
     does: "Shaft turning alongside, declutched or at zero pitch: the hand-over is ordered at the power management; another set starts, synchronises and takes the load. The falling speed that should order it is not shown.",

@@ -61,6 +61,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "sh-under-way",
+    setIs: "under way",
     figures: ["shaft frequency"],
     name: "engine speed changed under way until the trip acts",
     technique: 1,

@@ -28,6 +28,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "so-standstill",
+    setIs: "at rest",
     name: "turbine at rest: running oil pump stopped, stand-by pump seen to take over",
     technique: 1,
     does: "Turbine at rest and cold, oil circulating: the running oil pump is stopped; the stand-by pump must start by itself on falling pressure, then the emergency pump when the stand-by pump is held off.",

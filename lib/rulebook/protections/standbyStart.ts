@@ -9,6 +9,7 @@ const methods: readonly Method[] = [
   method({
     ...STOPS_ONCE,
     id: "ss-real",
+    setIs: "on the board",
     name: "running set tripped in automatic, stand-by set starts and connects",
     technique: 1,
     does: "In automatic, the running set is tripped or stopped; opening a breaker by hand is often taken for the operator's wish and starts nothing. The stand-by set must start, connect and take load by itself; seconds are read.",
@@ -31,6 +32,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "ss-load-step",
+    setIs: "on the board",
     name: "real load step, stand-by set starts on load and connects",
     technique: 1,
     does: "In automatic, the load is raised above the start limit by real consumers; the stand-by set must start, synchronise and share the load. Start on a dead board is not shown.",
@@ -55,6 +57,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "ss-start-only",
+    setIs: "on the board",
     name: "start order given in automatic, breaker held open",
     technique: 1,
     does: "In automatic with its breaker held open, the stand-by set is ordered to start by the power management; start and voltage are seen. Connection and loss sensing are not shown.",

@@ -9,6 +9,7 @@ import { method, underClass, veto, WHOLE } from "./common.ts";
 const methods: readonly Method[] = [
   method({
     id: "si-tried",
+    setIs: "at rest",
     name: "start tried with the turning gear engaged, starting energy shut off and vented",
     technique: 1,
     does: "Starting energy shut off and vented or disconnected, turning gear engaged, nobody near the flywheel: a start is tried and must be refused; then the same with the gear out.",

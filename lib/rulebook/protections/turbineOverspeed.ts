@@ -85,6 +85,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "to-standstill-plug",
+    setIs: "at rest",
     approvable: true,
     figures: ["frequency"],
     name: "turbine stopped: frequency fed in at the pick-up's plug, stop valve seen to shut",

@@ -10,6 +10,7 @@ import { INJECTED, injectedFit, testBlock } from "./injection.ts";
 const methods: readonly Method[] = [
   method({
     id: "uv-lowered",
+    setIs: "on the board",
     approvable: true,
     name: "voltage lowered by hand on a dead or separate bus section",
     technique: 1,
@@ -32,6 +33,7 @@ const methods: readonly Method[] = [
   method({
     ...INJECTED,
     id: "uv-injection",
+    setIs: "on the board",
     approvable: true,
     name: "voltage injected at the relay's test block and lowered",
     does: "Voltage is injected at the test block and lowered until the release opens the breaker; volts and seconds are read.",

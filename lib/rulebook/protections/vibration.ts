@@ -9,6 +9,7 @@ import { forbiddenMethod, method, practical, STANDSTILL_CAUTIONS, underClass } f
 const methods: readonly Method[] = [
   method({
     id: "vp-moved",
+    setIs: "at rest",
     approvable: true,
     name: "sensor shaken on a test head or moved against a gauge, at standstill",
     technique: 2,
@@ -25,6 +26,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "vp-signal",
+    setIs: "at rest",
     approvable: true,
     name: "signal fed in at the monitor, at standstill",
     technique: 4,

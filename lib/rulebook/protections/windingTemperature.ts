@@ -49,6 +49,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "wt-dead",
+    setIs: "at rest",
     approvable: true,
     figures: ["signal"],
     name: "machine dead and locked: resistance fed in at its terminal box",
@@ -82,6 +83,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "wt-comparison",
+    setIs: "cold",
     lastResort: true,
     name: "cold winding compared with the air around it, then with its fellows under load",
     technique: 7,
