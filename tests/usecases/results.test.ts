@@ -112,7 +112,7 @@ describe("the fields of a record", () => {
     ],
     ["a day to come", { on: "2026-05-01" }, ["Day: given “2026-05-01”; wanted a day that has come"]],
     ["no day", { on: "29 April" }, ["Day: given “29 April”; wanted a date that exists, as YYYY-MM-DD"]],
-    ["an endless remark", { words: "x".repeat(301) }, ["Remark: given “" + "x".repeat(80) + "…”; wanted at most 300 characters"]],
+    ["an endless remark", { words: "x".repeat(301) }, [`Remark: given “${"x".repeat(80)}…”; wanted at most 300 characters`]],
     [
       "several at once",
       { within: "", number: "x" },
