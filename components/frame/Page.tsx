@@ -10,7 +10,7 @@ export interface VisitBar {
   readonly id: string;
   readonly vessel: string;
   readonly about: string;
-  readonly here: "parts" | "board" | "check" | "letter" | "exchange" | "results" | "none";
+  readonly here: "parts" | "board" | "check" | "letter" | "exchange" | "day" | "results" | "none";
 }
 
 interface Props {
@@ -32,6 +32,7 @@ const PLACES = [
   ["check", "Check answers", "/check"],
   ["letter", "Letter", "/letter"],
   ["exchange", "Exchange", "/exchange"],
+  ["day", "Day", "/day"],
   ["results", "Results aboard", "/results"],
 ] as const;
 

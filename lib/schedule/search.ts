@@ -118,9 +118,9 @@ const rulesOf = (problem: Indexed, { head, tail }: Reach): readonly Float64Array
 
 /**
  * Puts the tasks of a day in order: several keys of the trade, then better ones by changing the best a little, the same in every run. It ends early where
- * a bound says that nothing is better. The problem must be sound (`faultsIn`). Pure.
+ * a bound says that nothing is better, or with the first in which all is placed where only that is asked. The problem must be sound (`faultsIn`). Pure.
  */
-export const ordered = (problem: DayProblem, wish: Wish, tries = TRIES): DayOrder => {
+export const ordered = (problem: DayProblem, wish: Wish, tries = TRIES, untilPlaced = false): DayOrder => {
   const day = indexed(problem);
   const reach = reachOf(day);
   const [end, attendance] = [endBound(day, reach), attendanceBound(day)];
@@ -130,7 +130,7 @@ export const ordered = (problem: DayProblem, wish: Wish, tries = TRIES): DayOrde
   let keys = rules[0] ?? new Float64Array(day.count);
   let called: readonly Minute[] = soonest;
   let found = triedOf(day, generated(day, keys, called));
-  const perfect = (one: Tried): boolean => one.missing === 0 && one.end <= end && one.attendance <= attendance;
+  const perfect = (one: Tried): boolean => one.missing === 0 && (untilPlaced || (one.end <= end && one.attendance <= attendance));
   const consider = (others: Float64Array, calls: readonly Minute[]): void => {
     const tried = triedOf(day, generated(day, others, calls));
     if (compare(tried, found, wish) <= 0) [keys, called, found] = [others, calls, tried];
@@ -156,7 +156,8 @@ export const ordered = (problem: DayProblem, wish: Wish, tries = TRIES): DayOrde
     consider(others, calls);
   }
   // A short day is proven by walking all orders, where what is asked for is its end.
-  const proof = day.count <= MOST_PROVEN && found.missing === 0 && found.end > end ? provenEnd(day, reach, found.end, end) : null;
+  const proof =
+    !untilPlaced && day.count <= MOST_PROVEN && found.missing === 0 && found.end > end ? provenEnd(day, reach, found.end, end) : null;
   if (proof?.begins !== undefined && wish === "day first") found = triedOf(day, proof.begins);
   const least = Math.max(end, proof?.end ?? end);
   const settled = [...day.ids.entries()];

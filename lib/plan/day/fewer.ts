@@ -2,7 +2,7 @@ import { LONGEST_DAY_HOURS } from "../../model/daySettings.ts";
 import type { DayProblem, Minute, Span } from "../../schedule/problem.ts";
 import { faultsIn } from "../../schedule/sound.ts";
 import type { DrawnUp } from "./setup.ts";
-import { solved } from "./solve.ts";
+import { LOOK, placesAll, solved } from "./solve.ts";
 import { A_DAY } from "./times.ts";
 import type { DayPlan, DayTask, LeftOut } from "./types.ts";
 import { momentWords } from "./words.ts";
@@ -55,11 +55,7 @@ export const without = (problem: DayProblem, tasks: readonly DayTask[], dropped:
 };
 
 /** A problem in which all that is there to the end of the last day is there for longer, by what `extend` makes of its times. */
-const lengthened = (
-  problem: DayProblem,
-  { work, days }: DrawnUp,
-  extend: (open: readonly Span[]) => readonly Span[],
-): DayProblem => {
+const lengthened = (problem: DayProblem, { work, days }: DrawnUp, extend: (open: readonly Span[]) => readonly Span[]): DayProblem => {
   const [end, morning] = [work.at(-1)?.to, days.at(-1)?.from];
   const lasts = (open: readonly Span[]): boolean => open.some(({ from, to }) => to === end || from === morning);
   return { ...problem, resources: problem.resources.map((one) => (lasts(one.open) ? { ...one, open: extend(one.open) } : one)) };
@@ -72,20 +68,16 @@ export const workBetween = (from: Minute, to: Minute, work: readonly Span[]): nu
 export interface Trying {
   readonly setup: DrawnUp;
   readonly wish: DayPlan["wish"];
-  readonly tries: number;
 }
 
-export const LOOK = 120;
-
-export const placesAll = (problem: DayProblem, { setup, wish }: Trying): boolean =>
-  faultsIn(problem).length === 0 && solved(problem, setup.sequences, wish, LOOK).order.unplaced.length === 0;
+const fitsAll = (problem: DayProblem, { setup, wish }: Trying): boolean => placesAll(problem, setup.sequences, wish);
 
 /** The least important tests that must be left out so that the others fit: as few from the end of the list as do, then what fits all the same put back. */
 export const leftOutFor = (problem: DayProblem, trying: Trying): ReadonlySet<string> => {
   const { setup } = trying;
   const present = new Set(setup.tasks.filter(({ id }) => problem.tasks.some((task) => task.id === id)).flatMap(({ ref }) => ref ?? []));
   const list = setup.leastFirst.filter((ref) => present.has(ref));
-  const fits = (refs: readonly string[]): boolean => placesAll(without(problem, setup.tasks, new Set(refs)), trying);
+  const fits = (refs: readonly string[]): boolean => fitsAll(without(problem, setup.tasks, new Set(refs)), trying);
   let [low, high] = [1, list.length];
   while (low < high) {
     const middle = Math.floor((low + high) / 2);
@@ -124,7 +116,7 @@ export const moreTime = (problem: DayProblem, trying: Trying): string => {
         open.filter(({ from }) => from >= midnight).map(({ from, to }) => ({ from: from + later, to: to + later })),
       ),
     ]);
-    if (placesAll(more, trying)) return `all would fit with ${days} ${days === 1 ? "day" : "days"} more`;
+    if (fitsAll(more, trying)) return `all would fit with ${days} ${days === 1 ? "day" : "days"} more`;
   }
   return "";
 };

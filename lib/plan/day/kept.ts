@@ -1,9 +1,9 @@
 import type { DayProblem, Task } from "../../schedule/problem.ts";
 import { type DayFault, faultsIn } from "../../schedule/sound.ts";
 import { type AskedTimes, fewestMinutes, type Pin, withMinutes, withPins } from "./asked.ts";
-import { LOOK, leftOutOf, type Trying, whatOf, without } from "./fewer.ts";
+import { leftOutOf, type Trying, whatOf, without } from "./fewer.ts";
 import type { DrawnUp } from "./setup.ts";
-import { solved } from "./solve.ts";
+import { LOOK, solved } from "./solve.ts";
 import type { LeftOut } from "./types.ts";
 import { faultWords, momentWords, taskWords } from "./words.ts";
 

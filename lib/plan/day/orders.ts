@@ -54,7 +54,7 @@ export const sequencesOf = (
   technicians: ReadonlyMap<number, readonly Technician[]>,
 ): readonly (readonly number[])[] => {
   const key = (set: number): string => (technicians.get(set) ?? []).map(({ id }) => id).join();
-  const withSome = [...sets].filter((set) => key(set) !== "").sort((a, b) => key(a).localeCompare(key(b), "en") || a - b);
+  const withSome = [...sets].filter((set) => key(set) !== "").sort((a, b) => Number(key(a) > key(b)) - Number(key(a) < key(b)) || a - b);
   const without = sets.filter((set) => key(set) === "");
   const all = [[...withSome, ...without], [...without, ...withSome], sets];
   return all.filter((one, place) => all.findIndex((other) => other.join() === one.join()) === place);

@@ -2,10 +2,10 @@ import type { DayProblem, Span } from "../../schedule/problem.ts";
 import { TRIES } from "../../schedule/search.ts";
 import type { AskedTimes } from "./asked.ts";
 import { courseOf, loadCourseOf, takesAway } from "./courses.ts";
-import { leftOutFor, leftOutOf, moreTime, placesAll, type Trying, without, workBetween } from "./fewer.ts";
+import { leftOutFor, leftOutOf, moreTime, type Trying, without, workBetween } from "./fewer.ts";
 import { soundOf, withKeptPins } from "./kept.ts";
 import type { DrawnUp } from "./setup.ts";
-import { type Solved, solved } from "./solve.ts";
+import { LOOK, placesAll, type Solved, solved } from "./solve.ts";
 import { A_DAY, lengthWords } from "./times.ts";
 import type { DayLine, DayPlan, DayQuality, LeftOut } from "./types.ts";
 
@@ -51,6 +51,10 @@ const qualityOf = (lines: readonly DayLine[], setup: DrawnUp, { order, noneEndsB
   };
 };
 
+/** Whether a test is still to be put in order. */
+const present = (problem: DayProblem, ref: string, { tasks }: DrawnUp): boolean =>
+  tasks.some((told) => told.ref === ref && problem.tasks.some(({ id }) => id === told.id));
+
 /** What there is to be said of a window in which nothing fits. */
 const nothingFits = (problem: DayProblem, setup: DrawnUp): string => {
   const least = problem.tasks
@@ -63,8 +67,10 @@ const nothingFits = (problem: DayProblem, setup: DrawnUp): string => {
  * The order of a day: the times asked for are kept or refused with the reason, what does not fit is named, the least important first, and how good the order is is
  * said. The same input gives the same day. Pure.
  */
-export const dayOf = (setup: DrawnUp, asked: AskedTimes = setup.asked, tries = TRIES): DayPlan => {
-  const trying: Trying = { setup, wish: setup.wish, tries };
+export const dayOf = (setup: DrawnUp, asked: AskedTimes = setup.asked, wanted = TRIES): DayPlan => {
+  // What a look of fewer tries has placed must be found again: more tries go on where fewer ended.
+  const tries = Math.max(wanted, LOOK);
+  const trying: Trying = { setup, wish: setup.wish };
   const kept = withKeptPins(soundOf(setup, asked), trying);
   let { problem } = kept;
   let result = solved(problem, setup.sequences, setup.wish, tries);
@@ -74,8 +80,12 @@ export const dayOf = (setup: DrawnUp, asked: AskedTimes = setup.asked, tries = T
     const time = moreTime(problem, trying);
     const rest = without(problem, setup.tasks, out);
     const why = ["it does not fit into the time there is", ...(time === "" ? [] : [time])].join("; ");
-    late = setup.leastFirst.filter((ref) => out.has(ref)).flatMap((ref) => leftOutOf(ref, setup, why));
-    if (placesAll(rest, trying)) problem = rest;
+    const fits = placesAll(rest, setup.sequences, setup.wish);
+    // Where not even papers, brief and close-out fit, no test does.
+    late = setup.leastFirst
+      .filter((ref) => (fits ? out.has(ref) : present(problem, ref, setup)))
+      .flatMap((ref) => leftOutOf(ref, setup, why));
+    if (fits) problem = rest;
     else {
       late = [...late, { what: "The day itself", why: nothingFits(problem, setup) }];
       problem = { ...problem, tasks: [], orders: [] };

@@ -2,6 +2,7 @@ import { attendanceBound, endBound } from "../../schedule/bounds.ts";
 import { indexed } from "../../schedule/indexed.ts";
 import type { DayProblem, Order, Wish } from "../../schedule/problem.ts";
 import { type DayOrder, ordered, TRIES } from "../../schedule/search.ts";
+import { faultsIn } from "../../schedule/sound.ts";
 
 /** So many orders are tried with each sequence of sets before the best is gone on with. */
 const FIRST_LOOK = 40;
@@ -21,7 +22,13 @@ const compare = (one: DayOrder, other: DayOrder, wish: Wish): number => {
 };
 
 /** Orders a problem with each sequence of sets that may be taken and keeps the best; deterministic. */
-export const solved = (problem: DayProblem, sequences: readonly (readonly Order[])[], wish: Wish, tries = TRIES): Solved => {
+export const solved = (
+  problem: DayProblem,
+  sequences: readonly (readonly Order[])[],
+  wish: Wish,
+  tries = TRIES,
+  untilPlaced = false,
+): Solved => {
   const known = new Set(problem.tasks.map(({ id }) => id));
   const problems = sequences.map((orders) => ({
     ...problem,
@@ -35,7 +42,7 @@ export const solved = (problem: DayProblem, sequences: readonly (readonly Order[
       if (found === undefined || compare(order, found, wish) < 0) [found, best] = [order, one];
     }
   }
-  const order = ordered(best, wish, tries);
+  const order = ordered(best, wish, tries, untilPlaced);
   // With one sequence its own bounds hold; with several only what holds without any.
   const day = indexed(problem);
   const own = problems.length <= 1;
@@ -47,3 +54,14 @@ export const solved = (problem: DayProblem, sequences: readonly (readonly Order[
     leastAttendance: own ? order.atLeast.attendance : attendanceBound(day),
   };
 };
+
+/** So many orders are tried to see whether all finds a place. */
+export const LOOK = 80;
+
+/**
+ * Whether all finds a place, as a whole search with at least as many tries will find it again. A bound tells at once of work that does not fit whatever its order.
+ */
+export const placesAll = (problem: DayProblem, sequences: readonly (readonly Order[])[], wish: Wish): boolean =>
+  faultsIn(problem).length === 0 &&
+  Number.isFinite(endBound(indexed(problem))) &&
+  solved(problem, sequences, wish, LOOK, true).order.unplaced.length === 0;

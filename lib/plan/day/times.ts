@@ -1,3 +1,4 @@
+import { daysAfter, daysBetween } from "../../figures/workingDays.ts";
 import type { DaySettings } from "../../model/daySettings.ts";
 import { clockMinutes } from "../../model/daySettings.ts";
 import type { Minute, Span } from "../../schedule/problem.ts";
@@ -30,9 +31,6 @@ export const USUAL_MINUTES = {
 /** A set that has run is cold for a morning only: so many minutes from the beginning of a day a cold machine is measured. */
 export const COLD_UNTIL = 240;
 
-const dateAfter = (from: string, days: number): string =>
-  new Date(Date.parse(`${from}T00:00:00Z`) + days * 86_400_000).toISOString().slice(0, 10);
-
 /** The most days that are planned; a window is seldom longer than a week. */
 const MOST_DAYS = 14;
 
@@ -41,9 +39,9 @@ export const daysOf = (
   { from, to }: { readonly from: string; readonly to: string },
   { hours }: Pick<DaySettings, "hours">,
 ): readonly DayHours[] => {
-  const count = Math.min(MOST_DAYS, Math.round((Date.parse(to) - Date.parse(from)) / 86_400_000) + 1);
+  const count = Math.min(MOST_DAYS, daysBetween(from, to) + 1);
   return Array.from({ length: Math.max(1, count) }, (_, day) => ({
-    date: dateAfter(from, day),
+    date: daysAfter(from, day),
     from: day * A_DAY + clockMinutes(hours.from),
     to: day * A_DAY + clockMinutes(hours.to),
   }));
@@ -62,7 +60,7 @@ export const workOf = (days: readonly DayHours[], { pause }: Pick<DaySettings, "
 
 /** Minutes from midnight before the first day to "2026-03-24T13:00". */
 export const minuteOf = (moment: string, first: string): Minute =>
-  Math.round((Date.parse(moment.slice(0, 10)) - Date.parse(first)) / 60_000) + clockMinutes(moment.slice(11));
+  daysBetween(first, moment.slice(0, 10)) * A_DAY + clockMinutes(moment.slice(11));
 
 /** "09:05" of a minute. */
 export const clockOf = (minute: Minute): string => {
@@ -71,7 +69,7 @@ export const clockOf = (minute: Minute): string => {
 };
 
 /** The date of a minute. */
-export const dateOf = (minute: Minute, first: string): string => dateAfter(first, Math.floor(minute / A_DAY));
+export const dateOf = (minute: Minute, first: string): string => daysAfter(first, Math.floor(minute / A_DAY));
 
 /** "1 h 20 min", "45 min". */
 export const lengthWords = (minutes: number): string => {

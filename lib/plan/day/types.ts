@@ -1,5 +1,5 @@
 import type { Basis } from "../../rulebook/basis.ts";
-import type { DayProblem, Minute, Wish } from "../../schedule/problem.ts";
+import type { DayProblem, Minute, Span, Wish } from "../../schedule/problem.ts";
 
 /** The parts of a day in their order. What stands later in the list comes later on the same set. */
 export const PHASES = [
@@ -92,6 +92,8 @@ export interface DayHours {
   readonly date: string;
   readonly from: Minute;
   readonly to: Minute;
+  /** When nobody works within them, in order; left out where there is no such time. */
+  readonly breaks?: readonly Span[];
 }
 
 /** All that is put in order: made from decisions and settings, before any search. */
