@@ -45,7 +45,7 @@ export const dayAt = ({ days }: DayPlan, at: Minute): number =>
     days.findLastIndex(({ from }) => from <= at),
   );
 
-const closedOf = ({ from, to, breaks = [] }: DayHours, span: Span): readonly Span[] =>
+const closedOf = ({ from, to, breaks }: DayHours, span: Span): readonly Span[] =>
   within([{ from: span.from, to: from }, ...breaks, { from: to, to: span.to }], span);
 
 /** The time that a day is drawn over: its hours and all its tasks, from one full hour to another. */

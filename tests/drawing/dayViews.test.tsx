@@ -7,11 +7,13 @@ import { DayDrawing } from "../../components/day/DayDrawing.tsx";
 import { DayTable } from "../../components/day/DayTable.tsx";
 import { dayDrawing } from "../../lib/drawing/day.ts";
 import { linesOfDay, rowOf } from "../../lib/drawing/dayLanes.ts";
+import type { Drawing as Drawn } from "../../lib/drawing/shapes.ts";
 import type { Letter } from "../../lib/letter/blocks.ts";
 import { Drawing } from "../../lib/letter/html/drawing.tsx";
 import { pdfOf } from "../../lib/letter/pdf/document.tsx";
+import type { DayLane } from "../../lib/plan/day/types.ts";
 import { scratch } from "../cli/cli.ts";
-import { dayPlan } from "./days.ts";
+import { dayPlan, line } from "./days.ts";
 
 const plan = dayPlan();
 const found = (text: string, pattern: RegExp): readonly string[] => [...text.matchAll(pattern)].map(([, one = ""]) => one);
@@ -60,24 +62,29 @@ test("where it leads nowhere it is an image that says all", () => {
   expect(image).not.toContain("<a ");
 });
 
+/** A paper of one heading over drawings, on a page of their own. */
+const paperOf = (paper: Letter["paper"], drawings: readonly Drawn[]): Letter => ({
+  title: "Order of the day",
+  subject: "Order of the day",
+  date: "1 March 2026",
+  isoDate: "2026-03-01",
+  paper,
+  reference: "1",
+  office: { name: "Office", address: [], contact: "office@example.org" },
+  to: [],
+  statement: "Forehail plans.",
+  blocks: [
+    { kind: "paragraph", text: "Begins overleaf." },
+    { kind: "newPage" },
+    { kind: "heading", text: "Drawn" },
+    { kind: "drawings", drawings },
+  ],
+});
+
 test.each(["A4", "Letter"] as const)("the same on paper, within its margins: %s", async (paper) => {
-  const letter: Letter = {
-    title: "Order of the day",
-    subject: "Order of the day",
-    date: "1 March 2026",
-    isoDate: "2026-03-01",
-    paper,
-    reference: "1",
-    office: { name: "Office", address: [], contact: "office@example.org" },
-    to: [],
-    statement: "Forehail plans.",
-    blocks: [
-      { kind: "heading", text: "The day" },
-      { kind: "drawings", drawings: [0, 1].flatMap((day) => dayDrawing(plan, day)) },
-    ],
-  };
   const path = join(scratch(), "day.pdf");
-  writeFileSync(path, await pdfOf(letter));
+  const drawings = [0, 1].flatMap((day) => dayDrawing(plan, day));
+  writeFileSync(path, await pdfOf(paperOf(paper, drawings)));
   const boxes = execFileSync("pdftotext", ["-bbox", path, "-"], { encoding: "utf8" });
   const words = [...boxes.matchAll(/xMin="([\d.-]+)" yMin="([\d.-]+)" xMax="([\d.]+)" yMax="([\d.]+)">([^<]*)/g)];
   const [right, bottom] = paper === "A4" ? [551, 825] : [568, 775];
@@ -88,4 +95,21 @@ test.each(["A4", "Letter"] as const)("the same on paper, within its margins: %s"
   expect(told.filter((word) => word === "T22")).toHaveLength(4);
   for (const word of ["T1", "T2", "T5", "T24", "T41", "Papers", "Brief", "Close-out", "08:00", "18:00", "30", "760"])
     expect(told).toContain(word);
+});
+
+test.each(["A4", "Letter"] as const)("the tallest drawing stands on one page with its heading: %s", async (paper) => {
+  for (const sets of [8, 10, 11, 12, 13]) {
+    const lanes = Array.from(
+      { length: sets },
+      (_, place): DayLane => ({ id: `set ${place}`, kind: "set", label: `Generator ${place + 1}` }),
+    );
+    const lines = lanes.map((_, set) =>
+      line({ id: `T${set}`, ref: `T${set}`, phase: "running", set, what: "Overspeed", begins: 540, minutes: 40 }),
+    );
+    const path = join(scratch(), "tall.pdf");
+    writeFileSync(path, await pdfOf(paperOf(paper, dayDrawing(dayPlan({ lanes, lines }), 0))));
+    const pages = execFileSync("pdftotext", [path, "-"], { encoding: "utf8" }).split("\f");
+    expect(pages.filter((page) => page.includes("Drawn"))).toHaveLength(1);
+    expect(pages.find((page) => page.includes("Drawn"))).toContain("Day 1 of 2");
+  }
 });

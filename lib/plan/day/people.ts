@@ -55,7 +55,7 @@ const within = (spans: readonly Span[], from: number, to: number): readonly Span
 /** People as resources: how many there are at once, and when. */
 export const peopleOf = ({ read }: DayInput, days: readonly DayHours[], technicians: readonly Technician[]): readonly Resource[] => {
   const { day, visit } = read.visit;
-  const open = workOf(days, day);
+  const open = workOf(days);
   const first = visit.window.from;
   return [
     { id: INSPECTOR, capacity: 1, open },

@@ -131,7 +131,7 @@ export const drawnUp = (input: DayInput): DrawnUp => {
     ],
     sequences,
     leastFirst: leastFirst(plan),
-    work: workOf(days, day),
+    work: workOf(days),
     asked: askedOf(day, visit.window.from),
   };
 };

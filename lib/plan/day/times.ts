@@ -34,29 +34,28 @@ export const COLD_UNTIL = 240;
 /** The most days that are planned; a window is seldom longer than a week. */
 const MOST_DAYS = 14;
 
-/** The days of a window with their hours. */
+/** The days of a window with their hours and the pause in each. */
 export const daysOf = (
   { from, to }: { readonly from: string; readonly to: string },
-  { hours }: Pick<DaySettings, "hours">,
+  { hours, pause }: Pick<DaySettings, "hours" | "pause">,
 ): readonly DayHours[] => {
   const count = Math.min(MOST_DAYS, daysBetween(from, to) + 1);
-  return Array.from({ length: Math.max(1, count) }, (_, day) => ({
-    date: daysAfter(from, day),
-    from: day * A_DAY + clockMinutes(hours.from),
-    to: day * A_DAY + clockMinutes(hours.to),
-  }));
+  return Array.from({ length: Math.max(1, count) }, (_, day) => {
+    const on = (clock: string): Minute => day * A_DAY + clockMinutes(clock);
+    return {
+      date: daysAfter(from, day),
+      from: on(hours.from),
+      to: on(hours.to),
+      breaks: pause === null ? [] : [{ from: on(pause.from), to: on(pause.to) }],
+    };
+  });
 };
 
-/** When people are at work, the pause of each day left out. */
-export const workOf = (days: readonly DayHours[], { pause }: Pick<DaySettings, "pause">): readonly Span[] =>
-  days.flatMap(({ from, to }): readonly Span[] => {
-    if (pause === null) return [{ from, to }];
-    const midnight = Math.floor(from / A_DAY) * A_DAY;
-    return [
-      { from, to: midnight + clockMinutes(pause.from) },
-      { from: midnight + clockMinutes(pause.to), to },
-    ];
-  });
+/** When people are at work: the hours of each day without its breaks. */
+export const workOf = (days: readonly DayHours[]): readonly Span[] =>
+  days.flatMap(({ from, to, breaks }) =>
+    [...breaks, { from: to, to }].map((pause, place) => ({ from: breaks[place - 1]?.to ?? from, to: pause.from })),
+  );
 
 /** Minutes from midnight before the first day to "2026-03-24T13:00". */
 export const minuteOf = (moment: string, first: string): Minute =>

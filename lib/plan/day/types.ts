@@ -92,8 +92,8 @@ export interface DayHours {
   readonly date: string;
   readonly from: Minute;
   readonly to: Minute;
-  /** When nobody works within them, in order; left out where there is no such time. */
-  readonly breaks?: readonly Span[];
+  /** When nobody works within them, in order and apart from each other. */
+  readonly breaks: readonly Span[];
 }
 
 /** All that is put in order: made from decisions and settings, before any search. */
