@@ -36,18 +36,23 @@ interface CoreFiles {
   readonly keep: Lasting;
   /** What saves a page of the vessel's reply while it is filled in. */
   readonly reply: Lasting;
+  /** What keeps results aboard on the device until the office has them. */
+  readonly results: Lasting;
 }
 
 let files: Promise<CoreFiles> | undefined;
 
 /** The core and its rulebook for the browser. */
 export const coreFiles = (): Promise<CoreFiles> => {
-  files ??= Promise.all([script("core"), script("wake"), script("keep"), script("reply")]).then(([core, wake, keep, reply]) => ({
-    script: core,
-    rulebook: rules,
-    wake,
-    keep,
-    reply,
-  }));
+  files ??= Promise.all([script("core"), script("wake"), script("keep"), script("reply"), script("results")]).then(
+    ([core, wake, keep, reply, results]) => ({
+      script: core,
+      rulebook: rules,
+      wake,
+      keep,
+      reply,
+      results,
+    }),
+  );
   return files;
 };

@@ -10,7 +10,7 @@ export interface VisitBar {
   readonly id: string;
   readonly vessel: string;
   readonly about: string;
-  readonly here: "parts" | "board" | "check" | "letter" | "exchange" | "day" | "none";
+  readonly here: "parts" | "board" | "check" | "letter" | "exchange" | "day" | "results" | "none";
 }
 
 interface Props {
@@ -33,6 +33,7 @@ const PLACES = [
   ["letter", "Letter", "/letter"],
   ["exchange", "Exchange", "/exchange"],
   ["day", "Day", "/day"],
+  ["results", "Results aboard", "/results"],
 ] as const;
 
 const Bar = ({ visit: { id, vessel, about, here } }: { readonly visit: VisitBar }) => (

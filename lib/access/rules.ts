@@ -81,6 +81,8 @@ export const RULES = {
   "POST /visits/[visit]/exchange/send": ofVisit,
   "POST /visits/[visit]/exchange/link": ofVisit,
   "POST /visits/[visit]/exchange/remind": ofVisit,
+  "GET /visits/[visit]/results": ofVisit,
+  "POST /visits/[visit]/results/keep": ofVisit,
   "GET /visits/[visit]/file": ofVisit,
   "GET /visits/[visit]/again": ofVisit,
   "POST /visits/[visit]/again/create": ofVisit,

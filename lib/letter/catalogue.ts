@@ -304,6 +304,13 @@ export const SAY = {
     choicesAsAt: (ref: string) => `Choices as at ${ref}`,
     fieldOf: (ref: string, what: string) => `${ref}: ${what}`,
     formMark: (mark: string, digest: string) => `Form of letter ${mark}, digest ${digest}.`,
+    lastTime: (date: string) => `Last time, ${date}`,
+    timeBefore: (date: string) => `Before that, ${date}`,
+    doneAsPlanned: (way: string) => `done as planned${way === "" ? "" : ` (${way})`}`,
+    doneOtherwise: (way: string) => `done by another method (${way})`,
+    notDone: (why: string) => `not done: ${why}`,
+    wasRead: (reading: string) => `read ${reading}`,
+    ofTest: (ref: string, words: string) => `${ref}: ${words}`,
     couldBeHad: (refs: string) => `say whether ${refs} could be had, without ordering`,
   },
 } as const;

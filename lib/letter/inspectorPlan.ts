@@ -18,6 +18,7 @@ import {
   provesWords,
   stripOf,
 } from "./protections.ts";
+import { lastTimeLines } from "./results.ts";
 import { sheetOf } from "./sheet.ts";
 import { capital, longDate, methodsOf, methodWords, protectionOf, refRange, testsIn } from "./words.ts";
 
@@ -68,6 +69,15 @@ const watching = ({ kind, decision, cautions }: PlanProtection, { rulebook }: Pl
   ];
 };
 
+/** What was found at an earlier visit, of each set by its test where several are told together. */
+const lastTimeOf = ({ sets, refs, protection: { kind } }: Entry, { read, rulebook }: PlanInput): readonly Labelled[] =>
+  sets.flatMap((set, place) =>
+    lastTimeLines(`/sets/${set}/${kind}`, read.visit.lastTime, rulebook).map(({ label, text }) => ({
+      label,
+      text: sets.length === 1 ? text : SAY.with.ofTest(refs[place] ?? "", text),
+    })),
+  );
+
 const linesOf = (entry: Entry, input: PlanInput): readonly Labelled[] => {
   const { protection } = entry;
   const { deviation, decision, kind, figures, notes, askedFor } = protection;
@@ -93,6 +103,7 @@ const linesOf = (entry: Entry, input: PlanInput): readonly Labelled[] => {
       text: `${capital(sayFigure(figure, input.units))}${sources(figure.basis)}`,
     })),
     ...watching(protection, input),
+    ...lastTimeOf(entry, input),
   ];
 };
 

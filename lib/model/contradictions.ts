@@ -157,6 +157,23 @@ const leftOutFaults = (document: unknown, { protections }: Known): readonly Faul
   );
 };
 
+/** Results of an earlier visit that belong to no set of this one, or are of a day after it. Which methods they name is not looked at: rulebooks change. */
+const lastTimeFaults = (document: unknown, sets: Sets): readonly Fault[] => {
+  const to = textAt(document, "/visit/window/to");
+  return listAt(document, "/lastTime").flatMap((past, place) => {
+    const [at, on] = [textAt(past, "/at"), textAt(past, "/on")];
+    const set = /^\/sets\/(\d+)\//.exec(at ?? "")?.[1];
+    return [
+      ...(set !== undefined && sets.length > 0 && Number(set) >= sets.length
+        ? [fault(`/lastTime/${place}/at`, at, `a protection of a set of this visit: sets[0] to sets[${sets.length - 1}]`)]
+        : []),
+      ...(on !== undefined && to !== undefined && isDate(on) && isDate(to) && compareDates(on, to) > 0
+        ? [fault(`/lastTime/${place}/on`, on, `a day not after the window's last day, ${to}`)]
+        : []),
+    ];
+  });
+};
+
 /** Answers that say otherwise than what they follow from. */
 const derivedFaults = (document: unknown, derived: readonly Derived[]): readonly Fault[] =>
   derived.flatMap(({ at, value, from, binding }) => {
@@ -181,5 +198,6 @@ export const contradictionsIn = (
   ...sisterFaults(document, sets),
   ...basisFaults(document),
   ...leftOutFaults(document, known),
+  ...lastTimeFaults(document, sets),
   ...derivedFaults(document, derived),
 ];

@@ -5,6 +5,7 @@ import { daySettingsSchema } from "./daySettings.ts";
 import { type FactSpec, NOT_KNOWN, said } from "./fact.ts";
 import { ROLES } from "./facts/set.ts";
 import { policySchema } from "./policy.ts";
+import { lastTimeSchema } from "./result.ts";
 import { plainDate, text } from "./text.ts";
 
 export const FORMAT = "forehail visit 1";
@@ -207,6 +208,7 @@ const schemaOver = (facts: readonly FactSpec[]) => {
         .max(2000)
         .default([])
         .describe("requests that the vessel confirmed, by the letter that it answered"),
+      lastTime: lastTimeSchema.optional(),
       setAside: z
         .record(z.string(), z.unknown())
         .optional()

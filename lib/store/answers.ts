@@ -43,7 +43,7 @@ export const answerHistory = async (db: Kysely<Tables>, visit: string, at: strin
 };
 
 /** The same value, whatever the order of its keys. */
-const textOf = (value: Json | undefined): string | null =>
+export const textOf = (value: Json | undefined): string | null =>
   value === undefined
     ? null
     : JSON.stringify(value, (_, inner: unknown) =>

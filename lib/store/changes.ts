@@ -16,6 +16,17 @@ export const count = async (db: Transaction<Tables>, id: string, { who, when }: 
   return row?.version ?? null;
 };
 
+/** Holds a visit against others until the transaction ends, and changes nothing of it; false where there is none. */
+export const held = async (db: Transaction<Tables>, id: string): Promise<boolean> => {
+  const row = await db
+    .updateTable("visit")
+    .set(({ ref }) => ({ version: ref("version") }))
+    .where("id", "=", id)
+    .returning("id")
+    .executeTakeFirst();
+  return row !== undefined;
+};
+
 /** What ends a transaction without a fault of the database: it is taken back, and this is the outcome. */
 export class TakenBack<Value> extends Error {
   readonly outcome: Value;

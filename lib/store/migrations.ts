@@ -193,6 +193,23 @@ const days: Migration = {
   },
 };
 
+/** What became of each test aboard; every entry is kept for ever. */
+const results = ({ seal }: Database): Migration => ({
+  up: async (db: Kysely<unknown>) => {
+    await db.schema
+      .createTable("result")
+      .addColumn("visit", "text", (column) => column.notNull().references("visit.id"))
+      .addColumn("at", "text", (column) => column.notNull())
+      .addColumn("version", "integer", (column) => column.notNull())
+      .addColumn("value", "text")
+      .addColumn("who", "text", (column) => column.notNull())
+      .addColumn("saved_at", "text", (column) => column.notNull())
+      .addPrimaryKeyConstraint("result_once", ["visit", "at", "version"])
+      .execute();
+    await seal(db, "result");
+  },
+});
+
 const provider = (database: Database): MigrationProvider => ({
   getMigrations: async () => ({
     "0001-first": first(database),
@@ -201,6 +218,7 @@ const provider = (database: Database): MigrationProvider => ({
     "0004-exchanges": exchanges,
     "0005-replies": replies(database),
     "0006-days": days,
+    "0007-results": results(database),
   }),
 });
 

@@ -4,6 +4,7 @@ import { answerHistory, changedByWriter, insertAnswers, latestAnswers, sorted } 
 import { beginsOn, changeFrame, count, insertMade, MEANWHILE, NO_VISIT, rolledBack, TakenBack } from "./changes.ts";
 import { openDatabase } from "./database.ts";
 import { exchangesOn } from "./exchanges.ts";
+import { resultsOn } from "./results.ts";
 import type { Tables } from "./schema.ts";
 import type { Json, Standing, Store } from "./store.ts";
 
@@ -193,6 +194,7 @@ export const storeOn = (db: Kysely<Tables>): Store => ({
   ...typedOf(db),
   ...auditOf(db),
   ...exchangesOn(db),
+  ...resultsOn(db),
   close: () => db.destroy(),
 });
 

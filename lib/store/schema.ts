@@ -15,6 +15,7 @@ export interface Tables {
   readonly reply: ReplyRow;
   readonly reply_entry: ReplyEntryRow;
   readonly attachment: AttachmentRow;
+  readonly result: ResultRow;
 }
 
 /** A letter that went out. */
@@ -75,6 +76,19 @@ export interface ReplyEntryRow {
   readonly saved_at: string;
   /** The key of the page that it was sent from; null where it told none. */
   readonly post: string | null;
+}
+
+/** What became of one test aboard, as it was entered once. Rows are only ever added. */
+export interface ResultRow {
+  readonly visit: string;
+  /** Pointer of the protection, with the id of its set. */
+  readonly at: string;
+  /** Counts the entries of this protection. */
+  readonly version: number;
+  /** JSON; null where the record was taken back. */
+  readonly value: string | null;
+  readonly who: string;
+  readonly saved_at: string;
 }
 
 /** A file that came with the reply to a letter. */

@@ -98,6 +98,12 @@ export interface TypedPage {
   readonly when: string;
 }
 
+/** What became of one test aboard, as it was entered once; without a value it was taken back. */
+export interface StoredResult extends StoredAnswer {
+  /** Pointer of the protection, with the id of its set. */
+  readonly at: string;
+}
+
 export interface Audited extends Act {
   readonly act: string;
   readonly subject: string;
@@ -137,6 +143,13 @@ export interface Store extends ExchangeStore {
   readonly typed: (page: string, who: string) => Promise<TypedPage | null>;
   /** Everything that a person typed on pages of a visit: pages whose name begins with its id and a space. */
   readonly typedOf: (visit: string, who: string) => Promise<readonly (TypedPage & { readonly page: string })[]>;
+  /**
+   * Keeps what became of tests aboard, each beside every earlier entry of its protection; no change of the visit. What somebody else entered meanwhile
+   * is told as a conflict. Fails where there is no such visit.
+   */
+  readonly keepResults: (visit: string, writes: readonly Write[], by: Act) => Promise<Result<readonly Conflict[]>>;
+  /** Every entry of a visit, of each protection the latest first. */
+  readonly resultsOf: (visit: string) => Promise<readonly StoredResult[]>;
   readonly keepMade: (made: Made) => Promise<void>;
   readonly madeOf: (visit: string) => Promise<readonly Omit<Made, "file" | "plan" | "pdf">[]>;
   readonly made: (id: string) => Promise<Made | null>;

@@ -160,6 +160,26 @@ const STATES: readonly (readonly [name: string, path: () => string, then?: (page
   ["test", () => `/visits/${old}/tests/1/reversePower`],
   ["test-open", () => `/visits/${bare}/tests/1/overspeed`],
   ["test-problem", () => `/visits/${old}/tests/1/reversePower?${told({ problem: "Reason: given nothing", field: "reason" })}`],
+  ["results", () => `/visits/${old}/results`],
+  ["results-waits", () => `/visits/${contradicting}/results`],
+  [
+    "results-errors",
+    () => `/visits/${unsent}/results`,
+    async (page) => {
+      const by = { who: served.people.odo, when: served.office.world.now() };
+      const words = { on: by.when.slice(0, 10), outcome: "not done", planned: [], why: "no load" };
+      await served.office.store.keepResults(unsent, [{ at: "/sets/2/overspeed", value: words, seen: 0 }], by);
+      const none = { outcome: "", on: words.on, method: "", way: "", why: "", number: "", unit: "", within: "", words: "", planned: "" };
+      const [half, other] = [
+        { ...none, outcome: "by another method" },
+        { ...none, outcome: "not done", why: "no technician" },
+      ];
+      const typed = JSON.stringify({ "/sets/1/overspeed": half, "/sets/2/overspeed": other });
+      await served.office.store.keepTyped(`${unsent} results`, typed, { who: served.people.mara, when: by.when });
+      await page.reload();
+      await page.waitForSelector("#problems");
+    },
+  ],
   ["letter", () => `/visits/${old}/letter`],
   ["letter-page", () => `/visits/${old}/letter/page`],
   [
@@ -267,6 +287,7 @@ const KINDS = [
   "exchange-links",
   "reply-undecided",
   "record",
+  "results-errors",
 ];
 
 const wrongOn = async (page: Page, look: string): Promise<readonly string[]> => {

@@ -145,6 +145,10 @@ const VisitPage = async ({ params }: Props) => {
               <span className="state">letters sent, links, replies</span>
             </li>
             <li>
+              <a href={`/visits/${visit}/results`}>Enter the results aboard</a>
+              <span className="state">what became of each test</span>
+            </li>
+            <li>
               <a href={`/visits/${visit}/file`}>Save the visit file</a>
               <span className="state">for the command line, or another office</span>
             </li>

@@ -6,11 +6,13 @@ import { NO } from "../../logic/kleene.ts";
 import { NOT_KNOWN } from "../../model/fact.ts";
 import { valueAt } from "../../model/fault.ts";
 import { lasts } from "../../model/lasting.ts";
+import type { PastResult } from "../../model/result.ts";
 import { FORMAT } from "../../model/visit.ts";
 import { capital } from "../../plan/say.ts";
 import type { Rulebook } from "../../rulebook/types.ts";
 import type { Act, Json, Store, StoredVisit } from "../../store/store.ts";
 import { storedPointer } from "./places.ts";
+import { lastTimeOf } from "./results.ts";
 import { openVisit, storedFrame } from "./visitDraft.ts";
 
 /** An answer of a former visit that may still hold. */
@@ -40,8 +42,11 @@ export const formerAnswers = (stored: StoredVisit, rulebook: Rulebook): readonly
 
 const TAKEN_OVER = ["vessel", "people"] as const;
 
-/** What a new visit of the same vessel takes over beside answers: the vessel, who writes and to whom, its sets; neither place, days nor letters. */
-const frameFrom = (frame: object, day: string): object => {
+/**
+ * What a new visit of the same vessel takes over beside answers: the vessel, who writes and to whom, its sets, and what was found of each protection
+ * last; neither place, days nor letters.
+ */
+const frameFrom = (frame: object, day: string, lastTime: readonly PastResult[]): object => {
   const { policy, sets, visit } = frame as {
     readonly policy?: unknown;
     readonly sets?: unknown;
@@ -53,6 +58,7 @@ const frameFrom = (frame: object, day: string): object => {
     visit: Object.fromEntries(TAKEN_OVER.flatMap((key) => (visit?.[key] !== undefined ? [[key, visit[key]] as const] : []))),
     ...(policy === undefined ? {} : { policy }),
     sets,
+    ...(lastTime.length === 0 ? {} : { lastTime }),
   };
 };
 
@@ -69,7 +75,8 @@ export const startAgain = async (
   const answers = lastingIn(draft, rulebook)
     .filter(({ at }) => holds.has(at))
     .map(({ at, given }) => ({ at: storedPointer(at, ids), value: given as Json }));
+  const lastTime = lastTimeOf(draft, stored, await store.resultsOf(stored.id));
   if ((await store.visit(id)) === null)
-    await store.createVisit(id, by.who, storedFrame(frameFrom(draft.frame, by.when.slice(0, 10)), ids), answers, by);
+    await store.createVisit(id, by.who, storedFrame(frameFrom(draft.frame, by.when.slice(0, 10), lastTime), ids), answers, by);
   return id;
 };

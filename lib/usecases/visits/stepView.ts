@@ -4,8 +4,11 @@ import type { Glance } from "../../flow/glance.ts";
 import type { Waiting } from "../../flow/live.ts";
 import { type Aside, answerWords, type Question, questionsOf, setAsideIn } from "../../flow/questions.ts";
 import { type Asked, askedOn, candidatesOn, neighbours, stepsOf } from "../../flow/steps.ts";
+import type { Labelled } from "../../letter/blocks.ts";
+import { lastTimeLines } from "../../letter/results.ts";
 import { NOT_KNOWN } from "../../model/fact.ts";
 import { valueAt } from "../../model/fault.ts";
+import type { PastResult } from "../../model/result.ts";
 import type { Planner } from "../../plan/plan.ts";
 import type { Store, StoredVisit } from "../../store/store.ts";
 import { storedPointer } from "./places.ts";
@@ -33,6 +36,8 @@ export interface StepView {
   readonly problems: Readonly<Record<string, FieldFault>>;
   readonly meanwhile: Readonly<Record<string, Meanwhile>>;
   readonly aside: readonly Aside[];
+  /** What was found at an earlier visit of the protection that the page asks about. */
+  readonly lastTime: readonly Labelled[];
   readonly preview: { readonly glance: Glance } | { readonly waits: readonly Waiting[] };
   readonly before: string | null;
   readonly after: string | null;
@@ -95,6 +100,11 @@ export const stepView = async (
       }),
     ),
     aside: setAsideIn(draft, rulebook, step.set),
+    lastTime: lastTimeLines(
+      `/sets/${step.set}/${path.split("/").at(-1)}`,
+      (draft.frame as { readonly lastTime?: readonly PastResult[] }).lastTime,
+      rulebook,
+    ),
     preview: "glance" in preview ? { glance: preview.glance } : preview,
     ...neighbours(steps, path),
     sets: stored.sets,

@@ -15,13 +15,14 @@ const turned = (list: unknown, key: string, turn: (at: string) => string): unkno
       })
     : list;
 
-/** A frame with the pointers of its references and deviations turned; nothing else of it is touched. */
+/** A frame with the pointers of its references, deviations and earlier results turned; nothing else of it is touched. */
 const withPointers = (frame: object, turn: (at: string) => string): object => {
-  const { references, deviations } = frame as Pointed;
+  const { references, deviations, lastTime } = frame as Pointed;
   return {
     ...frame,
     ...(references === undefined ? {} : { references: turned(references, "for", turn) }),
     ...(deviations === undefined ? {} : { deviations: turned(deviations, "protection", turn) }),
+    ...(lastTime === undefined ? {} : { lastTime: turned(lastTime, "at", turn) }),
   };
 };
 
@@ -57,6 +58,13 @@ export const storedFrame = (frame: object, sets: readonly number[]): Frame => ({
   sets,
 });
 
+/** A frame from a file without earlier results of sets that its visit had taken out: their ids would be those of other sets here. */
+const withoutRemoved = (frame: object): object => {
+  const { lastTime, ...rest } = frame as { readonly lastTime?: readonly { readonly at: string }[] };
+  const own = lastTime?.filter(({ at }) => !isRemoved(at)) ?? [];
+  return own.length === 0 ? rest : { ...rest, lastTime: own };
+};
+
 /** A visit file taken apart for the store. Its sets are given the ids 1, 2, 3 … */
 export const storedParts = (
   document: object,
@@ -66,7 +74,7 @@ export const storedParts = (
   const own = (draft.frame as { sets?: unknown }).sets;
   const sets = Array.isArray(own) ? own.map((_, place) => place + 1) : [];
   return {
-    frame: storedFrame(draft.frame, sets),
+    frame: storedFrame(withoutRemoved(draft.frame), sets),
     answers: [...draft.answers].map(([at, value]) => ({ at: storedPointer(at, sets), value })),
   };
 };

@@ -1,7 +1,9 @@
 import { RecordDeviations, RecordLetters, RecordTable } from "../../../../components/exchange/RecordTable.tsx";
 import { Page } from "../../../../components/frame/Page.tsx";
+import { ResultLines } from "../../../../components/results/ResultLines.tsx";
 import { type KeptExchange, recordOf } from "../../../../lib/usecases/exchange/record.ts";
 import type { Office } from "../../../../lib/usecases/office.ts";
+import { resultLines } from "../../../../lib/usecases/visits/resultsView.ts";
 import { whoIn } from "../../../_server/exchange.ts";
 import { admitToVisit } from "../../../_server/gate.ts";
 import { barOf, instant } from "../../../_server/words.ts";
@@ -26,11 +28,10 @@ const RecordPage = async ({ params }: Props) => {
   const { office, person, token, stored } = await admitToVisit("GET /visits/[visit]/record", visit);
   const preview = office.preview(stored);
   const log = (await office.store.audited(LOG)).filter(({ subject }) => subject === visit);
-  const record = recordOf(await exchangesOf(office, visit), {
-    rulebook: office.planner.rulebook,
-    now: "plan" in preview ? preview.plan : null,
-    log,
-  });
+  const plan = "plan" in preview ? preview.plan : null;
+  const { rulebook } = office.planner;
+  const record = recordOf(await exchangesOf(office, visit), { rulebook, now: plan, log });
+  const results = resultLines(stored, await office.store.resultsOf(visit), { rulebook, plan });
   const words = { instant, who: await whoIn(office) };
   return (
     <Page
@@ -47,6 +48,12 @@ const RecordPage = async ({ params }: Props) => {
         <RecordLetters letters={record.letters} visit={visit} {...words} />
         <RecordDeviations deviations={record.deviations} {...words} />
         <RecordTable letters={record.letters} rows={record.rows} />
+        {results.length === 0 ? null : (
+          <section>
+            <h2>Results aboard</h2>
+            <ResultLines lines={results} {...words} />
+          </section>
+        )}
       </div>
     </Page>
   );

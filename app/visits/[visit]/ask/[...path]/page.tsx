@@ -59,6 +59,9 @@ const Ask = async ({ params, searchParams }: Props) => {
       wide
     >
       <Notes brought={counted(brought)} aside={counted(aside)} />
+      {view.lastTime.map(({ label, text }) => (
+        <p className="quiet" key={label}>{`${label}: ${text}`}</p>
+      ))}
       <StepForm
         visit={visit}
         view={view}
