@@ -4,6 +4,7 @@ import { anchorsIn } from "../anchors.ts";
 import type { Block, Letter } from "../blocks.ts";
 import { AnchorsOf, BlockView, ChangedOf } from "./blocks.tsx";
 import { withFields } from "./fields.ts";
+import { isLong } from "./sheetHeight.ts";
 import { styles } from "./style.ts";
 
 /** The address for answers; one that is a mail address can be clicked. */
@@ -24,8 +25,8 @@ const FOOT = 36;
 const partsOf = (blocks: readonly Block[]): readonly (readonly Block[])[] => {
   const parts: Block[][] = [[]];
   for (const block of blocks) {
-    if (block.kind === "newPage") parts.push([]);
-    else parts.at(-1)?.push(block);
+    if (block.kind === "newPage" || (isLong(block) && parts.at(-1)?.length !== 0)) parts.push([]);
+    if (block.kind !== "newPage") parts.at(-1)?.push(block);
   }
   return parts;
 };

@@ -1,6 +1,6 @@
 import { Line, Rect, Svg, Text, View } from "@react-pdf/renderer";
 import type { ReactElement } from "react";
-import type { Drawing as Drawn, Shape } from "../../drawing/shapes.ts";
+import type { Drawing as DrawingData, Shape } from "../../drawing/shapes.ts";
 import { FAMILY, INK, styles } from "./style.ts";
 
 /** Two drawings fit the width of the page. */
@@ -22,15 +22,20 @@ const ShapeView = ({ shape }: { readonly shape: Shape }): ReactElement => {
   );
 };
 
+/** A drawing at a scale of its own. */
+export const Drawn = ({ drawing, scale }: { readonly drawing: DrawingData; readonly scale: number }): ReactElement => (
+  <Svg width={drawing.width * scale} height={drawing.height * scale} viewBox={`0 0 ${drawing.width} ${drawing.height}`}>
+    {drawing.shapes.map((shape) => (
+      <ShapeView key={JSON.stringify(shape)} shape={shape} />
+    ))}
+  </Svg>
+);
+
 /** Drawings side by side. */
-export const Drawings = ({ drawings }: { readonly drawings: readonly Drawn[] }): ReactElement => (
+export const Drawings = ({ drawings }: { readonly drawings: readonly DrawingData[] }): ReactElement => (
   <View style={styles.drawings} wrap={false}>
-    {drawings.map(({ width, height, says, shapes }) => (
-      <Svg key={says} width={width * SCALE} height={height * SCALE} viewBox={`0 0 ${width} ${height}`}>
-        {shapes.map((shape) => (
-          <ShapeView key={JSON.stringify(shape)} shape={shape} />
-        ))}
-      </Svg>
+    {drawings.map((drawing) => (
+      <Drawn key={drawing.says} drawing={drawing} scale={SCALE} />
     ))}
   </View>
 );

@@ -1,0 +1,168 @@
+import type { Drawing } from "../../drawing/shapes.ts";
+import type { DayLine, DayPlan } from "../../plan/day/types.ts";
+import { sayFigure } from "../../plan/readable.ts";
+import { listAnd } from "../../plan/say.ts";
+import type { Block } from "../blocks.ts";
+import { SAY } from "../catalogue.ts";
+import { markWords } from "../marks.ts";
+import { peopleOn } from "../people.ts";
+import type { PlanInput } from "../protections.ts";
+import { capital, longDate, methodsOf, methodWords, protectionOf } from "../words.ts";
+import { BOX, blank, numbered, type SheetBlock, type SheetCell, type SheetColumn, tableOf, words, writeIn } from "./blocks.ts";
+import { hazardTable } from "./hazards.ts";
+import { testsOn, withoutWay } from "./order.ts";
+
+const COLUMNS: readonly SheetColumn[] = [
+  { title: SAY.carry.from, share: 17, strong: true },
+  { title: SAY.carry.test, share: 8, strong: true },
+  { title: SAY.carry.set, share: 18 },
+  { title: SAY.carry.what, share: 31 },
+  { title: SAY.carry.who, share: 17 },
+  { title: SAY.carry.done, share: 9 },
+];
+
+const HOUR = 60;
+const DAY = 24 * HOUR;
+
+const clock = (minute: number): string => {
+  const [hours, minutes] = [Math.floor((minute % DAY) / HOUR), minute % HOUR];
+  return `${String(hours).padStart(2, "0")}:${String(minutes).padStart(2, "0")}`;
+};
+
+/** Who is wanted for a line, without the set itself. */
+const whoFor = ({ takes }: DayLine, { lanes }: DayPlan): string =>
+  takes
+    .flatMap(({ lane }) => lanes.find(({ id, kind }) => id === lane && kind !== "set")?.label ?? [])
+    .map(capital)
+    .join(", ");
+
+const lineRow = (line: DayLine, day: DayPlan, { plan }: PlanInput): readonly SheetCell[] => [
+  `${clock(line.begins)}–${clock(line.ends)}`,
+  line.ref ?? "",
+  line.set === null ? "" : (plan.sets[line.set]?.name ?? ""),
+  `${capital(line.what)}${line.blind === true ? SAY.carry.blindMark : ""}${line.grave === true ? SAY.carry.graveMark : ""}`,
+  whoFor(line, day),
+  BOX,
+];
+
+/** The lines of one date; a line belongs to the day in whose hours it begins. */
+const dayTables = (day: DayPlan, input: PlanInput): readonly SheetBlock[] =>
+  day.days.flatMap(({ date, from }, place) => {
+    const until = day.days[place + 1]?.from ?? Number.POSITIVE_INFINITY;
+    const lines = day.lines.filter(({ begins }) => (place === 0 || begins >= from) && begins < until);
+    return [
+      { kind: "sheetHeading" as const, text: longDate(date), note: "" },
+      ...tableOf(
+        COLUMNS,
+        lines.map((line) => lineRow(line, day, input)),
+      ),
+    ];
+  });
+
+/** While there is no order of the day: the tests set by set, the times left to write. */
+const tableWithout = (input: PlanInput): readonly SheetBlock[] => [
+  words("", SAY.carry.dayWithout),
+  ...tableOf(
+    COLUMNS,
+    input.plan.sets.flatMap(({ name }, set) =>
+      testsOn(set, input.plan, null).map(({ protection: { ref, kind } }): readonly SheetCell[] => [
+        blank(),
+        ref,
+        name,
+        capital(protectionOf(input.rulebook, kind)?.name ?? kind),
+        blank(),
+        BOX,
+      ]),
+    ),
+  ),
+];
+
+/** Acts that open a hot system, raise speed, motor a set or take the ship's power: each with the inspector's consent, written before it. */
+const consents = ({ plan, rulebook }: PlanInput): readonly SheetBlock[] =>
+  tableOf(
+    [
+      { title: SAY.carry.consent, share: 54 },
+      { title: SAY.carry.consentedBy, share: 26 },
+      { title: SAY.carry.time, share: 20 },
+    ],
+    plan.sets.flatMap(({ name, protections }) =>
+      protections.flatMap(({ ref, kind, decision }) =>
+        methodsOf(rulebook, kind, decision.methods)
+          .filter(({ hazard }) => hazard === 2)
+          .map((method): readonly SheetCell[] => [`${ref} ${name}: ${methodWords(rulebook, kind, [method.id])}`, blank(), blank()]),
+      ),
+    ),
+  );
+
+const PRESENT = 6;
+
+const brief = (input: PlanInput): readonly SheetBlock[] => {
+  const { plan, read } = input;
+  return [
+    { kind: "sheetHeading", text: SAY.carry.brief, note: "" },
+    words("", `${SAY.carry.whoActs} ${SAY.notes.stopTheWork} ${SAY.notes.asFound}`),
+    words("", SAY.with.mayAgree(peopleOn(read.visit, "office"), peopleOn(read.visit, "vessel"))),
+    writeIn([SAY.carry.stopWord, 13], [blank(), 25], [SAY.carry.handSignal, 22], [blank(), 40]),
+    writeIn([SAY.carry.mustering, 20], [blank(), 80]),
+    ...hazardTable(plan),
+    ...plan.figures.map((figure) => words("", `${capital(sayFigure(figure, input.units))}.`)),
+    ...consents(input),
+    ...tableOf(
+      [
+        { title: "", share: 5 },
+        { title: SAY.carry.present, share: 40 },
+        { title: SAY.carry.role, share: 35 },
+        { title: SAY.carry.initials, share: 20 },
+      ],
+      numbered(PRESENT, blank(), blank(), blank()),
+    ),
+    words("", `${SAY.notes.ifTestFails} ${SAY.notes.cautionsArePractice}`),
+    ...(plan.rules === undefined || plan.rules.procedure.length === 0
+      ? []
+      : [words("", SAY.carry.rulesAsk(listAnd(plan.rules.procedure)))]),
+  ];
+};
+
+/** What was taken as so, what is not on the day and why, what was wished and cannot be. */
+const besides = (day: DayPlan | null, { plan, rulebook }: PlanInput): readonly SheetBlock[] => {
+  const nameOf = (kind: string): string => capital(protectionOf(rulebook, kind)?.name ?? kind);
+  const left = [
+    ...(day?.leftOut ?? []).map(({ ref = "", what, why }) => [ref, capital(what), capital(why)]),
+    ...plan.sets.flatMap(({ name }, set) =>
+      withoutWay(set, plan).map(({ protection: { ref, kind } }) => [
+        ref,
+        `${name}: ${protectionOf(rulebook, kind)?.name ?? kind}`,
+        SAY.carry.noWay,
+      ]),
+    ),
+    ...plan.leftOut.map(({ kind, why }) => ["", nameOf(kind), capital(why)]),
+  ];
+  return [
+    ...(day?.assumed ?? []).map(({ text, mark }, place) =>
+      words(place === 0 ? SAY.carry.assumed : "", `${capital(text)}${markWords([{ cite: text, mark }])}`),
+    ),
+    ...(day?.refused ?? []).map((text) => words(SAY.carry.refused, capital(text))),
+    ...tableOf(
+      [
+        { title: SAY.carry.test, share: 8 },
+        { title: SAY.carry.leftOut, share: 34 },
+        { title: SAY.carry.because, share: 58 },
+      ],
+      left,
+    ),
+  ];
+};
+
+/** The first pages: what is said before the first test, then the order of the day. */
+export const dayPages = (input: PlanInput, day: DayPlan | null, drawings: readonly Drawing[]): readonly Block[] => [
+  ...brief(input),
+  { kind: "newPage" },
+  {
+    kind: "sheetHeading",
+    text: SAY.headings.theDay,
+    note: SAY.carry.testsIn(input.plan.sets.flatMap((_, set) => testsOn(set, input.plan, day)).length),
+  },
+  ...(day === null ? tableWithout(input) : dayTables(day, input)),
+  ...(drawings.length === 0 ? [] : [{ kind: "sheetDrawings" as const, drawings }]),
+  ...besides(day, input),
+];
