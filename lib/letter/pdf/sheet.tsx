@@ -14,17 +14,17 @@ const NARROW = 26;
 /** So much of what follows must stand on the page of a heading or of a table's head. */
 const KEEP = 60;
 const PAGE = 505;
+/** A table of more rows may go on over the page. */
+const MOST_ON_A_PAGE = 8;
 
 const Cell = ({ cell, column }: { readonly cell: SheetCell; readonly column: SheetColumn }): ReactElement => {
   const width = `${column.share}%`;
   if (typeof cell === "string") {
     const narrow = column.share < NARROW ? { hyphenationCallback: cutForNarrow } : {};
     return (
-      <View style={[sheet.cell, { width }]}>
-        <Text {...narrow} style={column.strong === true ? sheet.strong : {}}>
-          {glued(cell)}
-        </Text>
-      </View>
+      <Text {...narrow} style={[sheet.cell, { width }, column.strong === true ? sheet.strong : {}]}>
+        {glued(cell)}
+      </Text>
     );
   }
   if ("box" in cell)
@@ -48,7 +48,7 @@ const Table = ({ columns, rows }: Of<"sheetTable">): ReactElement => (
     <View minPresenceAhead={KEEP} />
     <View>
       {columns.every(({ title }) => title === "") ? null : (
-        <View style={sheet.headRow} fixed>
+        <View style={sheet.headRow} fixed={rows.length > MOST_ON_A_PAGE}>
           {cellsOf(columns).map(({ id, ...own }) => (
             <Cell key={id} {...own} />
           ))}

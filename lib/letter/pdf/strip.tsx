@@ -54,7 +54,7 @@ export const LoopStrip = ({ strip, scale = 1 }: { readonly strip: readonly Strip
     <View style={styles.strip} wrap={false}>
       {strip.map(({ part, state }) => (
         <View key={part} style={{ width: (WIDTHS[part] ?? 0) * scale }}>
-          {differ ? <Text style={[styles.segment, { fontSize: NAME * scale }]}>{part}</Text> : null}
+          {differ ? <Text style={[styles.segment, { fontSize: NAME * scale }, scale === 1 ? {} : styles.enlarged]}>{part}</Text> : null}
           <Segment state={state} width={WIDTHS[part] ?? 0} scale={scale} />
         </View>
       ))}

@@ -11,10 +11,12 @@ export interface Act {
 
 /** A sentence that says what is not done, not shown or how often at most: it is no step. */
 const NO_STEP =
-  /^nothing\b|^one that fails\b|\bnot (?:shown|proven)\b|\bstays? (?:open|live)\b|\bleft out\b|\bat most\b|\bnothing else\b|^nothing is learnt\b/i;
+  /^nothing\b|^one that fails\b|\bnot (?:shown|proven)\b|\bstays? (?:open|live)\b|\bleft out\b|\bat most\b|\band nothing else$/i;
 
 /** How a sentence begins that only says in what state the set is. */
 const STATE_ONLY = /^engine stopped, /i;
+/** What stands before a colon and is done all the same: the first step, not the state before it. */
+const IS_DONE = /\b(?:is|are) \w+ed\b/;
 
 const sentencesOf = (text: string): readonly string[] => text.replace(/\.$/, "").split(/\. (?=[A-Z])/);
 
@@ -26,19 +28,34 @@ const clausesOf = (sentence: string): readonly string[] => sentence.split("; ").
  */
 export const actOf = ({ does, setIs }: Pick<Method, "does" | "setIs">): Act => {
   const [first = "", ...others] = sentencesOf(does);
-  const colon = first.indexOf(": ");
-  const told = colon > 0 ? first.slice(0, colon) : STATE_ONLY.test(first) ? first : null;
-  const rest = told === null ? first : colon > 0 ? first.slice(colon + 2) : "";
-  const clauses = [rest, ...others].filter((sentence) => sentence !== "").flatMap(clausesOf);
+  const [before = "", ...behind] = first.split(": ");
+  const state = behind.length > 0 ? !IS_DONE.test(before) : STATE_ONLY.test(before);
+  const acts = state ? behind : [before, ...behind];
+  const clauses = [...acts, ...others].flatMap(clausesOf);
   return {
-    status: told ?? SAY.carry.states[setIs ?? "noLoad"],
+    status: state ? before : SAY.carry.states[setIs ?? "noLoad"],
     steps: clauses.filter((clause) => !NO_STEP.test(clause)),
     minds: clauses.filter((clause) => NO_STEP.test(clause)),
   };
 };
 
-/** What must be seen when the protection acts, one thing a line. */
-export const expectedOf = ({ expected }: Pick<Method, "expected">): readonly string[] => clausesOf(expected);
+/** What of an expected result is nothing to be seen. */
+const NOT_SEEN = /\bsays little\b|\bnot shown\b/;
+
+/** What must be seen when the protection acts, one thing a line; apart from it what the test does not tell. */
+export const expectedOf = ({
+  expected,
+}: Pick<Method, "expected">): { readonly seen: readonly string[]; readonly minds: readonly string[] } => ({
+  seen: clausesOf(expected).filter((clause) => !NOT_SEEN.test(clause)),
+  minds: clausesOf(expected).filter((clause) => NOT_SEEN.test(clause)),
+});
+
+/** In which order the states of a set come on one day. */
+const STATES = ["cold", "at rest", undefined, "on the board", "under way", "without power"] as const satisfies readonly Method["setIs"][];
+
+/** The methods of one test as they follow on a day: a set that is to be cold has not run yet. */
+export const inOrder = (methods: readonly Method[]): readonly Method[] =>
+  methods.toSorted((one, other) => STATES.indexOf(one.setIs) - STATES.indexOf(other.setIs));
 
 /** What is put back, one thing a line. */
 export const restoredOf = ({ restore }: Pick<Method, "restore">): readonly string[] =>

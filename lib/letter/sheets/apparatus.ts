@@ -15,7 +15,7 @@ const needsOf = (methods: readonly Method[], { rulebook }: Pick<PlanInput, "rule
 };
 
 /** How the letter calls a thing, with its reference there. */
-const called = (need: Need, { ref }: PlanProtection, { plan }: PlanInput): string => {
+const asAsked = (need: Need, { ref }: PlanProtection, { plan }: PlanInput): string => {
   const request = plan.requests.find((own) => own.need === need.id && own.neededBy.includes(ref));
   return `${capital(need.text)}${request === undefined ? "" : ` (${request.ref})`}`;
 };
@@ -34,7 +34,7 @@ export const apparatusTable = (protection: PlanProtection, methods: readonly Met
     needsOf(methods, input)
       .filter(isBrought)
       .map((need): readonly SheetCell[] => {
-        const text = called(need, protection, input);
+        const text = asAsked(need, protection, input);
         return IN_DATE.test(text) ? [text.replace(IN_DATE, ""), BOX, BOX, blank()] : [text, BOX, "", ""];
       }),
   );
@@ -42,3 +42,9 @@ export const apparatusTable = (protection: PlanProtection, methods: readonly Met
 /** In what state the plant must be, as it is asked for. */
 export const conditionsOf = (methods: readonly Method[], input: Pick<PlanInput, "rulebook">): readonly Need[] =>
   needsOf(methods, input).filter(({ kind }) => kind === "condition");
+
+/** Whether more than half of all methods that run a set want it: it is then looked at once for the set. */
+export const isCommon = (need: Need, { rulebook }: Pick<PlanInput, "rulebook">): boolean => {
+  const running = rulebook.protections.flatMap(({ methods }) => methods).filter(({ hazard, setIs }) => hazard !== 3 && setIs === undefined);
+  return 2 * running.filter(({ needs }) => needs.includes(need.id)).length > running.length;
+};

@@ -13,7 +13,7 @@ const points = ({ sets }: Plan): readonly SheetBlock[] =>
     sets.slice(part * SIDE_BY_SIDE, (part + 1) * SIDE_BY_SIDE),
   ).flatMap((own) =>
     tableOf(
-      [{ title: SAY.carry.asLeft, share: 40 }, ...own.map(({ name }) => ({ title: name, share: 60 / own.length }))],
+      [{ title: SAY.carry.onEverySet, share: 40 }, ...own.map(({ name }) => ({ title: name, share: 60 / own.length }))],
       SAY.carry.leftPoints.map((point) => [point, ...own.map(() => BOX)]),
     ),
   );
@@ -36,7 +36,7 @@ export const asLeftPage = (plan: Plan): readonly Block[] => [
     blocks: tableOf(
       [
         { title: SAY.carry.leftTold, share: 24 },
-        { title: SAY.carry.signName, share: 28 },
+        { title: SAY.columns.name, share: 28 },
         { title: SAY.carry.signature, share: 28 },
         { title: SAY.carry.time, share: 20 },
       ],

@@ -17,14 +17,13 @@ const room = (label: string, lines: number): readonly SheetBlock[] =>
   );
 
 const form = (number: number): readonly Block[] => [
-  { kind: "newPage" },
-  { kind: "sheetHeading", text: SAY.carry.blankForm, note: SAY.carry.formNumber(number) },
   {
     kind: "sheetTogether",
     blocks: [
+      { kind: "sheetHeading", text: SAY.carry.blankForm, note: SAY.carry.formNumber(number) },
       { kind: "sheetText", label: "", text: SAY.carry.blankNote },
-      writeIn([SAY.carry.set, 6], [blank(), 26], [SAY.carry.protection, 14], [blank(), 54]),
-      writeIn([SAY.carry.method, 10], [blank(), 60], [SAY.carry.consentedBy, 15], [blank(), 15]),
+      writeIn([SAY.carry.set, 6], [blank(), 26], [SAY.columns.protection, 14], [blank(), 54]),
+      writeIn([SAY.columns.method, 10], [blank(), 60], [SAY.carry.consentedBy, 15], [blank(), 15]),
       ...room(SAY.carry.status, 1),
       ...room(SAY.carry.apparatus, 1),
       ...room(SAY.carry.setPoints, 1),
@@ -50,13 +49,13 @@ const form = (number: number): readonly Block[] => [
 export const blankForms = (): readonly Block[] => [
   ...Array.from({ length: FORMS }, (_, place) => form(place + 1)).flat(),
   { kind: "newPage" },
-  { kind: "sheetHeading", text: SAY.carry.findings, note: "" },
+  { kind: "sheetHeading", text: SAY.headings.findings, note: "" },
   { kind: "sheetText", label: "", text: SAY.carry.findingsNote },
   ...tableOf(
     [
       { title: "", share: 5 },
       { title: SAY.carry.set, share: 17 },
-      { title: SAY.carry.findings, share: 52 },
+      { title: SAY.columns.what, share: 52 },
       { title: SAY.carry.toldTo, share: 26 },
     ],
     numbered(FINDINGS, blank(), blank(), blank()),

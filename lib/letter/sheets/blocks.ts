@@ -21,7 +21,7 @@ export type SheetBlock =
   /** What a test is, beside the strip of what it proves of the loop. */
   | { readonly kind: "sheetStrip"; readonly strip: readonly Strip[]; readonly text: string }
   | { readonly kind: "sheetDrawings"; readonly drawings: readonly Drawing[] }
-  /** What is never broken over a page, unless it is longer than one: then it begins on a new one. */
+  /** What is never broken over a page, unless it is longer than one. With a heading it is a sheet, and begins on a page of its own. */
   | { readonly kind: "sheetTogether"; readonly blocks: readonly SheetBlock[] };
 
 /** The cells of a row or, without one, the titles of a table, each with its column and its place. */

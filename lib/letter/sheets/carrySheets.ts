@@ -13,9 +13,6 @@ import { testsOn, withoutWay } from "./order.ts";
 import { setPage } from "./setPage.ts";
 import { testSheet } from "./testSheet.ts";
 
-/** So many tests are laid out in one part: the layout's time grows with the square of a part's length. */
-const IN_ONE_PART = 4;
-
 /** A protection that cannot be tested is said, with room for what is agreed instead. */
 const noWayBlocks = (set: number, { plan, rulebook }: PlanInput): readonly SheetBlock[] =>
   withoutWay(set, plan).map(({ protection: { ref, kind } }) => ({
@@ -34,15 +31,7 @@ const noWayBlocks = (set: number, { plan, rulebook }: PlanInput): readonly Sheet
 
 const setBlocks = (set: number, input: PlanInput, day: DayPlan | null): readonly Block[] => {
   const tests = testsOn(set, input.plan, day);
-  return [
-    { kind: "newPage" },
-    ...setPage(set, tests, input),
-    ...tests.flatMap((test, place): readonly Block[] => [
-      ...(place % IN_ONE_PART === 0 ? [{ kind: "newPage" as const }] : []),
-      testSheet(test, input),
-    ]),
-    ...noWayBlocks(set, input),
-  ];
+  return [{ kind: "newPage" }, ...setPage(set, tests, input), ...tests.map((test) => testSheet(test, input)), ...noWayBlocks(set, input)];
 };
 
 /**

@@ -14,10 +14,10 @@ import { testsOn, withoutWay } from "./order.ts";
 
 const COLUMNS: readonly SheetColumn[] = [
   { title: SAY.carry.from, share: 17, strong: true },
-  { title: SAY.carry.test, share: 8, strong: true },
+  { title: SAY.columns.test, share: 8, strong: true },
   { title: SAY.carry.set, share: 18 },
-  { title: SAY.carry.what, share: 31 },
-  { title: SAY.carry.who, share: 17 },
+  { title: SAY.columns.what, share: 31 },
+  { title: SAY.columns.whoActs, share: 17 },
   { title: SAY.carry.done, share: 9 },
 ];
 
@@ -40,7 +40,9 @@ const lineRow = (line: DayLine, day: DayPlan, { plan }: PlanInput): readonly She
   `${clock(line.begins)}–${clock(line.ends)}`,
   line.ref ?? "",
   line.set === null ? "" : (plan.sets[line.set]?.name ?? ""),
-  `${capital(line.what)}${line.blind === true ? SAY.carry.blindMark : ""}${line.grave === true ? SAY.carry.graveMark : ""}`,
+  [capital(line.what), ...(line.blind === true ? [SAY.carry.blindMark] : []), ...(line.grave === true ? [SAY.carry.graveMark] : [])].join(
+    " ",
+  ),
   whoFor(line, day),
   BOX,
 ];
@@ -111,15 +113,11 @@ const brief = (input: PlanInput): readonly SheetBlock[] => {
       [
         { title: "", share: 5 },
         { title: SAY.carry.present, share: 40 },
-        { title: SAY.carry.role, share: 35 },
+        { title: SAY.columns.role, share: 35 },
         { title: SAY.carry.initials, share: 20 },
       ],
       numbered(PRESENT, blank(), blank(), blank()),
     ),
-    words("", `${SAY.notes.ifTestFails} ${SAY.notes.cautionsArePractice}`),
-    ...(plan.rules === undefined || plan.rules.procedure.length === 0
-      ? []
-      : [words("", SAY.carry.rulesAsk(listAnd(plan.rules.procedure)))]),
   ];
 };
 
@@ -144,9 +142,9 @@ const besides = (day: DayPlan | null, { plan, rulebook }: PlanInput): readonly S
     ...(day?.refused ?? []).map((text) => words(SAY.carry.refused, capital(text))),
     ...tableOf(
       [
-        { title: SAY.carry.test, share: 8 },
+        { title: SAY.columns.test, share: 8 },
         { title: SAY.carry.leftOut, share: 34 },
-        { title: SAY.carry.because, share: 58 },
+        { title: SAY.columns.because, share: 58 },
       ],
       left,
     ),
@@ -165,4 +163,8 @@ export const dayPages = (input: PlanInput, day: DayPlan | null, drawings: readon
   ...(day === null ? tableWithout(input) : dayTables(day, input)),
   ...(drawings.length === 0 ? [] : [{ kind: "sheetDrawings" as const, drawings }]),
   ...besides(day, input),
+  words("", `${SAY.notes.ifTestFails} ${SAY.notes.cautionsArePractice}`),
+  ...(input.plan.rules === undefined || input.plan.rules.procedure.length === 0
+    ? []
+    : [words("", SAY.carry.rulesAsk(listAnd(input.plan.rules.procedure)))]),
 ];

@@ -7,6 +7,7 @@ import type { Block } from "../blocks.ts";
 import { SAY } from "../catalogue.ts";
 import type { PlanInput } from "../protections.ts";
 import { capital, methodsOf, protectionOf, refRange } from "../words.ts";
+import { conditionsOf, isCommon } from "./apparatus.ts";
 import { BOX, blank, type SheetBlock, type SheetCell, tableOf, tickList, words, writeIn } from "./blocks.ts";
 import { conversionsOf, unitRead } from "./figures.ts";
 import { minutesOf, type Test } from "./testSheet.ts";
@@ -105,7 +106,7 @@ const startBlocks = (set: number, input: PlanInput): readonly SheetBlock[] => {
   };
   const guarded = (kinds: readonly string[]): PlanProtection | undefined =>
     plan.sets[set]?.protections.find(({ kind, applies }) => kinds.includes(kind) && applies !== "no");
-  const { readings } = SAY.carry;
+  const readings = SAY.carry.readings;
   const line = (name: string, expected: string, unit: string): readonly SheetCell[] => [name, expected, blank(unit), blank(unit)];
   const measured = (name: string, kinds: readonly string[]): readonly (readonly SheetCell[])[] => {
     const protection = guarded(kinds);
@@ -117,10 +118,10 @@ const startBlocks = (set: number, input: PlanInput): readonly SheetBlock[] => {
       blocks: [
         ...tableOf(
           [
-            { title: SAY.carry.start, share: 34 },
+            { title: SAY.carry.start, share: 40 },
             { title: SAY.carry.rated, share: 18, strong: true },
-            { title: SAY.carry.afterStart, share: 24 },
-            { title: SAY.carry.warm, share: 24 },
+            { title: SAY.carry.afterStart, share: 21 },
+            { title: SAY.carry.warm, share: 21 },
           ],
           [
             line(readings.speed, rated("ratedSpeed", "rpm"), "rpm"),
@@ -142,7 +143,7 @@ const listOf = (tests: readonly Test[], input: PlanInput): readonly SheetBlock[]
     [
       { title: "", share: 9, strong: true },
       { title: SAY.carry.ofSet, share: 63 },
-      { title: SAY.carry.minutes, share: 16 },
+      { title: SAY.columns.minutes, share: 16 },
       { title: SAY.carry.done, share: 12 },
     ],
     tests.map((test) => [
@@ -168,9 +169,18 @@ export const setPage = (set: number, tests: readonly Test[], input: PlanInput): 
     { kind: "newPage" },
     { kind: "sheetHeading", text: own?.name ?? "", note: SAY.carry.beforeRunning },
     ...holdBlocks(set, tests, input),
+    ...tickList(
+      "",
+      conditionsOf(
+        tests.flatMap(({ protection: { kind, decision } }) => methodsOf(input.rulebook, kind, decision.methods)),
+        input,
+      )
+        .filter((need) => isCommon(need, input))
+        .map(({ text }) => capital(text)),
+    ),
     ...startBlocks(set, input),
     ...(own?.figures ?? []).map((figure) => words("", `${capital(sayFigure(figure, input.units))}.`)),
-    ...listOf(tests, input),
+    { kind: "sheetTogether", blocks: listOf(tests, input) },
     ...(conversions.length === 0 ? [] : [words(SAY.carry.conversion, conversions.join("; "))]),
   ];
 };

@@ -27,14 +27,17 @@ export const readingLines = ({ acts, fedIn, compared }: Reads, times: number, of
 
 /** What came of it, and who saw it. */
 export const resultLines = (): readonly SheetBlock[] => [
+  writeIn([{ box: SAY.carry.as }, 33], [{ box: SAY.carry.notAs }, 37], [{ box: SAY.carry.notDone }, 30]),
   writeIn(
-    [{ box: SAY.carry.as }, 24],
-    [{ box: SAY.carry.notAs }, 26],
-    [{ box: SAY.carry.notDone }, 18],
-    [SAY.carry.because, 11],
-    [blank(), 21],
+    [SAY.columns.because, 10],
+    [blank(), 23],
+    [SAY.carry.witness, 9],
+    [blank(), 14],
+    [SAY.carry.ship, 6],
+    [blank(), 14],
+    [SAY.carry.time, 6],
+    [blank(), 18],
   ),
-  writeIn([SAY.carry.witness, 11], [blank(), 23], [SAY.carry.ship, 7], [blank(), 23], [SAY.carry.time, 7], [blank(), 29]),
 ];
 
 /** What is put back, each line ticked and initialled by both sides. */

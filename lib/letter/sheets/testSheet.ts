@@ -7,9 +7,9 @@ import { SAY } from "../catalogue.ts";
 import { provisos } from "../conditions.ts";
 import { loadDrawings, type PlanInput, provesWords, stripOf } from "../protections.ts";
 import { capital, methodsOf, methodWords, openWords, protectionOf } from "../words.ts";
-import { actOf, comesAfter, expectedOf, restoredOf } from "./acts.ts";
-import { apparatusTable, conditionsOf } from "./apparatus.ts";
-import { blank, type SheetBlock, type SheetCell, tableOf, tickList, words, writeIn } from "./blocks.ts";
+import { actOf, comesAfter, expectedOf, inOrder, restoredOf } from "./acts.ts";
+import { apparatusTable, conditionsOf, isCommon } from "./apparatus.ts";
+import { type SheetBlock, type SheetCell, tableOf, tickList, words } from "./blocks.ts";
 import { figureTable, readsOf } from "./figures.ts";
 import { blindLines, readingLines, restoreTable, resultLines } from "./testForm.ts";
 
@@ -54,7 +54,7 @@ const functionsOf = (methods: readonly Method[], { decision, cautions }: PlanPro
   const proven = (Object.keys(parts) as (keyof typeof parts)[])
     .filter((part) => decision.proves[part] !== "open")
     .map((part) => parts[part]);
-  const { needs } = SAY.carry;
+  const needs = SAY.carry.needs;
   const has = (id: string): boolean => cautions.includes(id);
   return `${capital(
     [
@@ -67,12 +67,14 @@ const functionsOf = (methods: readonly Method[], { decision, cautions }: PlanPro
   )}.`;
 };
 
-/** The state of the set and of the plant before the act. */
+/** The state of the set and of the plant before the act. What nearly every test wants stands on the set's own page. */
 const statusOf = (method: Method, input: PlanInput): readonly SheetBlock[] => [
   words(SAY.carry.status, `${capital(actOf(method).status)}.`),
   ...tickList(
     "",
-    conditionsOf([method], input).map(({ text }) => capital(text)),
+    conditionsOf([method], input)
+      .filter((need) => !isCommon(need, input))
+      .map(({ text }) => capital(text)),
   ),
 ];
 
@@ -87,19 +89,23 @@ const restoreBlocks = (method: Method, after: readonly Cautioned[]): readonly Sh
  * before is not said again.
  */
 const actBlocks = (method: Method, before: readonly Method[], of: number, test: Test, input: PlanInput): readonly SheetBlock[] => {
-  const { steps, minds } = actOf(method);
+  const { steps, ...act } = actOf(method);
+  const { seen, ...expected } = expectedOf(method);
+  const minds = [...act.minds, ...expected.minds];
   const said = new Set(before.flatMap(({ cautions }) => cautions));
   const cautions = cautionsFor(method, test.protection, input);
   const first = cautions.filter(({ id }) => !comesAfter(id) && !said.has(id));
   return [
     together(
       ...statusOf(method, input),
-      ...tickList(
+      ...orNone(
         SAY.carry.precautions,
-        first.map(({ text }) => text),
-        SAY.carry.taken,
+        tickList(
+          SAY.carry.precautions,
+          [...(method.hazard === 2 ? [SAY.carry.consentGiven] : []), ...first.map(({ text }) => text)],
+          SAY.carry.taken,
+        ),
       ),
-      ...(method.hazard === 2 ? [writeIn([SAY.carry.consentGiven, 25], [blank(), 40], [SAY.carry.time, 8], [blank(), 27])] : []),
       ...(method.blinds ? blindLines() : []),
     ),
     together(
@@ -113,7 +119,7 @@ const actBlocks = (method: Method, before: readonly Method[], of: number, test: 
       ...(minds.length === 0 ? [] : [words(SAY.carry.mindThis, `${minds.join(". ")}.`)]),
       ...tickList(
         SAY.carry.expected,
-        expectedOf(method).map((line) => `${line}.`),
+        seen.map((line) => `${line}.`),
         SAY.carry.seen,
       ),
       ...readingLines(readsOf(test.protection, method, input), timesOf(method, test, input), method.repeats?.endsWith("/sensors") === true),
@@ -128,11 +134,15 @@ const actBlocks = (method: Method, before: readonly Method[], of: number, test: 
   ];
 };
 
+/** A written procedure states what it needs, and so that it needs nothing. */
+const orNone = (label: string, blocks: readonly SheetBlock[]): readonly SheetBlock[] =>
+  blocks.length === 0 ? [words(label, SAY.carry.noneOfIts)] : blocks;
+
 /** The sheet of one test, in the form of a written procedure, to be done by it and written on. */
 export const testSheet = (test: Test, input: PlanInput): SheetBlock => {
   const { set, protection } = test;
   const { kind, decision, deviation, notes, ref } = protection;
-  const methods = methodsOf(input.rulebook, kind, decision.methods);
+  const methods = inOrder(methodsOf(input.rulebook, kind, decision.methods));
   const hazard = Math.max(...methods.map((method) => method.hazard)) as Method["hazard"];
   const drawings = loadDrawings({ sets: [set], protection }, input);
   return {
@@ -158,8 +168,8 @@ export const testSheet = (test: Test, input: PlanInput): SheetBlock => {
       ...providedThat(protection, input),
       ...(deviation === undefined || deviation.refused ? [] : [words("", SAY.with.decidedByUs(deviation.reason))]),
       words(SAY.carry.functions, functionsOf(methods, protection)),
-      ...apparatusTable(protection, methods, input),
-      ...figureTable(protection, input),
+      ...orNone(SAY.carry.apparatus, apparatusTable(protection, methods, input)),
+      ...orNone(SAY.carry.setPoints, figureTable(protection, input)),
       ...notes.map(({ text }) => words(SAY.carry.mindThis, text)),
       ...(drawings.length === 0 ? [] : [{ kind: "sheetDrawings" as const, drawings }]),
       ...methods.flatMap((method, place): readonly SheetBlock[] => [
