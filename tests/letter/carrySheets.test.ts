@@ -91,7 +91,7 @@ describe("a method's text as a written procedure", () => {
 });
 
 test("every caution tells of a hazard of the day, keeps an order of acts, or belongs to what is put back", () => {
-  const ordered = ["hand-stop-first", "coolant-level"];
+  const ordered = ["hand-stop-first", "coolant-level", "flap-once"];
   const grouped = Object.values(HAZARDS).flat();
   for (const { id } of rulebook.cautions) expect([id, grouped.includes(id) || comesAfter(id) || ordered.includes(id)]).toEqual([id, true]);
   for (const id of grouped)
@@ -267,6 +267,22 @@ test("set points stand in the reader's units and in the ship's own, and a gauge 
   expect(await wholeOf("old-mechanical")).toContain("1 bar = 14.504 psi; 1 psi = 0.069 bar; °F = 1.8 × °C + 32");
   // Nothing is converted where ship and reader use the same.
   expect(await wholeOf("too-near")).not.toContain(SAY.carry.conversion);
+});
+
+test("what role and arrangement make of an expected result goes before the method's own words; a loss of power is timed three times", async () => {
+  const emergency = await inputOf(visitText("mixed-channels"));
+  const oil = plannedIn(emergency).find(
+    ({ kind, notes }) => kind === "lubeOilPressure" && notes.some(({ text }) => text.includes("no stop")),
+  );
+  const sheet = JSON.stringify(sheetsIn(carrySheetsOf(emergency, null).blocks).get(oil?.ref ?? ""));
+  const note = sheet.indexOf(SAY.carry.noteFirst("An alarm is expected and no stop: the set keeps running."));
+  expect(note).toBeGreaterThan(0);
+  expect(note).toBeLessThan(sheet.indexOf(`"${SAY.carry.expected}"`));
+  const passenger = await inputOf(visitText("passenger-ship"));
+  const loss = plannedIn(passenger).find(({ kind }) => kind === "lossOfPower")?.ref ?? "";
+  const timed = JSON.stringify(sheetsIn(carrySheetsOf(passenger, null).blocks).get(loss));
+  for (const until of ["To emergency power", "To essential services", "To full recovery"])
+    expect(timed).toContain(`["${until}",{"blank":"s"}]`);
 });
 
 test("a data plate that contradicts itself is said on the page of its set", async () => {

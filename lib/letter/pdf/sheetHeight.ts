@@ -21,7 +21,7 @@ export const heightOf = (block: SheetBlock): number => {
     case "sheetHeading":
       return HEADING * Math.max(1, Math.ceil(block.text.length / 40));
     case "sheetText":
-      return 3 + linesOf(`${block.label}  ${block.text}`, 100) * LINE;
+      return 4 + linesOf(`${block.label}  ${block.text}`, 100) * LINE;
     case "sheetTable":
       return (
         5 +

@@ -29,7 +29,7 @@ export const sheet = StyleSheet.create({
   oneLine: { maxLines: 1, textOverflow: "ellipsis" },
   headingText: { maxWidth: "76%", fontSize: 15, lineHeight: LINE_HEIGHT, fontWeight: 600 },
   headingNote: { ...body, fontWeight: 600, maxWidth: "23%" },
-  text: { ...body, paddingTop: 3 },
+  text: { ...body, paddingTop: 2.5, paddingBottom: 1.2 },
   strong: { fontWeight: 600 },
   headRow: { flexDirection: "row", alignItems: "flex-end", ...body, fontWeight: 600, borderBottomWidth: 1, paddingTop: 4 },
   row: { ...body, flexDirection: "row", alignItems: "center", borderBottomWidth: 0.5, paddingVertical: PADDING },

@@ -18,6 +18,9 @@ const STATE_ONLY = /^engine stopped, /i;
 /** What stands before a colon and is done all the same: the first step, not the state before it. */
 const IS_DONE = /\b(?:is|are) \w+ed\b/;
 
+/** What begins with a start is done from rest, though the set runs for it. */
+const IS_STARTED = /\bat a start\b|\bset is started\b|^one start\b/i;
+
 const sentencesOf = (text: string): readonly string[] => text.replace(/\.$/, "").split(/\. (?=[A-Z])/);
 
 const clausesOf = (sentence: string): readonly string[] => sentence.split("; ").map((clause) => capital(clause.trim()));
@@ -33,22 +36,38 @@ export const actOf = ({ does, setIs }: Pick<Method, "does" | "setIs">): Act => {
   const acts = state ? behind : [before, ...behind];
   const clauses = [...acts, ...others].flatMap(clausesOf);
   return {
-    status: state ? before : SAY.carry.states[setIs ?? "noLoad"],
+    status: state ? before : SAY.carry.states[setIs ?? (IS_STARTED.test(does) ? "ready" : "noLoad")],
     steps: clauses.filter((clause) => !NO_STEP.test(clause)),
     minds: clauses.filter((clause) => NO_STEP.test(clause)),
   };
 };
 
-/** What of an expected result is nothing to be seen. */
+/** What of an expected result is nothing to be seen, and what of it is written down in seconds. */
 const NOT_SEEN = /\bsays little\b|\bnot shown\b/;
+const SECONDS = /^seconds from (.*?), /i;
 
-/** What must be seen when the protection acts, one thing a line; apart from it what the test does not tell. */
-export const expectedOf = ({
-  expected,
-}: Pick<Method, "expected">): { readonly seen: readonly string[]; readonly minds: readonly string[] } => ({
-  seen: clausesOf(expected).filter((clause) => !NOT_SEEN.test(clause)),
-  minds: clausesOf(expected).filter((clause) => NOT_SEEN.test(clause)),
-});
+/** What comes of a test: what is seen, each thing a line; what is timed, from where to where; and what it does not tell. */
+export interface Expected {
+  readonly seen: readonly string[];
+  readonly timed: readonly string[];
+  readonly minds: readonly string[];
+}
+
+export const expectedOf = ({ expected }: Pick<Method, "expected">): Expected => {
+  const clauses = clausesOf(expected);
+  return {
+    seen: clauses.filter((clause) => !NOT_SEEN.test(clause)),
+    timed: clauses.flatMap((clause) =>
+      SECONDS.test(clause)
+        ? clause
+            .replace(/^seconds from \w+ /i, "")
+            .split(", ")
+            .map(capital)
+        : [],
+    ),
+    minds: clauses.filter((clause) => NOT_SEEN.test(clause)),
+  };
+};
 
 /** In which order the states of a set come on one day. */
 const STATES = ["cold", "at rest", undefined, "on the board", "under way", "without power"] as const satisfies readonly Method["setIs"][];

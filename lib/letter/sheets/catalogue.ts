@@ -19,7 +19,7 @@ export const CARRY = {
   hazards: {
     blind: "A channel is blind while its set runs",
     parts: "Rotating parts, a set that starts by itself, a turning shaft",
-    speed: "Speed above rated",
+    speed: "Speed above rated, a governor at full fuel",
     pressure: "Hot oil and water under pressure, hot sensors",
     fire: "Fuel, oil and gas near hot surfaces",
     electric: "Live panels, switchboard, windings",
@@ -133,6 +133,7 @@ export const CARRY = {
   findingsNote: "What was seen, on which set, and who was told. Nothing is adjusted before it is written here.",
   toldTo: "Told to",
   states: {
+    ready: "Set at rest, ready to start",
     noLoad: "Set running at no load, breaker open",
     "at rest": "Set at rest, start blocked",
     cold: "Set at rest and cold, start blocked",
@@ -146,6 +147,7 @@ export const CARRY = {
     startBlock: "start block",
     selector: "selector in automatic",
   },
+  noteFirst: (note: string) => `${note} Where the lines below say otherwise, this holds.`,
   proposed: (words: string) => `${words}. If it is otherwise, this test is not done as it stands here.`,
   about: (minutes: number) => `About ${minutes} min`,
   hazardClass: (hazard: number) => `Hazard class ${hazard}`,

@@ -1,6 +1,6 @@
 import type { Plan } from "../../plan/schema.ts";
 import { SAY } from "../catalogue.ts";
-import { testsIn } from "../words.ts";
+import { refRange } from "../words.ts";
 import { BOX, type SheetBlock, tableOf } from "./blocks.ts";
 
 type Group = keyof typeof SAY.carry.hazards;
@@ -9,7 +9,7 @@ type Group = keyof typeof SAY.carry.hazards;
 export const HAZARDS: Readonly<Record<Group, readonly string[]>> = {
   blind: ["blind-channel", "cooling-by-hand"],
   parts: ["unexpected-start", "starts-by-itself", "flywheel", "turning-shaft"],
-  speed: ["overspeed-people", "overspeed-excursion", "turbine-speed", "oil-injection-after", "full-fuel", "flap-once"],
+  speed: ["overspeed-people", "overspeed-excursion", "turbine-speed", "oil-injection-after", "full-fuel"],
   pressure: ["pressurised-oil", "never-hot-well", "drained-hold-point", "hot-sensor"],
   fire: ["no-leak", "no-open-bath", "crankcase-shut", "fuel-poured", "fuel-vented", "oil-not-gas"],
   electric: ["live-panel", "current-transformers", "switchboard", "live-winding"],
@@ -22,7 +22,7 @@ export const hazardTable = ({ sets }: Plan): readonly SheetBlock[] => {
   const tests = sets.flatMap(({ protections }) => protections);
   const rows = (Object.keys(SAY.carry.hazards) as Group[]).flatMap((group) => {
     const refs = tests.filter(({ cautions }) => cautions.some((id) => HAZARDS[group].includes(id))).map(({ ref }) => ref);
-    return refs.length === 0 ? [] : [[SAY.carry.hazards[group], testsIn(refs), BOX]];
+    return refs.length === 0 ? [] : [[SAY.carry.hazards[group], refRange(refs), BOX]];
   });
   return tableOf(
     [

@@ -25,6 +25,9 @@ export const readingLines = ({ acts, fedIn, compared }: Reads, times: number, of
     );
   });
 
+/** The room for seconds, a line for each thing that is timed. */
+export const timedLines = (timed: readonly string[]): readonly SheetBlock[] => timed.map((until) => writeIn([until, 32], [blank("s"), 68]));
+
 /** What came of it, and who saw it. */
 export const resultLines = (): readonly SheetBlock[] => [
   writeIn([{ box: SAY.carry.as }, 33], [{ box: SAY.carry.notAs }, 37], [{ box: SAY.carry.notDone }, 30]),

@@ -11,7 +11,7 @@ import { actOf, comesAfter, expectedOf, inOrder, restoredOf } from "./acts.ts";
 import { apparatusTable, conditionsOf, isCommon } from "./apparatus.ts";
 import { type SheetBlock, type SheetCell, tableOf, tickList, words } from "./blocks.ts";
 import { figureTable, readsOf } from "./figures.ts";
-import { blindLines, readingLines, restoreTable, resultLines } from "./testForm.ts";
+import { blindLines, readingLines, restoreTable, resultLines, timedLines } from "./testForm.ts";
 
 /** One planned test of one set. */
 export interface Test {
@@ -90,7 +90,7 @@ const restoreBlocks = (method: Method, after: readonly Cautioned[]): readonly Sh
  */
 const actBlocks = (method: Method, before: readonly Method[], of: number, test: Test, input: PlanInput): readonly SheetBlock[] => {
   const { steps, ...act } = actOf(method);
-  const { seen, ...expected } = expectedOf(method);
+  const { seen, timed, ...expected } = expectedOf(method);
   const minds = [...act.minds, ...expected.minds];
   const said = new Set(before.flatMap(({ cautions }) => cautions));
   const cautions = cautionsFor(method, test.protection, input);
@@ -117,12 +117,21 @@ const actBlocks = (method: Method, before: readonly Method[], of: number, test: 
         steps.map((step, place): readonly SheetCell[] => [`${place + 1}.  ${step}.`, { box: "" }]),
       ),
       ...(minds.length === 0 ? [] : [words(SAY.carry.mindThis, `${minds.join(". ")}.`)]),
+      ...test.protection.notes.map(
+        ({ text }): SheetBlock => ({ kind: "sheetText", label: "", text: SAY.carry.noteFirst(text), strong: true }),
+      ),
       ...tickList(
         SAY.carry.expected,
         seen.map((line) => `${line}.`),
         SAY.carry.seen,
       ),
-      ...readingLines(readsOf(test.protection, method, input), timesOf(method, test, input), method.repeats?.endsWith("/sensors") === true),
+      ...(timed.length > 0
+        ? timedLines(timed)
+        : readingLines(
+            readsOf(test.protection, method, input),
+            timesOf(method, test, input),
+            method.repeats?.endsWith("/sensors") === true,
+          )),
     ),
     together(
       ...restoreBlocks(
@@ -141,7 +150,7 @@ const orNone = (label: string, blocks: readonly SheetBlock[]): readonly SheetBlo
 /** The sheet of one test, in the form of a written procedure, to be done by it and written on. */
 export const testSheet = (test: Test, input: PlanInput): SheetBlock => {
   const { set, protection } = test;
-  const { kind, decision, deviation, notes, ref } = protection;
+  const { kind, decision, deviation, ref } = protection;
   const methods = inOrder(methodsOf(input.rulebook, kind, decision.methods));
   const hazard = Math.max(...methods.map((method) => method.hazard)) as Method["hazard"];
   const drawings = loadDrawings({ sets: [set], protection }, input);
@@ -170,7 +179,6 @@ export const testSheet = (test: Test, input: PlanInput): SheetBlock => {
       words(SAY.carry.functions, functionsOf(methods, protection)),
       ...orNone(SAY.carry.apparatus, apparatusTable(protection, methods, input)),
       ...orNone(SAY.carry.setPoints, figureTable(protection, input)),
-      ...notes.map(({ text }) => words(SAY.carry.mindThis, text)),
       ...(drawings.length === 0 ? [] : [{ kind: "sheetDrawings" as const, drawings }]),
       ...methods.flatMap((method, place): readonly SheetBlock[] => [
         ...(methods.length === 1 ? [] : [words(SAY.carry.actOf(place + 1, methods.length), capital(method.name))]),
