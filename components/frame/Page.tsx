@@ -10,7 +10,7 @@ export interface VisitBar {
   readonly id: string;
   readonly vessel: string;
   readonly about: string;
-  readonly here: "parts" | "board" | "check" | "letter" | "exchange" | "none";
+  readonly here: "parts" | "board" | "check" | "letter" | "exchange" | "day" | "none";
 }
 
 interface Props {
@@ -32,6 +32,7 @@ const PLACES = [
   ["check", "Check answers", "/check"],
   ["letter", "Letter", "/letter"],
   ["exchange", "Exchange", "/exchange"],
+  ["day", "Day", "/day"],
 ] as const;
 
 const Bar = ({ visit: { id, vessel, about, here } }: { readonly visit: VisitBar }) => (

@@ -75,6 +75,8 @@ export const RULES = {
   "GET /visits/[visit]/letters/[made]": ofVisit,
   "GET /visits/[visit]/files/[file]": ofVisit,
   "GET /visits/[visit]/lists/[list]": ofVisit,
+  "GET /visits/[visit]/day": ofVisit,
+  "POST /visits/[visit]/day/save": ofVisit,
   "GET /visits/[visit]/exchange": ofVisit,
   "POST /visits/[visit]/exchange/send": ofVisit,
   "POST /visits/[visit]/exchange/link": ofVisit,

@@ -1,4 +1,6 @@
-import type { Drawing, Shape } from "./shapes.ts";
+import type { Box, Drawing, Line, Words } from "./shapes.ts";
+
+type Shape = Line | Box | Words;
 
 const shifted = (dx: number, shapes: readonly Shape[]): readonly Shape[] =>
   shapes.map((shape): Shape => {

@@ -53,6 +53,15 @@ export const weekday = (date: string): Result<number> => {
   return number === undefined ? noDate(date) : success(number % 7);
 };
 
+/** Days from one ISO date to another, below 0 where it lies before; both must be dates. Never fails; what is none gives NaN. */
+export const daysBetween = (from: string, to: string): number => (dayNumber(to) ?? Number.NaN) - (dayNumber(from) ?? Number.NaN);
+
+/** The ISO date so many days after another; it must be a date, and is given back as it is where it is none. */
+export const daysAfter = (date: string, days: number): string => {
+  const number = dayNumber(date);
+  return number === undefined ? date : dateOf(number + days);
+};
+
 /** −1, 0 or 1 as `first` lies before, on or after `second`; both must be ISO dates, whose text sorts as they do. Never fails. */
 export const compareDates = (first: string, second: string): -1 | 0 | 1 => {
   if (first === second) return 0;

@@ -1,28 +1,10 @@
+import { longDate } from "../plan/longDate.ts";
 import { setIn } from "../plan/places.ts";
 import { partWords } from "../plan/readable.ts";
 import type { Plan } from "../plan/schema.ts";
 import type { Method, Part, Protection, Rulebook } from "../rulebook/types.ts";
 
-const MONTHS = [
-  "January",
-  "February",
-  "March",
-  "April",
-  "May",
-  "June",
-  "July",
-  "August",
-  "September",
-  "October",
-  "November",
-  "December",
-] as const;
-
-/** "2026-02-12" as "12 February 2026". */
-export const longDate = (iso: string): string => {
-  const [year = "", month = "", day = ""] = iso.split("-");
-  return `${Number(day)} ${MONTHS[Number(month) - 1] ?? month} ${year}`;
-};
+export { longDate };
 
 /** First and last day, the year once where it is the same: "3 to 4 March 2026", "30 March to 2 April 2026". */
 export const windowWords = ({ from, to }: Plan["visit"]["window"]): string => {

@@ -1,6 +1,7 @@
 import * as z from "zod";
 import { imoNumber } from "../figures/checkDigit.ts";
 import { convert, formatNumber, isUnit, unitsLike } from "../units/units.ts";
+import { daySettingsSchema } from "./daySettings.ts";
 import { type FactSpec, NOT_KNOWN, said } from "./fact.ts";
 import { ROLES } from "./facts/set.ts";
 import { policySchema } from "./policy.ts";
@@ -167,6 +168,7 @@ const schemaOver = (facts: readonly FactSpec[]) => {
       ...top,
       plant: z.strictObject(factsUnder(facts, "/plant/")).default({}),
       policy: policySchema.prefault({}),
+      day: daySettingsSchema.prefault({}).describe("the order of the day; the plan does not depend on it"),
       sets: z.array(set).min(1).max(60),
       support: support.default({}),
       deviations: z

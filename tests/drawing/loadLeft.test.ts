@@ -4,6 +4,7 @@ import { loadLeftDrawing } from "../../lib/drawing/loadLeft.ts";
 import { sensingLine, wells } from "../../lib/drawing/sensors.ts";
 import type { Drawing } from "../../lib/drawing/shapes.ts";
 import { type LoadLeftInput, loadLeft } from "../../lib/figures/loadLeft.ts";
+import { outside } from "./outside.ts";
 
 const drawn = (input: LoadLeftInput): Drawing => {
   const left = loadLeft(input);
@@ -12,14 +13,6 @@ const drawn = (input: LoadLeftInput): Drawing => {
 };
 
 const boxesOf = ({ shapes }: Drawing) => shapes.flatMap((shape) => ("box" in shape ? [shape] : []));
-
-/** Every shape within the paper of its drawing; words by a generous width of their signs. */
-const outside = ({ width, height, shapes }: Drawing): readonly unknown[] =>
-  shapes.filter((shape) => {
-    if ("line" in shape) return Math.max(shape.line[0], shape.line[2]) > width || Math.max(shape.line[1], shape.line[3]) > height;
-    if ("box" in shape) return shape.box[0] + shape.box[2] > width + 0.01 || shape.box[1] + shape.box[3] > height;
-    return shape.at[0] + 4.2 * shape.words.length > width || shape.at[1] > height;
-  });
 
 const kw = fc.integer({ min: 1, max: 20_000 });
 

@@ -210,15 +210,15 @@ const reversed = (input: PlanInput): DayPlan => {
   );
   return {
     days: [
-      { date: "2026-04-29", from: 8 * 60, to: 12 * 60 },
-      { date: "2026-04-30", from: 32 * 60, to: 44 * 60 },
+      { date: "2026-04-29", from: 8 * 60, to: 20 * 60, breaks: [] },
+      { date: "2026-04-30", from: 32 * 60, to: 44 * 60, breaks: [] },
     ],
     wish: "day first",
     lines,
     lanes: [{ id: "inspector", kind: "inspector", label: "inspector" }],
     stores: [],
     load: null,
-    quality: { length: 0, atLeastLength: 0, attendance: 0, atLeastAttendance: 0 },
+    quality: { ends: 0, noneEndsBefore: 0, lengthGap: 0, attendance: 0, attendanceGap: 0 },
     assumed: [{ text: "the cooling-down takes ten minutes", mark: "practice" }],
     leftOut: last === undefined ? [] : [{ ref: last.ref, what: last.kind, why: "the day is too short for it" }],
     refused: ["a beginning at 06:00"],
@@ -239,6 +239,8 @@ test("with an order of the day the tests of a set follow it; what is not on it i
   );
   // What is on no day comes last of its set.
   expect(refs.at(-1)).toBe(day.leftOut[0]?.ref);
+  expect(JSON.stringify(sheetsIn(blocks).get(refs.at(-1) ?? ""))).toContain(SAY.carry.onNoDay);
+  expect(JSON.stringify(sheetsIn(blocks).get(day.lines[0]?.ref ?? ""))).toContain("From 08:00 on 29 April 2026 to 08:20");
   const text = JSON.stringify(blocks);
   expect(text).not.toContain(SAY.carry.dayWithout);
   for (const said of [

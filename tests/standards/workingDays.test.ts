@@ -1,7 +1,16 @@
 import Holidays from "date-holidays";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { addWorkingDays, compareDates, isDate, type WorkCalendar, weekday, workingDaysBetween } from "../../lib/figures/workingDays.ts";
+import {
+  addWorkingDays,
+  compareDates,
+  daysAfter,
+  daysBetween,
+  isDate,
+  type WorkCalendar,
+  weekday,
+  workingDaysBetween,
+} from "../../lib/figures/workingDays.ts";
 import { faultsOf, numberOf } from "./check.ts";
 
 const WEEK: WorkCalendar = { workingDays: [1, 2, 3, 4, 5], holidays: [] };
@@ -124,6 +133,18 @@ describe("working days", () => {
         if (startIsWorked) expect(back).toEqual({ ok: true, value: date });
       }),
     );
+  });
+
+  it("lie as many days apart as the runtime's own calendar says, and so many after another are found again", () => {
+    fc.assert(
+      fc.property(dates, fc.integer({ min: -5000, max: 5000 }), (date, days) => {
+        const then = isoOf(Date.parse(date) + days * 86_400_000);
+        expect(daysBetween(date, then)).toBe(days);
+        expect(daysAfter(date, days)).toBe(then);
+      }),
+    );
+    expect(daysBetween("2026-02-30", "2026-03-01")).toBeNaN();
+    expect(daysAfter("x", 1)).toBe("x");
   });
 
   it("are refused on unusable input", () => {

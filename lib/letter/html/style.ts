@@ -10,7 +10,7 @@ dl { margin: .25rem 0; } dt { font-weight: 600; } dd { margin: 0 0 .35rem; overf
 dl.facts > div { display: inline; } dl.facts dt, dl.facts dd { display: inline; } dl.facts dt { font-weight: normal; } dl.facts dd { font-weight: 600; } dl.facts dd.ref { font-weight: normal; font-size: .8rem; color: #565d66; } dl.facts > div:not(:last-child)::after { content: "; "; }
 .signed { margin-top: 3rem; border-top: 1px solid; max-width: 24rem; }
 .changed { font-weight: normal; font-size: .85em; border-left: 3px solid #1d2126; padding-left: .4em; }
-.drawing { width: 100%; max-width: 30rem; } .never { color: #8a1c1c; } .protection { border-bottom: 1px solid #b9bec4; padding-bottom: .5rem; }
+.drawing { width: 100%; max-width: 30rem; } .drawing.wide { min-width: 36rem; max-width: none; } div:has(> .wide) { overflow-x: auto; } .never { color: #8a1c1c; } .protection { border-bottom: 1px solid #b9bec4; padding-bottom: .5rem; }
 .strip { display: flex; width: 12rem; height: .6rem; gap: 1px; } .strip span { flex: 1; border: 1px solid #1d2126; }
 .strip .set-point { background: #1d2126; } .strip .running-value, .strip .movement { background: repeating-linear-gradient(45deg, #fff 0 3px, #1d2126 3px 4px); }
 @media (max-width: 34rem) { table, thead, tbody, tr, th, td { display: block; } thead { position: absolute; left: -999rem; } tr { padding: .35rem 0; border-bottom: 1px solid #b9bec4; } th, td { border: 0; padding: 0; } }

@@ -1,7 +1,7 @@
 import { Text, View } from "@react-pdf/renderer";
 import type { ReactElement } from "react";
 import { cellsOf, type SheetBlock, type SheetCell, type SheetColumn } from "../sheets/blocks.ts";
-import { Drawn } from "./drawing.tsx";
+import { DrawingView } from "./drawing.tsx";
 import { isLong } from "./sheetHeight.ts";
 import { sheet } from "./sheetStyle.ts";
 import { LoopStrip } from "./strip.tsx";
@@ -107,7 +107,7 @@ export const Sheet = ({ block }: { readonly block: SheetBlock }): ReactElement =
       return (
         <View style={sheet.drawings}>
           {block.drawings.map((drawing) => (
-            <Drawn key={drawing.says} drawing={drawing} scale={Math.min(1.35, PAGE / drawing.width)} />
+            <DrawingView key={drawing.says} drawing={drawing} scale={Math.min(1.35, PAGE / drawing.width)} />
           ))}
         </View>
       );

@@ -108,6 +108,7 @@ export const styles = StyleSheet.create({
   protection: { flexDirection: "row", paddingVertical: 2.5, borderBottomWidth: 0.5, borderBottomColor: RULE, fontSize: 9 },
   which: { width: BESIDE, paddingRight: 12 },
   drawings: { flexDirection: "row", paddingTop: 6 },
+  drawingsBeneath: { paddingTop: 6 },
   signature: { width: 280 },
   signed: { marginTop: 14, borderTopWidth: 0.5, borderTopColor: INK, paddingTop: 2 },
   strip: { flexDirection: "row", paddingTop: 2, paddingBottom: 1 },

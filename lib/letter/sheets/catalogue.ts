@@ -149,6 +149,8 @@ export const CARRY = {
   },
   noteFirst: (note: string) => `${note} Where the lines below say otherwise, this holds.`,
   proposed: (words: string) => `${words}. If it is otherwise, this test is not done as it stands here.`,
+  onNoDay: "Not on the day",
+  timeOf: (from: string, to: string) => `From ${from} to ${to}`,
   about: (minutes: number) => `About ${minutes} min`,
   hazardClass: (hazard: number) => `Hazard class ${hazard}`,
   ofSet: "The tests of this set in their order",

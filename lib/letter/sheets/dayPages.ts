@@ -1,4 +1,6 @@
+import { linesOfDay, refsOf } from "../../drawing/dayLanes.ts";
 import type { Drawing } from "../../drawing/shapes.ts";
+import { clockOf } from "../../plan/day/times.ts";
 import type { DayLine, DayPlan } from "../../plan/day/types.ts";
 import { sayFigure } from "../../plan/readable.ts";
 import { listAnd } from "../../plan/say.ts";
@@ -21,14 +23,6 @@ const COLUMNS: readonly SheetColumn[] = [
   { title: SAY.carry.done, share: 9 },
 ];
 
-const HOUR = 60;
-const DAY = 24 * HOUR;
-
-const clock = (minute: number): string => {
-  const [hours, minutes] = [Math.floor((minute % DAY) / HOUR), minute % HOUR];
-  return `${String(hours).padStart(2, "0")}:${String(minutes).padStart(2, "0")}`;
-};
-
 /** Who is wanted for a line, without the set itself. */
 const whoFor = ({ takes }: DayLine, { lanes }: DayPlan): string =>
   takes
@@ -37,8 +31,8 @@ const whoFor = ({ takes }: DayLine, { lanes }: DayPlan): string =>
     .join(", ");
 
 const lineRow = (line: DayLine, day: DayPlan, { plan }: PlanInput): readonly SheetCell[] => [
-  `${clock(line.begins)}–${clock(line.ends)}`,
-  line.ref ?? "",
+  `${clockOf(line.begins)}–${clockOf(line.ends)}`,
+  refsOf(line).join(", "),
   line.set === null ? "" : (plan.sets[line.set]?.name ?? ""),
   [capital(line.what), ...(line.blind === true ? [SAY.carry.blindMark] : []), ...(line.grave === true ? [SAY.carry.graveMark] : [])].join(
     " ",
@@ -47,19 +41,14 @@ const lineRow = (line: DayLine, day: DayPlan, { plan }: PlanInput): readonly She
   BOX,
 ];
 
-/** The lines of one date; a line belongs to the day in whose hours it begins. */
 const dayTables = (day: DayPlan, input: PlanInput): readonly SheetBlock[] =>
-  day.days.flatMap(({ date, from }, place) => {
-    const until = day.days[place + 1]?.from ?? Number.POSITIVE_INFINITY;
-    const lines = day.lines.filter(({ begins }) => (place === 0 || begins >= from) && begins < until);
-    return [
-      { kind: "sheetHeading" as const, text: longDate(date), note: "" },
-      ...tableOf(
-        COLUMNS,
-        lines.map((line) => lineRow(line, day, input)),
-      ),
-    ];
-  });
+  day.days.flatMap(({ date }, place) => [
+    { kind: "sheetHeading" as const, text: longDate(date), note: "" },
+    ...tableOf(
+      COLUMNS,
+      linesOfDay(day, place).map((line) => lineRow(line, day, input)),
+    ),
+  ]);
 
 /** While there is no order of the day: the tests set by set, the times left to write. */
 const tableWithout = (input: PlanInput): readonly SheetBlock[] => [
@@ -124,14 +113,13 @@ const brief = (input: PlanInput): readonly SheetBlock[] => {
 /** What was taken as so, what is not on the day and why, what was wished and cannot be. */
 const besides = (day: DayPlan | null, { plan, rulebook }: PlanInput): readonly SheetBlock[] => {
   const nameOf = (kind: string): string => capital(protectionOf(rulebook, kind)?.name ?? kind);
+  const saidBefore = new Set((day?.leftOut ?? []).flatMap(({ ref }) => ref ?? []));
   const left = [
     ...(day?.leftOut ?? []).map(({ ref = "", what, why }) => [ref, capital(what), capital(why)]),
     ...plan.sets.flatMap(({ name }, set) =>
-      withoutWay(set, plan).map(({ protection: { ref, kind } }) => [
-        ref,
-        `${name}: ${protectionOf(rulebook, kind)?.name ?? kind}`,
-        SAY.carry.noWay,
-      ]),
+      withoutWay(set, plan)
+        .filter(({ protection: { ref } }) => !saidBefore.has(ref))
+        .map(({ protection: { ref, kind } }) => [ref, `${name}: ${protectionOf(rulebook, kind)?.name ?? kind}`, SAY.carry.noWay]),
     ),
     ...plan.leftOut.map(({ kind, why }) => ["", nameOf(kind), capital(why)]),
   ];

@@ -17,6 +17,8 @@ import { blindLines, readingLines, restoreTable, resultLines, timedLines } from 
 export interface Test {
   readonly set: number;
   readonly protection: PlanProtection;
+  /** When it is on the day, or that it is on none; empty while there is no order of the day. */
+  readonly when: string;
 }
 
 /** More sensors or places than this are read on the blank forms. */
@@ -169,6 +171,7 @@ export const testSheet = (test: Test, input: PlanInput): SheetBlock => {
           `${capital(methodWords(input.rulebook, kind, decision.methods))}${openWords(decision.unproven)}`,
           SAY.carry.about(minutesOf(test, input)),
           SAY.carry.hazardClass(hazard),
+          ...(test.when === "" ? [] : [test.when]),
           provesWords(protection).replace(/\.$/, ""),
         ]
           .map((sentence) => `${sentence}.`)

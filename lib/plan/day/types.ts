@@ -1,5 +1,5 @@
 import type { Basis } from "../../rulebook/basis.ts";
-import type { DayProblem, Minute, Wish } from "../../schedule/problem.ts";
+import type { DayProblem, Minute, Span, Wish } from "../../schedule/problem.ts";
 
 /** The parts of a day in their order. What stands later in the list comes later on the same set. */
 export const PHASES = [
@@ -30,6 +30,8 @@ export interface DayTask {
   readonly set: number | null;
   /** Reference of the test; left out for what is none. */
   readonly ref?: string;
+  /** References of the tests of other sets that are done with it in one act. */
+  readonly also?: readonly string[];
   /** What it is: the protection, or "Walk-round, hold point: no leak". */
   readonly what: string;
   /** How it is done: the methods; or what is seen to. */
@@ -90,6 +92,8 @@ export interface DayHours {
   readonly date: string;
   readonly from: Minute;
   readonly to: Minute;
+  /** When nobody works within them, in order and apart from each other. */
+  readonly breaks: readonly Span[];
 }
 
 /** All that is put in order: made from decisions and settings, before any search. */
@@ -128,12 +132,15 @@ export interface LoadCourse {
   readonly steps: readonly (readonly [from: Minute, ratedKw: number])[];
 }
 
-/** How good an order is: minutes from the first task to the end of the last, and that technicians attend, each with what none can be under. */
+/** How good an order is: when it ends and how long technicians attend, each with what no order can be under. */
 export interface DayQuality {
-  readonly length: number;
-  readonly atLeastLength: number;
+  readonly ends: Minute;
+  readonly noneEndsBefore: Minute;
+  /** Minutes of work between the two. */
+  readonly lengthGap: number;
+  /** Minutes that all technicians are there together, by day where it takes several. */
   readonly attendance: number;
-  readonly atLeastAttendance: number;
+  readonly attendanceGap: number;
 }
 
 /** The order of the day. Plain data. */

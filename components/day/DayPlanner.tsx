@@ -1,0 +1,64 @@
+"use client";
+
+import { type FormEvent, useRef, useState } from "react";
+import { type DayFieldFault, type DayTexts, dayTyped, MINUTES, PIN, PIN_TIME } from "../../lib/flow/dayForm.ts";
+import { askedOf } from "../../lib/plan/day/asked.ts";
+import { dayOf } from "../../lib/plan/day/planDay.ts";
+import type { DrawnUp } from "../../lib/plan/day/setup.ts";
+import type { DayPlan } from "../../lib/plan/day/types.ts";
+import { DayForm } from "./DayForm.tsx";
+import { DayShown } from "./DayShown.tsx";
+
+interface Props {
+  readonly action: string;
+  readonly hidden: Readonly<Record<string, string>>;
+  readonly setup: DrawnUp;
+  /** The day as it is kept. */
+  readonly plan: DayPlan;
+  readonly texts: DayTexts;
+  readonly faults: readonly DayFieldFault[];
+  /** First day of the visit. */
+  readonly first: string;
+}
+
+/** Orders that are tried while somebody changes the day: few enough that it follows at once; what is kept is tried longer. */
+const LIVE_TRIES = 250;
+/** Changes that come together are followed once. */
+const QUIET = 60;
+
+/** Only what is asked of times is followed here; hours and people change what there is to be put in order, which the office works out. */
+const followed = (name: string): boolean => [MINUTES, PIN, PIN_TIME].some((prefix) => name.startsWith(prefix));
+
+const textsIn = (form: HTMLFormElement): DayTexts =>
+  Object.fromEntries([...new FormData(form)].map(([name, value]) => [name, String(value)]));
+
+/** The order of the day with the form that arranges it: with JavaScript it follows each change of a time at once, without it when it is kept. */
+export const DayPlanner = ({ action, hidden, setup, plan, texts, faults, first }: Props) => {
+  const [shown, show] = useState(plan);
+  const [told, tell] = useState("");
+  const waiting = useRef<ReturnType<typeof setTimeout> | undefined>(undefined);
+  const follow = (form: HTMLFormElement, name: string): void => {
+    const typed = dayTyped(textsIn(form));
+    if (!typed.ok) {
+      tell(typed.faults.map(({ says }) => says).join(". "));
+      return;
+    }
+    if (!followed(name)) {
+      tell("Keep it to see the day with this.");
+      return;
+    }
+    show(dayOf(setup, askedOf(typed.value, first), LIVE_TRIES));
+    tell("This is the day as changed; keep it to make it so.");
+  };
+  const changed = ({ currentTarget, target }: FormEvent<HTMLFormElement>): void => {
+    const name = target instanceof HTMLInputElement || target instanceof HTMLSelectElement ? target.name : "";
+    clearTimeout(waiting.current);
+    waiting.current = setTimeout(() => follow(currentTarget, name), QUIET);
+  };
+  return (
+    <>
+      <DayForm action={action} hidden={hidden} setup={setup} plan={shown} texts={texts} faults={faults} told={told} onInput={changed} />
+      <DayShown plan={shown} />
+    </>
+  );
+};

@@ -1,0 +1,134 @@
+import { LONGEST_DAY_HOURS } from "../../model/daySettings.ts";
+import type { DayProblem, Minute, Span } from "../../schedule/problem.ts";
+import { faultsIn } from "../../schedule/sound.ts";
+import type { DrawnUp } from "./setup.ts";
+import { LOOK, placesAll, solved } from "./solve.ts";
+import { A_DAY } from "./times.ts";
+import type { DayPlan, DayTask, LeftOut } from "./types.ts";
+import { momentWords } from "./words.ts";
+
+/** A problem without some of its tests, and without what stands around sets and technicians that then have none. */
+export const without = (problem: DayProblem, tasks: readonly DayTask[], dropped: ReadonlySet<string>): DayProblem => {
+  if (dropped.size === 0) return problem;
+  const kept = tasks.filter(({ ref, id }) => !(ref !== undefined && dropped.has(ref)) && !dropped.has(id));
+  const tested = new Set(kept.flatMap(({ ref, set }) => (ref === undefined || set === null ? [] : [set])));
+  const attending = (id: string): readonly string[] =>
+    problem.tasks
+      .find((task) => task.id === id)
+      ?.uses.flatMap(({ resource }) => (problem.attending.includes(resource) ? [resource] : [])) ?? [];
+  const wanted = (id: string): boolean => problem.tasks.some((task) => task.id === id);
+  /** Whether a test that is kept takes somebody, on one set or on any. */
+  const uses = (resource: string, on?: number | null): boolean =>
+    kept.some(
+      ({ id, ref, set }) =>
+        ref !== undefined &&
+        (on === undefined || set === on) &&
+        problem.tasks.some((task) => task.id === id && task.uses.some((use) => use.resource === resource)),
+    );
+  const runs = new Set(
+    kept.flatMap(({ ref, set, phase }) => (ref === undefined || set === null || phase === "at rest" || phase === "recovery" ? [] : [set])),
+  );
+  const ids = new Set(
+    kept
+      .filter(({ id, ref, set, phase }) => {
+        if (!wanted(id)) return false;
+        if (ref !== undefined) return true;
+        if (phase === "codes cleared") return attending(id).some((resource) => uses(resource, set));
+        if (set !== null) return tested.has(set) && (phase !== "start" || runs.has(set));
+        if (id === "get under way" || id === "alongside again")
+          return kept.some((one) => one.ref !== undefined && one.phase === "under way");
+        const technician = /^brief (.+)$/.exec(id)?.[1];
+        return technician === undefined || uses(technician);
+      })
+      .map(({ id }) => id),
+  );
+  // What followed a task that is left out follows what came before that.
+  const heirs = (id: string): readonly string[] =>
+    ids.has(id) ? [id] : problem.orders.filter(({ after }) => after === id).flatMap(({ before }) => heirs(before));
+  return {
+    ...problem,
+    tasks: problem.tasks.filter(({ id }) => ids.has(id)),
+    orders: problem.orders.flatMap((order) =>
+      ids.has(order.after) ? [...new Set(heirs(order.before))].map((before) => ({ ...order, before })) : [],
+    ),
+  };
+};
+
+/** A problem in which all that is there to the end of the last day is there for longer, by what `extend` makes of its times. */
+const lengthened = (problem: DayProblem, { work, days }: DrawnUp, extend: (open: readonly Span[]) => readonly Span[]): DayProblem => {
+  const [end, morning] = [work.at(-1)?.to, days.at(-1)?.from];
+  const lasts = (open: readonly Span[]): boolean => open.some(({ from, to }) => to === end || from === morning);
+  return { ...problem, resources: problem.resources.map((one) => (lasts(one.open) ? { ...one, open: extend(one.open) } : one)) };
+};
+
+/** Minutes of work between two moments. */
+export const workBetween = (from: Minute, to: Minute, work: readonly Span[]): number =>
+  work.reduce((sum, span) => sum + Math.max(0, Math.min(to, span.to) - Math.max(from, span.from)), 0);
+
+export interface Trying {
+  readonly setup: DrawnUp;
+  readonly wish: DayPlan["wish"];
+}
+
+const fitsAll = (problem: DayProblem, { setup, wish }: Trying): boolean => placesAll(problem, setup.sequences, wish);
+
+/** The least important tests that must be left out so that the others fit: as few from the end of the list as do, then what fits all the same put back. */
+export const leftOutFor = (problem: DayProblem, trying: Trying): ReadonlySet<string> => {
+  const { setup } = trying;
+  const present = new Set(setup.tasks.filter(({ id }) => problem.tasks.some((task) => task.id === id)).flatMap(({ ref }) => ref ?? []));
+  const list = setup.leastFirst.filter((ref) => present.has(ref));
+  const fits = (refs: readonly string[]): boolean => fitsAll(without(problem, setup.tasks, new Set(refs)), trying);
+  let [low, high] = [1, list.length];
+  while (low < high) {
+    const middle = Math.floor((low + high) / 2);
+    if (fits(list.slice(0, middle))) high = middle;
+    else low = middle + 1;
+  }
+  let dropped = list.slice(0, high);
+  // Long ones may have kept out short ones that come before them.
+  for (const ref of [...dropped].reverse()) {
+    const fewer = dropped.filter((one) => one !== ref);
+    if (fits(fewer)) dropped = fewer;
+  }
+  return new Set(dropped);
+};
+
+/** With what more time all would fit, in words; empty where not even that helps. */
+export const moreTime = (problem: DayProblem, trying: Trying): string => {
+  const { setup, wish } = trying;
+  const last = setup.days.at(-1);
+  if (last === undefined) return "";
+  const until = last.from + LONGEST_DAY_HOURS * 60;
+  const end = setup.work.at(-1)?.to;
+  const longer = lengthened(problem, setup, (open) =>
+    open.map((span) => (span.to === end ? { ...span, to: Math.max(span.to, until) } : span)),
+  );
+  const order = faultsIn(longer).length === 0 ? solved(longer, setup.sequences, wish, LOOK).order : null;
+  if (order !== null && order.unplaced.length === 0) {
+    const ends = Math.max(...[...order.begins].map(([id, at]) => at + (problem.tasks.find((task) => task.id === id)?.minutes ?? 0)));
+    return `all would fit if the work went on until ${momentWords(ends, setup.days)}`;
+  }
+  for (const days of [1, 2, 3, 4, 5, 6]) {
+    const midnight = Math.floor(last.from / A_DAY) * A_DAY;
+    const more = lengthened(problem, setup, (open) => [
+      ...open,
+      ...Array.from({ length: days }, (_, day) => (day + 1) * A_DAY).flatMap((later) =>
+        open.filter(({ from }) => from >= midnight).map(({ from, to }) => ({ from: from + later, to: to + later })),
+      ),
+    ]);
+    if (fitsAll(more, trying)) return `all would fit with ${days} ${days === 1 ? "day" : "days"} more`;
+  }
+  return "";
+};
+
+/** A test that is left out, with those that would be done in the same act. */
+export const leftOutOf = (ref: string, setup: DrawnUp, why: string): readonly LeftOut[] => {
+  const told = setup.tasks.find((task) => task.ref === ref);
+  return [ref, ...(told?.also ?? [])].map((one) => ({ ref: one, what: whatOf(told, setup, ref), why }));
+};
+
+export const whatOf = (told: DayTask | undefined, setup: DrawnUp, id: string): string => {
+  if (told === undefined) return id;
+  const set = setup.lanes.find((lane) => lane.id === `set ${told.set}`)?.label;
+  return set === undefined ? told.what : `${set}: ${told.what}`;
+};

@@ -1,0 +1,27 @@
+import { resolve } from "../../model/fact.ts";
+import { PRIME_MOVER, STEAM } from "../../model/facts/set.ts";
+import { startAt } from "../../model/facts/starting.ts";
+import type { ReadVisit } from "../../model/read.ts";
+import type { Rulebook } from "../../rulebook/types.ts";
+import type { Plan } from "../schema.ts";
+
+/** What the order of a day is made from. */
+export interface DayInput {
+  readonly plan: Plan;
+  readonly read: ReadVisit;
+  readonly rulebook: Rulebook;
+}
+
+/** The answer to a fact of a set; undefined where it is not known. */
+export const answerOn =
+  ({ read }: Pick<DayInput, "read">, set: number) =>
+  (template: string): string | number | undefined =>
+    read.answers.get(resolve(template, set, read.sets[set]?.sisters ?? "A"));
+
+export const isSteam = (input: DayInput, set: number): boolean => answerOn(input, set)(PRIME_MOVER) === STEAM;
+
+export const roleOf = ({ plan }: DayInput, set: number): string => plan.sets[set]?.role ?? "";
+
+/** Whether a set takes its starts from the store that ship-service sets have in common: as the figures of the plan count them. */
+export const onCommonStore = (input: DayInput, set: number): boolean =>
+  roleOf(input, set) === "ship service" && !isSteam(input, set) && answerOn(input, set)(startAt.store) !== "its own";

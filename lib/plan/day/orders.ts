@@ -1,0 +1,101 @@
+import type { Order } from "../../schedule/problem.ts";
+import type { Technician } from "./people.ts";
+import type { TestTask } from "./tests.ts";
+import { type DayTask, PHASES, type Phase } from "./types.ts";
+
+export const before = (earlier: readonly DayTask[], later: readonly DayTask[]): readonly Order[] =>
+  later.flatMap(({ id: after }) => earlier.map(({ id }) => ({ before: id, after })));
+
+export const RANK: ReadonlyMap<Phase, number> = new Map(PHASES.map((phase, place) => [phase, place]));
+
+/** A second device is proven after the first. */
+const SECOND: Readonly<Record<string, string>> = { secondOverspeed: "overspeed", secondTurbineOverspeed: "turbineOverspeed" };
+
+/** The order of one set's own things: phase after phase, each after the last that is there; cold before all else at rest. */
+const ordersOfSet = (own: readonly DayTask[], tests: readonly TestTask[]): readonly Order[] => {
+  const apart = (one: DayTask): boolean => one.phase !== "recovery" && one.phase !== "under way";
+  const ranks = [...new Set(own.filter(apart).map(({ phase }) => RANK.get(phase) ?? 0))].sort((a, b) => a - b);
+  const inRank = (rank: number | undefined): readonly DayTask[] => own.filter(({ phase }) => RANK.get(phase) === rank);
+  const seconds = tests.flatMap((test): readonly Order[] => {
+    const first = SECOND[test.protection.kind];
+    return tests
+      .filter(({ protection, phase }) => protection.kind === first && phase === test.phase)
+      .map(({ id }) => ({ before: id, after: test.id }));
+  });
+  const cold = tests.filter((test) => test.cold);
+  const readings = own.filter(({ id }) => id.startsWith("readings "));
+  return [
+    ...ranks.slice(1).flatMap((rank, place) => before(inRank(ranks[place]), inRank(rank))),
+    ...before(
+      cold,
+      tests.filter((test) => test.phase === "at rest" && !test.cold),
+    ),
+    ...before(
+      own.filter(({ id }) => id.startsWith("start ")),
+      readings,
+    ),
+    ...before(
+      own.filter(({ phase }) => phase === "start"),
+      own.filter(({ phase }) => phase === "under way"),
+    ),
+    ...seconds,
+  ];
+};
+
+/**
+ * Sets that carry the ship are tested one after the other where no more of them may be away from the board: as many side by side as may be away at once.
+ */
+export const sessionOrders = (lines: readonly (readonly number[])[]): readonly Order[] =>
+  lines.flatMap((line) => line.slice(1).map((set, place): Order => ({ before: `as left ${line[place] ?? 0}`, after: `session ${set}` })));
+
+/** How many numbers of sets in which order: those with technicians together, at one end or the other. */
+export const sequencesOf = (
+  sets: readonly number[],
+  technicians: ReadonlyMap<number, readonly Technician[]>,
+): readonly (readonly number[])[] => {
+  const key = (set: number): string => (technicians.get(set) ?? []).map(({ id }) => id).join();
+  const withSome = [...sets].filter((set) => key(set) !== "").sort((a, b) => Number(key(a) > key(b)) - Number(key(a) < key(b)) || a - b);
+  const without = sets.filter((set) => key(set) === "");
+  const all = [[...withSome, ...without], [...without, ...withSome], sets];
+  return all.filter((one, place) => all.findIndex((other) => other.join() === one.join()) === place);
+};
+
+/** What of a set wants it away from the board: for the walk-round already it is stopped. */
+export const firstsOf = (set: number, told: readonly DayTask[]): readonly string[] =>
+  told.filter((one) => one.set === set && one.phase !== "recovery").map(({ id }) => id);
+
+export const ordersOf = (told: readonly DayTask[], tests: readonly TestTask[], comes: readonly Technician[]): readonly Order[] => {
+  const of = (...phases: readonly Phase[]): readonly DayTask[] => told.filter(({ phase }) => phases.includes(phase));
+  const sets = [...new Set(told.flatMap(({ set }) => (set === null ? [] : [set])))];
+  const recovery = of("recovery");
+  const [leaves, returns] = [told.filter(({ id }) => id === "get under way"), told.filter(({ id }) => id === "alongside again")];
+  const away = tests.filter(({ phase }) => phase === "under way");
+  const alongside = told.filter(({ set, phase }) => set !== null && phase !== "recovery" && phase !== "under way");
+  return [
+    ...before(
+      of("papers"),
+      told.filter(({ id }) => id === "brief"),
+    ),
+    ...before(
+      told.filter(({ id }) => id === "brief"),
+      of("walk-round"),
+    ),
+    ...sets.flatMap((set) =>
+      ordersOfSet(
+        told.filter((one) => one.set === set),
+        tests.filter((test) => test.set === set),
+      ),
+    ),
+    ...comes.flatMap(({ id, need }): readonly Order[] =>
+      tests
+        .filter((test) => test.methods.some(({ needs }) => needs.includes(need)))
+        .map((test) => ({ before: `brief ${id}`, after: test.id })),
+    ),
+    // What needs the vessel under way stands together after all that is done alongside; the loss of power is last.
+    ...(leaves.length === 0
+      ? []
+      : [...before(alongside, leaves), ...before(leaves, away), ...before(away, returns), ...before(returns, recovery)]),
+    ...before([...alongside, ...away], recovery),
+    ...before([...recovery, ...(recovery.length > 0 ? [] : [...alongside, ...away, ...returns])], of("close-out")),
+  ];
+};

@@ -1,0 +1,181 @@
+import { PRIME_MOVER, SHAFT } from "../../model/facts/set.ts";
+import type { Order, Resource, Span } from "../../schedule/problem.ts";
+import { type AskedTimes, askedOf } from "./asked.ts";
+import { around, COLD, type Drafted, type Drafting, draftSet, draftTest, wholeVisit } from "./drafted.ts";
+import { leastFirst } from "./importance.ts";
+import { answerOn, type DayInput, isSteam } from "./input.ts";
+import { ALWAYS, type Carrying, carryingOf, LOAD } from "./load.ts";
+import { firstsOf, ordersOf, RANK, sequencesOf, sessionOrders } from "./orders.ts";
+import { ENGINEERS, PEOPLE_LANES, peopleOf, type Technician, techniciansFor } from "./people.ts";
+import { storesOf } from "./stores.ts";
+import { type TestTask, testTasks } from "./tests.ts";
+import { COLD_UNTIL, daysOf, USUAL_MINUTES, workOf } from "./times.ts";
+import type { DaySetup, LeftOut } from "./types.ts";
+
+/** A setup with what an order needs besides: the sequences of sets that may be tried, each with its own precedences. */
+export interface DrawnUp extends DaySetup {
+  /** Precedences of sets that cannot be away from the board together, by each order in which they may be taken. */
+  readonly sequences: readonly (readonly Order[])[];
+  /** References of tests, the least important first. */
+  readonly leastFirst: readonly string[];
+  /** When people are at work. */
+  readonly work: readonly Span[];
+  readonly asked: AskedTimes;
+}
+
+/** Papers and briefs, then set by set phase by phase, then what is for all of them: as the trade would take them. */
+const inNaturalOrder = (drafted: readonly Drafted[]): readonly Drafted[] => {
+  const place = ({ told: { phase, set } }: Drafted): number => {
+    const rank = RANK.get(phase) ?? 0;
+    const late = phase === "recovery" || phase === "under way" || phase === "close-out";
+    return late ? 1_000_000 + rank : set === null ? rank : 1000 * (set + 1) + rank;
+  };
+  return [...drafted].sort((one, other) => place(one) - place(other));
+};
+
+/** Everything that is put in order for a visit, before any search. Pure. */
+export const drawnUp = (input: DayInput): DrawnUp => {
+  const { plan, read } = input;
+  const { day, visit } = read.visit;
+  const days = daysOf(visit.window, day);
+  const carrying = carryingOf(input);
+  const all = testTasks(input);
+  const nothingLeft = (set: number): boolean => carrying.carriers.includes(set) && carrying.atOnce < 1;
+  const tests = all.filter(({ set, phase }) => phase === "recovery" || !nothingLeft(set));
+  const sets = [...new Set(tests.map(({ set }) => set))].sort((a, b) => a - b);
+  const starts = new Map(
+    sets.map((set) => {
+      const own = tests.filter((test) => test.set === set);
+      const running = own.some(({ phase }) => phase !== "at rest" && phase !== "recovery");
+      return [set, own.reduce((sum, test) => sum + test.starts, 0) + (running ? 1 : 0)] as const;
+    }),
+  );
+  const stores = storesOf(input, isStarted(starts, input));
+  const drafting: Drafting = { input, carrying, stores };
+  const technicians = new Map(
+    sets.map((set) => [
+      set,
+      techniciansFor(
+        tests.filter((test) => test.set === set).flatMap(({ methods }) => methods),
+        set,
+        input,
+      ),
+    ]),
+  );
+  const comes = [...new Map([...technicians.values()].flat().map((one) => [one.id, one])).values()];
+  const underWay = tests.some(({ phase }) => phase === "under way");
+  const drafted: readonly Drafted[] = inNaturalOrder([
+    ...wholeVisit(drafting, underWay),
+    ...comes.map((one) =>
+      around(
+        `brief ${one.id}`,
+        "brief",
+        null,
+        [`Brief for the ${one.label.toLowerCase()}`, "Stop word, hazards, who works what"],
+        USUAL_MINUTES.technicianBrief,
+        [
+          { resource: one.id, amount: 1 },
+          { resource: ENGINEERS, amount: 1 },
+        ],
+      ),
+    ),
+    ...sets.flatMap((set) =>
+      draftSet(
+        set,
+        tests.filter((test) => test.set === set),
+        technicians.get(set) ?? [],
+        drafting,
+      ),
+    ),
+    ...tests.map((test) => draftTest(test, techniciansFor(test.methods, test.set, input), drafting)),
+  ]);
+  const told = drafted.map((one) => one.told);
+  const orders = ordersOf(told, tests, comes);
+  const chains = Math.max(1, Math.min(carrying.atOnce, carrying.carriers.length));
+  const away = sets.filter((set) => carrying.carriers.includes(set) && tests.some((test) => test.set === set && test.phase !== "recovery"));
+  const bound = Number.isFinite(carrying.spare) && away.length > chains;
+  const sequences = !bound
+    ? [[]]
+    : sequencesOf(away, technicians).map((sequence) =>
+        sessionOrders(Array.from({ length: chains }, (_, chain) => sequence.filter((__, place) => place % chains === chain))).flatMap(
+          (order) => firstsOf(Number(order.after.slice("session ".length)), told).map((after) => ({ ...order, after })),
+        ),
+      );
+  const tasks = drafted.map(({ task }) => task);
+  return {
+    problem: {
+      tasks,
+      orders,
+      resources: resourcesOf(drafting, sets, comes, days),
+      stores: stores.stored.map(({ store }) => store),
+      attending: comes.map(({ id }) => id),
+    },
+    tasks: told,
+    lanes: [
+      ...PEOPLE_LANES.filter(({ id }) => tasks.some(({ uses }) => uses.some(({ resource }) => resource === id))),
+      ...comes.map(({ id, kind, label }) => ({ id, kind, label })),
+      ...sets.map((set) => ({ id: `set ${set}`, kind: "set" as const, label: plan.sets[set]?.name ?? "" })),
+    ],
+    stores: stores.stored.map(({ shown }) => shown),
+    load: carrying.load,
+    days,
+    wish: day.wish,
+    assumed: [...carrying.assumed, ...stores.assumed],
+    leftOut: [
+      ...notPlanned(input),
+      ...cannotBeSpared(
+        all.filter((test) => !tests.includes(test)),
+        input,
+        carrying,
+      ),
+    ],
+    sequences,
+    leastFirst: leastFirst(plan),
+    work: workOf(days),
+    asked: askedOf(day, visit.window.from),
+  };
+};
+
+/** Starts are counted for what is started from a store: no shaft and no turbine is. */
+const isStarted = (starts: ReadonlyMap<number, number>, input: DayInput): ReadonlyMap<number, number> =>
+  new Map([...starts].filter(([set]) => !isSteam(input, set) && answerOn(input, set)(PRIME_MOVER) !== SHAFT));
+
+const resourcesOf = (
+  { input, carrying }: Drafting,
+  sets: readonly number[],
+  comes: readonly Technician[],
+  days: DaySetup["days"],
+): readonly Resource[] => {
+  const every = [...new Set([...sets, ...input.plan.sets.map((_, set) => set)])];
+  const mornings = days.map(({ from }) => ({ from, to: from + COLD_UNTIL }));
+  return [
+    ...peopleOf(input, days, comes),
+    ...every.map((set): Resource => ({ id: `set ${set}`, capacity: 1, open: ALWAYS })),
+    { id: LOAD, capacity: Number.isFinite(carrying.spare) ? carrying.spare : 0, open: ALWAYS },
+    { id: COLD, capacity: Math.max(1, carrying.atOnce), open: mornings },
+  ];
+};
+
+/** Tests that have no acceptable way are on no day. */
+const notPlanned = ({ plan, rulebook }: DayInput): readonly LeftOut[] =>
+  plan.sets.flatMap(({ name, protections }) =>
+    protections
+      .filter(({ applies, decision }) => applies !== "no" && decision.outcome === "nothing acceptable")
+      .map(({ ref, kind }) => ({
+        ref,
+        what: `${name}: ${rulebook.protections.find((one) => one.kind === kind)?.name ?? kind}`,
+        why: "no acceptable way is left as things stand",
+      })),
+  );
+
+const cannotBeSpared = (tests: readonly TestTask[], input: DayInput, { load, carriers }: Carrying): readonly LeftOut[] =>
+  tests.map((test) => {
+    const name = input.plan.sets[test.set]?.name ?? "";
+    const others = carriers.filter((set) => set !== test.set);
+    const rest = load === null ? 0 : others.reduce((sum, set) => sum + (load.ratedKw.get(set) ?? 0), 0);
+    const why =
+      others.length === 0
+        ? "no other set is left to carry the ship; with shore power on the board, or its supply kept otherwise and confirmed by the vessel, it could be done"
+        : `the others cannot carry ${Math.round(load?.neededKw ?? 0)} kW within ${load?.limitPercent ?? 0} %; they could carry ${Math.floor((rest * (load?.limitPercent ?? 0)) / 100)} kW`;
+    return { ref: test.ref, what: `${name}: ${test.what}`, why };
+  });
