@@ -4,10 +4,10 @@ import type { Minute } from "./problem.ts";
 /** A task that cannot be put anywhere. */
 export const NOWHERE = -1;
 
+/** How much of a resource is taken over time: so much from each of these minutes to the next, nothing before the first. The last level is 0. */
 interface Taken {
-  readonly from: Minute;
-  readonly to: Minute;
-  readonly amount: number;
+  readonly times: Minute[];
+  readonly levels: number[];
 }
 
 interface Drawn {
@@ -18,32 +18,61 @@ interface Drawn {
 
 /** What is taken of resources and stores by the tasks that are placed. */
 export interface Profile {
-  readonly taken: readonly Taken[][];
+  readonly taken: readonly Taken[];
   readonly drawn: readonly Drawn[][];
 }
 
-export const emptyProfile = ({ capacity, stores }: Indexed): Profile => ({ taken: capacity.map(() => []), drawn: stores.map(() => []) });
+export const emptyProfile = ({ capacity, stores }: Indexed): Profile => ({
+  taken: capacity.map(() => ({ times: [], levels: [] })),
+  drawn: stores.map(() => []),
+});
 
 /** What is left over for rounding: amounts are kW, starts and bars, times whole minutes. */
 const SLIGHT = 1e-9;
 
-/** From when on a resource is free for a while, as far as one look tells; the same minute where it is. */
-const freeFrom = (taken: readonly Taken[], capacity: number, amount: number, from: Minute, to: Minute): Minute => {
-  // Whatever begins or is under way within the time counts from where it begins: the most at once is met at one of these.
-  let next = from;
-  for (const one of taken) {
-    if (one.from >= to || one.to <= from) continue;
-    const at = Math.max(one.from, from);
-    let sum = amount;
-    let ends = Number.POSITIVE_INFINITY;
-    for (const other of taken)
-      if (other.from <= at && other.to > at) {
-        sum += other.amount;
-        if (other.to < ends) ends = other.to;
-      }
-    if (sum > capacity + SLIGHT && ends > next) next = ends;
+const NOTHING: Taken = { times: [], levels: [] };
+
+/** The last place at which a list of minutes in order is not after one; −1 where all are. */
+const placeOf = (times: readonly Minute[], at: Minute): number => {
+  let [low, high] = [0, times.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((times[middle] ?? 0) <= at) low = middle + 1;
+    else high = middle;
   }
-  return next;
+  return low - 1;
+};
+
+/** The first minute, from one on, from which so much of a resource is free for so long. Walks each level once, so that time grows with their number. */
+const freeFrom = ({ times, levels }: Taken, capacity: number, amount: number, from: Minute, minutes: number): Minute => {
+  let begins = from;
+  for (let place = Math.max(0, placeOf(times, from)); place < times.length; place += 1) {
+    if ((times[place] ?? 0) >= begins + minutes) break;
+    const ends = times[place + 1] ?? Number.POSITIVE_INFINITY;
+    if (ends > begins && (levels[place] ?? 0) + amount > capacity + SLIGHT) begins = ends;
+  }
+  return begins;
+};
+
+/** Adds to what is taken from one minute to another, or takes away where it is below 0; levels that come to be alike are joined. */
+const add = ({ times, levels }: Taken, from: Minute, to: Minute, amount: number): void => {
+  if (to <= from) return;
+  const cut = (at: Minute): number => {
+    const place = placeOf(times, at);
+    if (times[place] === at) return place;
+    times.splice(place + 1, 0, at);
+    levels.splice(place + 1, 0, place < 0 ? 0 : (levels[place] ?? 0));
+    return place + 1;
+  };
+  const first = cut(from);
+  const last = cut(to);
+  for (let place = first; place < last; place += 1) levels[place] = (levels[place] ?? 0) + amount;
+  for (const place of [last, first]) {
+    const before = place === 0 ? 0 : (levels[place - 1] ?? 0);
+    if (Math.abs((levels[place] ?? 0) - before) > SLIGHT) continue;
+    times.splice(place, 1);
+    levels.splice(place, 1);
+  }
 };
 
 /** From when on a store can give an amount beside all that is drawn from it; the same minute where it can, infinity where it never can. */
@@ -101,7 +130,7 @@ export const firstPlace = (problem: Indexed, { taken, drawn }: Profile, task: nu
     if (at > latest || at + minutes > span.to) return NOWHERE;
     let next = at;
     for (const { resource, amount, after } of problem.uses[task] ?? [])
-      next = Math.max(next, freeFrom(taken[resource] ?? [], problem.capacity[resource] ?? 0, amount, at, at + minutes + after));
+      next = Math.max(next, freeFrom(taken[resource] ?? NOTHING, problem.capacity[resource] ?? 0, amount, at, minutes + after));
     const draws = problem.draws[task] ?? [];
     for (const [place, { store, amount, wants, offset }] of draws.entries()) {
       const own = problem.stores[store];
@@ -120,7 +149,7 @@ export const firstPlace = (problem: Indexed, { taken, drawn }: Profile, task: nu
 /** Takes what a task takes when it begins at a minute. */
 export const place = (problem: Indexed, { taken, drawn }: Profile, task: number, at: Minute): void => {
   for (const { resource, amount, after } of problem.uses[task] ?? [])
-    taken[resource]?.push({ from: at, to: at + (problem.minutes[task] ?? 0) + after, amount });
+    add(taken[resource] ?? NOTHING, at, at + (problem.minutes[task] ?? 0) + after, amount);
   for (const { store, amount, wants, offset } of problem.draws[task] ?? []) {
     const own = drawn[store];
     if (own !== undefined) own.splice(behind(own, at + offset), 0, { at: at + offset, amount, wants });
@@ -129,7 +158,8 @@ export const place = (problem: Indexed, { taken, drawn }: Profile, task: number,
 
 /** Gives back what the task took that was placed last, at a minute. */
 export const takeBack = (problem: Indexed, { taken, drawn }: Profile, task: number, at: Minute): void => {
-  for (const { resource } of problem.uses[task] ?? []) taken[resource]?.pop();
+  for (const { resource, amount, after } of problem.uses[task] ?? [])
+    add(taken[resource] ?? NOTHING, at, at + (problem.minutes[task] ?? 0) + after, -amount);
   for (const { store, amount, offset } of problem.draws[task] ?? []) {
     const own = drawn[store] ?? [];
     const place = own.findLastIndex((one) => one.at === at + offset && one.amount === amount);

@@ -8,7 +8,7 @@ import { bundle, made, root } from "../../lib/cli/bundle.mjs";
 process.chdir(root);
 process.env.NODE_ENV ??= "production";
 if (process.argv[2] === "pages") {
-  // In a real browser on the served pages: `npm run bench -- pages [keystrokes|slowLink|lighthouse|visits]`.
+  // In a real browser on the served pages: `npm run bench -- pages [keystrokes|day|slowLink|lighthouse|visits]`.
   const built = spawnSync("npm", ["run", "-s", "build"], { stdio: "inherit" });
   process.exit(built.status || spawnSync("npx", ["tsx", "tests/bench/pages.ts", ...process.argv.slice(3)], { stdio: "inherit" }).status);
 }

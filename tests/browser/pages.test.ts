@@ -141,6 +141,20 @@ const STATES: readonly (readonly [name: string, path: () => string, then?: (page
   ["ask-support", () => `/visits/${old}/ask/support`],
   ["check", () => `/visits/${old}/check`],
   ["board", () => `/visits/${old}/board`],
+  ["day", () => `/visits/${old}/day`],
+  ["day-draft", () => `/visits/${draft}/day`],
+  [
+    "day-errors",
+    () => `/visits/${old}/day`,
+    async (page) => {
+      await page.click("summary:has-text('Arrange the day')");
+      await page.click("summary:has-text('Change a duration')");
+      await page.fill("input[name='from']", "8 o'clock");
+      await page.fill("input[name='minutes.papers']", "long");
+      await Promise.all([page.waitForEvent("load"), page.click("text=Keep the day so")]);
+      await page.waitForSelector("#problems");
+    },
+  ],
   ["board-draft", () => `/visits/${draft}/board`],
   ["board-contradicting", () => `/visits/${contradicting}/board`],
   ["test", () => `/visits/${old}/tests/1/reversePower`],
@@ -249,6 +263,7 @@ const KINDS = [
   "letter",
   "letter-send-errors",
   "exchange",
+  "day-errors",
   "exchange-links",
   "reply-undecided",
   "record",
