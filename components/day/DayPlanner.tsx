@@ -1,6 +1,6 @@
 "use client";
 
-import { type FormEvent, useRef, useState } from "react";
+import { type FormEvent, useEffect, useRef, useState } from "react";
 import { type DayFieldFault, type DayTexts, dayTyped, MINUTES, PIN, PIN_TIME } from "../../lib/flow/dayForm.ts";
 import { askedOf } from "../../lib/plan/day/asked.ts";
 import { dayOf } from "../../lib/plan/day/planDay.ts";
@@ -50,15 +50,25 @@ export const DayPlanner = ({ action, hidden, setup, plan, texts, faults, first }
     show(dayOf(setup, askedOf(typed.value, first), LIVE_TRIES));
     tell("This is the day as changed; keep it to make it so.");
   };
+  const place = useRef<HTMLDivElement>(null);
+  // The scripts come with the first sign of life: what was typed before they were there is followed then.
+  const early = useRef(() => {
+    const form = place.current?.querySelector("form");
+    if (!form) return;
+    const typed = textsIn(form);
+    const changedEarly = Object.keys(typed).find((name) => followed(name) && typed[name] !== (texts[name] ?? ""));
+    if (changedEarly !== undefined) follow(form, changedEarly);
+  });
+  useEffect(() => early.current(), []);
   const changed = ({ currentTarget, target }: FormEvent<HTMLFormElement>): void => {
     const name = target instanceof HTMLInputElement || target instanceof HTMLSelectElement ? target.name : "";
     clearTimeout(waiting.current);
     waiting.current = setTimeout(() => follow(currentTarget, name), QUIET);
   };
   return (
-    <>
+    <div ref={place}>
       <DayForm action={action} hidden={hidden} setup={setup} plan={shown} texts={texts} faults={faults} told={told} onInput={changed} />
       <DayShown plan={shown} />
-    </>
+    </div>
   );
 };

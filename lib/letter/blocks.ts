@@ -1,5 +1,6 @@
 import type { Drawing } from "../drawing/shapes.ts";
 import type { PartState } from "../rulebook/types.ts";
+import type { SheetBlock } from "./sheets/blocks.ts";
 
 /** A letter as plain data: what it says and in which order, nothing of how it looks. */
 export interface Letter {
@@ -64,6 +65,7 @@ export interface FormRow {
 }
 
 export type Block =
+  | SheetBlock
   /** What follows begins on a new page; a long paper is laid out part by part. */
   | { readonly kind: "newPage" }
   | { readonly kind: "heading"; readonly text: string }

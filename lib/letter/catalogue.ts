@@ -1,3 +1,5 @@
+import { CARRY } from "./sheets/catalogue.ts";
+
 /** How many of some tests the vessel agreed to. */
 const agreedByVessel = (agreed: number, tests: number): string =>
   `${agreed < tests ? `${agreed} of them ` : tests > 1 ? "all " : ""}agreed by the vessel`;
@@ -193,6 +195,7 @@ export const SAY = {
     contact: "Contact",
     remarks: "Remarks",
   },
+  carry: CARRY,
   /** What can be chosen in the form. */
   choose: {
     unknown: "We don't know",

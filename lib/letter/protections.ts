@@ -3,7 +3,7 @@ import type { Drawing } from "../drawing/shapes.ts";
 import { loadLeft } from "../figures/loadLeft.ts";
 import { loadBeside, motoringPower } from "../model/carrying.ts";
 import type { ReadVisit } from "../model/read.ts";
-import { namesIn, sayFigure } from "../plan/readable.ts";
+import { namesIn, sayValue } from "../plan/readable.ts";
 import { listAnd, type Names } from "../plan/say.ts";
 import type { Plan, PlanFigure, PlanProtection } from "../plan/schema.ts";
 import { basis } from "../rulebook/basis.ts";
@@ -66,25 +66,34 @@ export const otherWays = ({ kind, options }: PlanProtection, rulebook: Rulebook)
   return first === undefined ? [] : others.slice(0, OTHER_WAYS.length).filter((words, place) => place === 0 || words !== NOTHING_LEFT);
 };
 
-/** A figure with its mark. A set point is the vessel's own and a note may have said the mark already. */
-const figureWords = (figure: PlanFigure, units: UnitSystem): string => {
+/** The value of a figure with its note and mark. A set point is the vessel's own and a note may have said the mark already. */
+export const valueWords = (figure: PlanFigure, units: UnitSystem): string => {
   const { note, ...bare } = figure;
-  const said = sayFigure(figure.noteForOffice === true ? bare : figure, units).replace(/\bR25\b/, "resistance at 25 °C");
+  const said = sayValue(figure.noteForOffice === true ? bare : figure, units).replace(/\bR25\b/, "resistance at 25 °C");
   // What the vessel itself gave is no statement of ours.
   const ours = figure.basis.filter(({ cite }) => cite !== basis.own.cite);
   return said.includes("practice") ? said : `${said}${markWords(ours)}`;
 };
 
 const CHOICES_LABEL = SAY.labels.choices;
-/** The set point in the ship's own units, where it was given in such. */
-const ownWords = (figure: PlanFigure, { kind, at }: PlanProtection, { read, rulebook, units }: PlanInput): string => {
+/** The set point in the ship's own units, where it was given in such; else nothing. */
+export const givenWords = (
+  figure: PlanFigure,
+  { kind, at }: PlanProtection,
+  { read, rulebook }: Pick<PlanInput, "read" | "rulebook">,
+): string => {
   const set = at.split("/")[2] ?? "";
   const given = (template: string | undefined): string | undefined =>
     template === undefined ? undefined : read.own.get(template.replace("*", set));
   const entry = protectionOf(rulebook, kind);
   const [setPoint, tolerance] = [given(entry?.setPoint), given(entry?.tolerance)];
-  if (!figure.name.startsWith("set point") || setPoint === undefined || units === "us") return "";
-  return ` (as given: ${setPoint}${tolerance === undefined ? "" : ` ± ${tolerance}`})`;
+  if (!figure.name.startsWith("set point") || setPoint === undefined) return "";
+  return `${setPoint}${tolerance === undefined ? "" : ` ± ${tolerance}`}`;
+};
+
+const ownWords = (figure: PlanFigure, protection: PlanProtection, input: PlanInput): string => {
+  const given = givenWords(figure, protection, input);
+  return given === "" || input.units === "us" ? "" : ` (as given: ${given})`;
 };
 
 /** What a person can do where no way is left. */
@@ -92,10 +101,13 @@ const CHOICES =
   "arrange one of the facts that would open a way; ask the authority for written acceptance of a technique; test on another occasion and record it as not proven; agree on another way with maker and class";
 
 /** The figures that the planned methods are worked out with. Those of later ways stand in the inspector's plan. */
+export const plannedFigures = ({ figures }: PlanProtection): readonly PlanFigure[] =>
+  figures.filter(({ officeOnly, later }) => officeOnly !== true && later !== true);
+
+/** The same in one line. */
 export const figuresNow = (protection: PlanProtection, input: PlanInput): string =>
-  protection.figures
-    .filter(({ officeOnly, later }) => officeOnly !== true && later !== true)
-    .map((figure) => `${figureWords(figure, input.units)}${ownWords(figure, protection, input)}`)
+  plannedFigures(protection)
+    .map((figure) => `${figure.name}: ${valueWords(figure, input.units)}${ownWords(figure, protection, input)}`)
     .join("; ");
 
 const setOf = (at: string): number => Number(at.split("/")[2] ?? 0);

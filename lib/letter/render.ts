@@ -17,7 +17,7 @@ export interface Renderer {
 }
 
 export interface Limits {
-  /** After this long, in milliseconds, a letter is given up. */
+  /** After this long, in milliseconds, a letter is given up; a long paper is given longer. */
   readonly timeout: number;
   /** Heap of the worker, in MiB. */
   readonly memory: number;
@@ -55,6 +55,12 @@ const throughWorker = (worker: Worker, job: Job, timeout: number): Promise<Resul
     worker.postMessage(job);
   });
 
+/** So many pages begun by themselves are laid out in the time of one letter; a paper of more is given as many times that. */
+const PAGES_IN_TIME = 20;
+
+const timeFor = ({ blocks }: Letter, timeout: number): number =>
+  timeout * Math.max(1, Math.ceil(blocks.filter(({ kind }) => kind === "newPage" || kind === "sheetTogether").length / PAGES_IN_TIME));
+
 /** A renderer that keeps its worker for the next letter, and starts a new one after a failure. */
 export const openRenderer = (limits: Limits = LIMITS, address?: URL): Renderer => {
   let worker: Worker | undefined;
@@ -76,7 +82,7 @@ export const openRenderer = (limits: Limits = LIMITS, address?: URL): Renderer =
   };
   const renderNext = async (letter: Letter, as: Job["as"]): Promise<Result<Rendered>> => {
     number += 1;
-    const result = await throughWorker(running(), { number, letter, as }, limits.timeout);
+    const result = await throughWorker(running(), { number, letter, as }, timeFor(letter, limits.timeout));
     if (!result.ok) await close();
     return result;
   };

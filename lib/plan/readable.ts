@@ -25,13 +25,19 @@ export const sayProves = (proves: PlanProtection["decision"]["proves"]): string 
 
 export const partWords = (parts: readonly (keyof typeof PART_WORDS)[]): string => parts.map((part) => PART_WORDS[part]).join(", ");
 
-/** A figure with unit and tolerance, in the units chosen. */
-export const sayFigure = ({ name, value, unit, tolerance, note }: PlanFigure, units: UnitSystem): string => {
+/** The value of a figure with unit and tolerance, in the units chosen. */
+export const sayAmount = ({ value, unit, tolerance }: PlanFigure, units: UnitSystem): string => {
   const amount = (n: number): string => (isUnit(unit) ? formatQuantity(n, unit, units) : formatNumber(n, 3));
   const shown = typeof value === "number" ? amount(value) : `${value}${unit === "" ? "" : ` ${unit}`}`;
-  const either = tolerance === undefined || typeof value !== "number" ? "" : ` ± ${sayTolerance(tolerance, unit, units)}`;
-  return `${name}: ${shown}${either}${note === undefined || note === "" ? "" : ` (${note})`}`;
+  return tolerance === undefined || typeof value !== "number" ? shown : `${shown} ± ${sayTolerance(tolerance, unit, units)}`;
 };
+
+/** The same with its note in brackets. */
+export const sayValue = (figure: PlanFigure, units: UnitSystem): string =>
+  `${sayAmount(figure, units)}${figure.note === undefined || figure.note === "" ? "" : ` (${figure.note})`}`;
+
+/** A figure with its name. */
+export const sayFigure = (figure: PlanFigure, units: UnitSystem): string => `${figure.name}: ${sayValue(figure, units)}`;
 
 const FAHRENHEIT_PER_CELSIUS = 1.8;
 

@@ -4,6 +4,8 @@ import { inspectorPlanOf } from "../letter/inspectorPlan.ts";
 import { jobSheetOf } from "../letter/jobSheet.ts";
 import { letterOf } from "../letter/letter.ts";
 import { openRenderer } from "../letter/render.ts";
+import { carrySheetsOf } from "../letter/sheets/carrySheets.ts";
+import type { DayPlan } from "../plan/day/types.ts";
 import type { Plan } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import type { UnitSystem } from "../units/units.ts";
@@ -20,8 +22,11 @@ export interface Letters {
   /** Starts the worker, so that it is ready by the time the first plan is. */
   readonly warm: () => void;
   readonly render: (planned: Planned, rulebook: Rulebook) => Promise<Result<Uint8Array>>;
-  /** The letter as a page, the plan for the inspector, and the technicians' job sheet where one is asked for. */
-  readonly sheets: (planned: Planned, rulebook: Rulebook) => Promise<Result<readonly Paper[]>>;
+  /**
+   * The letter as a page, the plan for the inspector, the technicians' job sheet where one is asked for, and the sheets that are carried aboard,
+   * in the order of the day where there is one.
+   */
+  readonly sheets: (planned: Planned, rulebook: Rulebook, day?: DayPlan | null) => Promise<Result<readonly Paper[]>>;
   readonly close: () => Promise<void>;
 }
 
@@ -35,7 +40,7 @@ export const letterFor = (units: UnitSystem, former?: Plan): Letters => {
     units,
     ...(former === undefined ? {} : { former }),
   });
-  const sheets = async (planned: Planned, rulebook: Rulebook): Promise<Result<readonly Paper[]>> => {
+  const sheets = async (planned: Planned, rulebook: Rulebook, day: DayPlan | null = null): Promise<Result<readonly Paper[]>> => {
     const input = inputOf(planned, rulebook);
     // Only here, so that a plan without sheets does not wait for it to load.
     const { htmlOf } = await import("../letter/html/document.tsx");
@@ -43,6 +48,7 @@ export const letterFor = (units: UnitSystem, former?: Plan): Letters => {
     const wanted: readonly (readonly [ending: string, sheet: Letter | null])[] = [
       ["inspector.pdf", inspectorPlanOf(input)],
       ["jobs.pdf", jobSheetOf(input)],
+      ["sheets.pdf", carrySheetsOf(input, day)],
     ];
     for (const [ending, sheet] of wanted) {
       if (sheet === null) continue;

@@ -70,6 +70,9 @@ const rowsOf = (block: Block): readonly Cells[] => {
     case "drawings":
     case "newPage":
       return [];
+    // The sheets that are carried aboard are no letters.
+    default:
+      return [];
   }
 };
 

@@ -5,8 +5,8 @@ import { SAY } from "../../lib/letter/catalogue.ts";
 import { ROOT } from "../cli/cli.ts";
 
 const folder = join(ROOT, "lib/letter");
-const sources = readdirSync(folder)
-  .filter((name) => name.endsWith(".ts") && name !== "catalogue.ts")
+const sources = readdirSync(folder, { recursive: true, encoding: "utf8" })
+  .filter((name) => name.endsWith(".ts") && !name.endsWith("catalogue.ts"))
   .map((name) => readFileSync(join(folder, name), "utf8"))
   .join("\n");
 const entries = Object.entries(SAY).flatMap(([group, own]) =>

@@ -144,9 +144,9 @@ test("--sheets writes them all, sound and beside the letter; without a folder it
   const out = scratch();
   const done = await cli(["plan", visit("modern-electronic"), "--out", out, "--sheets"]);
   expect(done.code).toBe(0);
-  for (const ending of ["plan.json", "letter.pdf", "letter.html", "inspector.pdf", "jobs.pdf"])
+  for (const ending of ["plan.json", "letter.pdf", "letter.html", "inspector.pdf", "jobs.pdf", "sheets.pdf"])
     expect(existsSync(join(out, `modern-electronic.${ending}`)), ending).toBe(true);
-  for (const ending of ["inspector.pdf", "jobs.pdf"]) {
+  for (const ending of ["inspector.pdf", "jobs.pdf", "sheets.pdf"]) {
     const path = join(out, `modern-electronic.${ending}`);
     execFileSync("qpdf", ["--check", path]);
     for (const font of execFileSync("pdffonts", [path], { encoding: "utf8" }).trimEnd().split("\n").slice(2))

@@ -4,6 +4,7 @@ import { type Anchors, anchorsIn, bearsAny, followed, placeOf } from "../anchors
 import type { Block, Letter } from "../blocks.ts";
 import { Drawing } from "./drawing.tsx";
 import { Form } from "./form.tsx";
+import { Sheet } from "./sheet.tsx";
 import { STYLE } from "./style.ts";
 
 type Of<Kind extends Block["kind"]> = Extract<Block, { readonly kind: Kind }>;
@@ -224,6 +225,8 @@ const BlockView = ({ block }: { readonly block: Block }): ReactElement => {
       return <Form {...block} />;
     case "formMark":
       return <p className="quiet">{block.text}</p>;
+    default:
+      return <Sheet block={block} />;
   }
 };
 

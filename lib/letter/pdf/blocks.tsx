@@ -5,6 +5,7 @@ import type { Block } from "../blocks.ts";
 import { unbroken } from "../words.ts";
 import { Drawings } from "./drawing.tsx";
 import { Form, FormMark } from "./form.tsx";
+import { Sheet } from "./sheet.tsx";
 import { LoopStrip } from "./strip.tsx";
 import { ACT, cutForNarrow, glued, QUIET, styles } from "./style.ts";
 
@@ -264,5 +265,7 @@ export const BlockView = ({ block }: { readonly block: Block }): ReactElement | 
       return <Form {...block} />;
     case "formMark":
       return <FormMark {...block} />;
+    default:
+      return <Sheet block={block} />;
   }
 };

@@ -4,6 +4,7 @@ import { anchorsIn } from "../anchors.ts";
 import type { Block, Letter } from "../blocks.ts";
 import { AnchorsOf, BlockView, ChangedOf } from "./blocks.tsx";
 import { withFields } from "./fields.ts";
+import { sheet } from "./sheetStyle.ts";
 import { styles } from "./style.ts";
 
 /** The address for answers; one that is a mail address can be clicked. */
@@ -20,12 +21,18 @@ const Contact = ({ contact }: { readonly contact: string }): ReactElement =>
 const HEIGHTS = { A4: 842, Letter: 792 } as const;
 const FOOT = 36;
 
+/** What a sheet that is carried aboard is called, where one begins: a page that has come loose is known by it. */
+const sheetNameOf = (block: Block | undefined): string | undefined => {
+  const first = block?.kind === "sheetTogether" ? block.blocks[0] : undefined;
+  return first?.kind === "sheetHeading" ? `${first.note}: ${first.text}` : undefined;
+};
+
 /** The parts of a paper that begin on a page of their own. The layout's time grows with the square of a part's length. */
 const partsOf = (blocks: readonly Block[]): readonly (readonly Block[])[] => {
   const parts: Block[][] = [[]];
   for (const block of blocks) {
-    if (block.kind === "newPage") parts.push([]);
-    else parts.at(-1)?.push(block);
+    if (block.kind === "newPage" || (sheetNameOf(block) !== undefined && parts.at(-1)?.length !== 0)) parts.push([]);
+    if (block.kind !== "newPage") parts.at(-1)?.push(block);
   }
   return parts;
 };
@@ -93,6 +100,11 @@ const LetterDocument = ({ letter }: { readonly letter: Letter }): ReactElement<D
             <Text>{office.name}</Text>
             <Text>{letter.reference}</Text>
           </View>
+          {sheetNameOf(blocks[0]) === undefined ? null : (
+            <View style={sheet.continued} fixed>
+              <Text style={sheet.oneLine} render={({ subPageNumber }) => (subPageNumber > 1 ? sheetNameOf(blocks[0]) : "")} />
+            </View>
+          )}
           <View style={[styles.footer, { top: HEIGHTS[letter.paper] - FOOT }]} fixed>
             <Text>{letter.statement}</Text>
             <Text render={({ pageNumber, totalPages }) => `Page ${pageNumber} of ${totalPages}`} />

@@ -35,8 +35,8 @@ const ShapeView = ({ shape }: { readonly shape: Plain }): ReactElement => {
   return turned === true ? <G transform={`rotate(-90 ${at[0]} ${at[1]})`}>{text}</G> : text;
 };
 
-const DrawingView = ({ drawing }: { readonly drawing: Drawn }): ReactElement => (
-  <Svg width={drawing.width * SCALE} height={drawing.height * SCALE} viewBox={`0 0 ${drawing.width} ${drawing.height}`}>
+export const DrawingView = ({ drawing, scale = SCALE }: { readonly drawing: Drawn; readonly scale?: number }): ReactElement => (
+  <Svg width={drawing.width * scale} height={drawing.height * scale} viewBox={`0 0 ${drawing.width} ${drawing.height}`}>
     {plainIn(drawing).map((shape) => (
       <ShapeView key={JSON.stringify(shape)} shape={shape} />
     ))}

@@ -7,12 +7,21 @@ import { INK, styles } from "./style.ts";
 const WIDTHS: Readonly<Record<string, number>> = { sensing: 34, wiring: 32, logic: 28, "final element": 52 };
 const HEIGHT = 7;
 const GAP = 4;
+const NAME = 7;
 
 const hatching = (width: number): readonly number[] => Array.from({ length: Math.ceil((width + HEIGHT) / GAP) }, (_, place) => place * GAP);
 
 /** Solid where proven, hatched where only seen at running value or to move, empty where open. */
-const Segment = ({ state, width }: { readonly state: Strip["state"]; readonly width: number }): ReactElement => (
-  <Svg width={width} height={HEIGHT} viewBox={`0 0 ${width} ${HEIGHT}`}>
+const Segment = ({
+  state,
+  width,
+  scale,
+}: {
+  readonly state: Strip["state"];
+  readonly width: number;
+  readonly scale: number;
+}): ReactElement => (
+  <Svg width={width * scale} height={HEIGHT * scale} viewBox={`0 0 ${width} ${HEIGHT}`}>
     <Rect
       x={0.8}
       y={0.4}
@@ -39,14 +48,14 @@ const Segment = ({ state, width }: { readonly state: Strip["state"]; readonly wi
 );
 
 /** The loop strip: four joined segments, under their names where they differ; what they say stands in words below. */
-export const LoopStrip = ({ strip }: { readonly strip: readonly Strip[] }): ReactElement => {
+export const LoopStrip = ({ strip, scale = 1 }: { readonly strip: readonly Strip[]; readonly scale?: number }): ReactElement => {
   const differ = strip.some(({ state }) => state !== strip[0]?.state);
   return (
     <View style={styles.strip} wrap={false}>
       {strip.map(({ part, state }) => (
-        <View key={part} style={{ width: WIDTHS[part] ?? 0 }}>
-          {differ ? <Text style={styles.segment}>{part}</Text> : null}
-          <Segment state={state} width={WIDTHS[part] ?? 0} />
+        <View key={part} style={{ width: (WIDTHS[part] ?? 0) * scale }}>
+          {differ ? <Text style={[styles.segment, { fontSize: NAME * scale }, scale === 1 ? {} : styles.enlarged]}>{part}</Text> : null}
+          <Segment state={state} width={WIDTHS[part] ?? 0} scale={scale} />
         </View>
       ))}
     </View>

@@ -113,6 +113,8 @@ export const styles = StyleSheet.create({
   signed: { marginTop: 14, borderTopWidth: 0.5, borderTopColor: INK, paddingTop: 2 },
   strip: { flexDirection: "row", paddingTop: 2, paddingBottom: 1 },
   segment: { fontSize: 7, color: INK },
+  /** A line as high as its words, where they are larger than the letter's. */
+  enlarged: { lineHeight: 1.15 },
   line: { paddingTop: 1 },
   label: { color: ACT },
   formRow: { flexDirection: "row", borderBottomWidth: 0.5, borderBottomColor: RULE, paddingTop: 2.5, paddingBottom: 2 },

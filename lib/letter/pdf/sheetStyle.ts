@@ -1,0 +1,45 @@
+import { StyleSheet } from "@react-pdf/renderer";
+import { INK } from "./style.ts";
+
+/** Points in a millimetre. */
+const MM = 72 / 25.4;
+
+/** What is carried aboard: at least 11 pt, boxes of 6 mm, lines to write on 9 mm high, all in one ink. */
+export const BODY = 11;
+export const BOX = 6.1 * MM;
+export const WRITE_IN = 9.1 * MM;
+export const LINE_HEIGHT = 1.15;
+export const PADDING = 1;
+
+/** The layout hands a height of line down in points, so that it goes with every size. */
+const body = { fontSize: BODY, lineHeight: LINE_HEIGHT } as const;
+
+export const sheet = StyleSheet.create({
+  heading: {
+    flexDirection: "row",
+    justifyContent: "space-between",
+    alignItems: "flex-end",
+    paddingTop: 2,
+    paddingBottom: 2,
+    borderBottomWidth: 2,
+    borderBottomColor: INK,
+  },
+  /** At the head of the second page of a test, in the middle of the page's own head. */
+  continued: { position: "absolute", top: 21, left: 170, right: 170, alignItems: "center", ...body, fontWeight: 600 },
+  oneLine: { maxLines: 1, textOverflow: "ellipsis" },
+  headingText: { maxWidth: "76%", fontSize: 15, lineHeight: LINE_HEIGHT, fontWeight: 600 },
+  headingNote: { ...body, fontWeight: 600, maxWidth: "23%" },
+  text: { ...body, paddingTop: 2.5, paddingBottom: 1.2 },
+  strong: { fontWeight: 600 },
+  headRow: { flexDirection: "row", alignItems: "flex-end", ...body, fontWeight: 600, borderBottomWidth: 1, paddingTop: 4 },
+  row: { ...body, flexDirection: "row", alignItems: "center", borderBottomWidth: 0.5, paddingVertical: PADDING },
+  cell: { paddingRight: 6 },
+  ticked: { flexDirection: "row", alignItems: "center" },
+  box: { width: BOX, height: BOX, borderWidth: 1.2, borderColor: INK, marginRight: 5 },
+  blank: { flexDirection: "row", alignItems: "flex-end", height: WRITE_IN },
+  line: { flex: 1, height: WRITE_IN, borderWidth: 0.8, borderColor: INK },
+  unit: { paddingLeft: 3, paddingBottom: 4 },
+  strip: { flexDirection: "row", justifyContent: "space-between", alignItems: "flex-start", paddingTop: 3 },
+  beside: { ...body, flex: 1, paddingRight: 10 },
+  drawings: { paddingTop: 8 },
+});

@@ -1,0 +1,47 @@
+import type { Drawing } from "../../drawing/shapes.ts";
+import type { DayPlan } from "../../plan/day/types.ts";
+import type { Block, Letter } from "../blocks.ts";
+import { SAY } from "../catalogue.ts";
+import type { PlanInput } from "../protections.ts";
+import { sheetOf } from "../sheet.ts";
+import { capital, protectionOf } from "../words.ts";
+import { asLeftPage } from "./asLeft.ts";
+import { blankForms } from "./blankForms.ts";
+import { blank, type SheetBlock, writeIn } from "./blocks.ts";
+import { dayPages } from "./dayPages.ts";
+import { testsOn, withoutWay } from "./order.ts";
+import { setPage } from "./setPage.ts";
+import { testSheet } from "./testSheet.ts";
+
+/** A protection that cannot be tested is said, with room for what is agreed instead. */
+const noWayBlocks = (set: number, { plan, rulebook }: PlanInput): readonly SheetBlock[] =>
+  withoutWay(set, plan).map(({ protection: { ref, kind } }) => ({
+    kind: "sheetTogether",
+    blocks: [
+      {
+        kind: "sheetText",
+        label: `${ref}  ${capital(protectionOf(rulebook, kind)?.name ?? kind)}.`,
+        text: SAY.carry.noWay,
+        strong: true,
+      },
+      writeIn([SAY.carry.agreedInstead, 25], [blank(), 75]),
+      writeIn([SAY.carry.witness, 25], [blank(), 25], [SAY.carry.ship, 10], [blank(), 40]),
+    ],
+  }));
+
+const setBlocks = (set: number, input: PlanInput, day: DayPlan | null): readonly Block[] => {
+  const tests = testsOn(set, input.plan, day);
+  return [{ kind: "newPage" }, ...setPage(set, tests, input), ...tests.map((test) => testSheet(test, input)), ...noWayBlocks(set, input)];
+};
+
+/**
+ * The sheets that are carried aboard: the day, every set with every planned test in the form of a written procedure, how it is left, and blank
+ * forms. In the order of the day where there is one, else in the plan's. Drawings of the day stand under its table.
+ */
+export const carrySheetsOf = (input: PlanInput, day: DayPlan | null, drawings: readonly Drawing[] = []): Letter =>
+  sheetOf(input, SAY.carry.name, [
+    ...dayPages(input, day, drawings),
+    ...input.plan.sets.flatMap((_, set) => setBlocks(set, input, day)),
+    ...asLeftPage(input.plan),
+    ...blankForms(),
+  ]);

@@ -1,0 +1,158 @@
+import { linesOfDay, refsOf } from "../../drawing/dayLanes.ts";
+import type { Drawing } from "../../drawing/shapes.ts";
+import { clockOf } from "../../plan/day/times.ts";
+import type { DayLine, DayPlan } from "../../plan/day/types.ts";
+import { sayFigure } from "../../plan/readable.ts";
+import { listAnd } from "../../plan/say.ts";
+import type { Block } from "../blocks.ts";
+import { SAY } from "../catalogue.ts";
+import { markWords } from "../marks.ts";
+import { peopleOn } from "../people.ts";
+import type { PlanInput } from "../protections.ts";
+import { capital, longDate, methodsOf, methodWords, protectionOf } from "../words.ts";
+import { BOX, blank, numbered, type SheetBlock, type SheetCell, type SheetColumn, tableOf, words, writeIn } from "./blocks.ts";
+import { hazardTable } from "./hazards.ts";
+import { testsOn, withoutWay } from "./order.ts";
+
+const COLUMNS: readonly SheetColumn[] = [
+  { title: SAY.carry.from, share: 17, strong: true },
+  { title: SAY.columns.test, share: 8, strong: true },
+  { title: SAY.carry.set, share: 18 },
+  { title: SAY.columns.what, share: 31 },
+  { title: SAY.columns.whoActs, share: 17 },
+  { title: SAY.carry.done, share: 9 },
+];
+
+/** Who is wanted for a line, without the set itself. */
+const whoFor = ({ takes }: DayLine, { lanes }: DayPlan): string =>
+  takes
+    .flatMap(({ lane }) => lanes.find(({ id, kind }) => id === lane && kind !== "set")?.label ?? [])
+    .map(capital)
+    .join(", ");
+
+const lineRow = (line: DayLine, day: DayPlan, { plan }: PlanInput): readonly SheetCell[] => [
+  `${clockOf(line.begins)}–${clockOf(line.ends)}`,
+  refsOf(line).join(", "),
+  line.set === null ? "" : (plan.sets[line.set]?.name ?? ""),
+  [capital(line.what), ...(line.blind === true ? [SAY.carry.blindMark] : []), ...(line.grave === true ? [SAY.carry.graveMark] : [])].join(
+    " ",
+  ),
+  whoFor(line, day),
+  BOX,
+];
+
+const dayTables = (day: DayPlan, input: PlanInput): readonly SheetBlock[] =>
+  day.days.flatMap(({ date }, place) => [
+    { kind: "sheetHeading" as const, text: longDate(date), note: "" },
+    ...tableOf(
+      COLUMNS,
+      linesOfDay(day, place).map((line) => lineRow(line, day, input)),
+    ),
+  ]);
+
+/** While there is no order of the day: the tests set by set, the times left to write. */
+const tableWithout = (input: PlanInput): readonly SheetBlock[] => [
+  words("", SAY.carry.dayWithout),
+  ...tableOf(
+    COLUMNS,
+    input.plan.sets.flatMap(({ name }, set) =>
+      testsOn(set, input.plan, null).map(({ protection: { ref, kind } }): readonly SheetCell[] => [
+        blank(),
+        ref,
+        name,
+        capital(protectionOf(input.rulebook, kind)?.name ?? kind),
+        blank(),
+        BOX,
+      ]),
+    ),
+  ),
+];
+
+/** Acts that open a hot system, raise speed, motor a set or take the ship's power: each with the inspector's consent, written before it. */
+const consents = ({ plan, rulebook }: PlanInput): readonly SheetBlock[] =>
+  tableOf(
+    [
+      { title: SAY.carry.consent, share: 54 },
+      { title: SAY.carry.consentedBy, share: 26 },
+      { title: SAY.carry.time, share: 20 },
+    ],
+    plan.sets.flatMap(({ name, protections }) =>
+      protections.flatMap(({ ref, kind, decision }) =>
+        methodsOf(rulebook, kind, decision.methods)
+          .filter(({ hazard }) => hazard === 2)
+          .map((method): readonly SheetCell[] => [`${ref} ${name}: ${methodWords(rulebook, kind, [method.id])}`, blank(), blank()]),
+      ),
+    ),
+  );
+
+const PRESENT = 6;
+
+const brief = (input: PlanInput): readonly SheetBlock[] => {
+  const { plan, read } = input;
+  return [
+    { kind: "sheetHeading", text: SAY.carry.brief, note: "" },
+    words("", `${SAY.carry.whoActs} ${SAY.notes.stopTheWork} ${SAY.notes.asFound}`),
+    words("", SAY.with.mayAgree(peopleOn(read.visit, "office"), peopleOn(read.visit, "vessel"))),
+    writeIn([SAY.carry.stopWord, 13], [blank(), 25], [SAY.carry.handSignal, 22], [blank(), 40]),
+    writeIn([SAY.carry.mustering, 20], [blank(), 80]),
+    ...hazardTable(plan),
+    ...plan.figures.map((figure) => words("", `${capital(sayFigure(figure, input.units))}.`)),
+    ...consents(input),
+    ...tableOf(
+      [
+        { title: "", share: 5 },
+        { title: SAY.carry.present, share: 40 },
+        { title: SAY.columns.role, share: 35 },
+        { title: SAY.carry.initials, share: 20 },
+      ],
+      numbered(PRESENT, blank(), blank(), blank()),
+    ),
+  ];
+};
+
+/** What was taken as so, what is not on the day and why, what was wished and cannot be. */
+const besides = (day: DayPlan | null, { plan, rulebook }: PlanInput): readonly SheetBlock[] => {
+  const nameOf = (kind: string): string => capital(protectionOf(rulebook, kind)?.name ?? kind);
+  const saidBefore = new Set((day?.leftOut ?? []).flatMap(({ ref }) => ref ?? []));
+  const left = [
+    ...(day?.leftOut ?? []).map(({ ref = "", what, why }) => [ref, capital(what), capital(why)]),
+    ...plan.sets.flatMap(({ name }, set) =>
+      withoutWay(set, plan)
+        .filter(({ protection: { ref } }) => !saidBefore.has(ref))
+        .map(({ protection: { ref, kind } }) => [ref, `${name}: ${protectionOf(rulebook, kind)?.name ?? kind}`, SAY.carry.noWay]),
+    ),
+    ...plan.leftOut.map(({ kind, why }) => ["", nameOf(kind), capital(why)]),
+  ];
+  return [
+    ...(day?.assumed ?? []).map(({ text, mark }, place) =>
+      words(place === 0 ? SAY.carry.assumed : "", `${capital(text)}${markWords([{ cite: text, mark }])}`),
+    ),
+    ...(day?.refused ?? []).map((text) => words(SAY.carry.refused, capital(text))),
+    ...tableOf(
+      [
+        { title: SAY.columns.test, share: 8 },
+        { title: SAY.carry.leftOut, share: 34 },
+        { title: SAY.columns.because, share: 58 },
+      ],
+      left,
+    ),
+  ];
+};
+
+/** The first pages: what is said before the first test, then the order of the day. */
+export const dayPages = (input: PlanInput, day: DayPlan | null, drawings: readonly Drawing[]): readonly Block[] => [
+  ...brief(input),
+  { kind: "newPage" },
+  {
+    kind: "sheetHeading",
+    text: SAY.headings.theDay,
+    note: SAY.carry.testsIn(input.plan.sets.flatMap((_, set) => testsOn(set, input.plan, day)).length),
+  },
+  ...(day === null ? tableWithout(input) : dayTables(day, input)),
+  ...(drawings.length === 0 ? [] : [{ kind: "sheetDrawings" as const, drawings }]),
+  ...besides(day, input),
+  words("", `${SAY.notes.ifTestFails} ${SAY.notes.cautionsArePractice}`),
+  ...(input.plan.rules === undefined || input.plan.rules.procedure.length === 0
+    ? []
+    : [words("", SAY.carry.rulesAsk(listAnd(input.plan.rules.procedure)))]),
+];

@@ -1,0 +1,34 @@
+import { refsOf } from "../../drawing/dayLanes.ts";
+import { clockOf } from "../../plan/day/times.ts";
+import type { DayPlan } from "../../plan/day/types.ts";
+import { momentWords } from "../../plan/day/words.ts";
+import type { Plan } from "../../plan/schema.ts";
+import { SAY } from "../catalogue.ts";
+import type { Test } from "./testSheet.ts";
+
+/** When a test is on the day, with the date where there are several days; that it is on none. Nothing while there is no order of the day. */
+const timeOf = (ref: string, day: DayPlan | null): string => {
+  if (day === null) return "";
+  const line = day.lines.find((own) => refsOf(own).includes(ref));
+  if (line === undefined) return SAY.carry.onNoDay;
+  return SAY.carry.timeOf(momentWords(line.begins, day.days), clockOf(line.ends));
+};
+
+/** The planned tests of a set in the order of the day, and after them those that are not on it, in the plan's order. None is left out. */
+export const testsOn = (set: number, plan: Plan, day: DayPlan | null): readonly Test[] => {
+  const tests = (plan.sets[set]?.protections ?? [])
+    .filter(({ applies, decision }) => applies !== "no" && decision.outcome === "combination")
+    .map((protection) => ({ set, protection, when: timeOf(protection.ref, day) }));
+  const refs = (day?.lines ?? []).flatMap(refsOf);
+  const placeOf = ({ protection }: Test): number => {
+    const place = refs.indexOf(protection.ref);
+    return place < 0 ? refs.length : place;
+  };
+  return tests.toSorted((one, other) => placeOf(one) - placeOf(other));
+};
+
+/** Protections of a set that no acceptable way is left for. */
+export const withoutWay = (set: number, plan: Plan): readonly Test[] =>
+  (plan.sets[set]?.protections ?? [])
+    .filter(({ applies, decision }) => applies !== "no" && decision.outcome === "nothing acceptable")
+    .map((protection) => ({ set, protection, when: "" }));

@@ -1,0 +1,192 @@
+import { specsBy } from "../../model/places.ts";
+import { type Effort, effortOf } from "../../plan/effort.ts";
+import { listAnd } from "../../plan/say.ts";
+import type { PlanProtection } from "../../plan/schema.ts";
+import type { Method } from "../../rulebook/types.ts";
+import { SAY } from "../catalogue.ts";
+import { provisos } from "../conditions.ts";
+import { loadDrawings, type PlanInput, provesWords, stripOf } from "../protections.ts";
+import { capital, methodsOf, methodWords, openWords, protectionOf } from "../words.ts";
+import { actOf, comesAfter, expectedOf, inOrder, restoredOf } from "./acts.ts";
+import { apparatusTable, conditionsOf, isCommon } from "./apparatus.ts";
+import { type SheetBlock, type SheetCell, tableOf, tickList, words } from "./blocks.ts";
+import { figureTable, readsOf } from "./figures.ts";
+import { blindLines, readingLines, restoreTable, resultLines, timedLines } from "./testForm.ts";
+
+/** One planned test of one set. */
+export interface Test {
+  readonly set: number;
+  readonly protection: PlanProtection;
+  /** When it is on the day, or that it is on none; empty while there is no order of the day. */
+  readonly when: string;
+}
+
+/** More sensors or places than this are read on the blank forms. */
+const MOST_READINGS = 8;
+
+const effortIn = (method: Method, { set }: Test, { read }: PlanInput): Effort =>
+  effortOf(method, (template) => read.answers.get(template.replace("*", String(set))));
+
+/** How long a test takes, by the minutes of its methods. */
+export const minutesOf = (test: Test, input: PlanInput): number =>
+  methodsOf(input.rulebook, test.protection.kind, test.protection.decision.methods).reduce(
+    (sum, method) => sum + effortIn(method, test, input).minutes,
+    0,
+  );
+
+/** How often a method is read: once for each place or sensor that it is done at. */
+const timesOf = (method: Method, test: Test, input: PlanInput): number =>
+  Math.min(MOST_READINGS, Math.round(effortIn(method, test, input).minutes / method.minutes));
+
+/** What must be so; aboard nobody has the letter's numbers at hand, so that facts are called by their names. */
+const providedThat = ({ decision, options }: PlanProtection, { rulebook }: PlanInput): readonly SheetBlock[] => {
+  if (decision.state === "settled") return [];
+  const said = provisos(options[0]?.when ?? true, { specAt: specsBy(rulebook.facts), refAt: () => undefined });
+  return said === null ? [] : [words(SAY.carry.provided, SAY.carry.proposed(capital(said)))];
+};
+
+type Cautioned = PlanInput["rulebook"]["cautions"][number];
+
+const cautionsFor = (method: Method, { cautions }: PlanProtection, { rulebook }: PlanInput): readonly Cautioned[] =>
+  rulebook.cautions.filter(({ id }) => method.cautions.includes(id) && cautions.includes(id));
+
+/** What must work for the test: the channel, and what the people who do it lean on. */
+const functionsOf = (methods: readonly Method[], { decision, cautions }: PlanProtection): string => {
+  const parts = { sensing: "sensing", wiring: "wiring", logic: "logic", final: "final element" } as const;
+  const proven = (Object.keys(parts) as (keyof typeof parts)[])
+    .filter((part) => decision.proves[part] !== "open")
+    .map((part) => parts[part]);
+  const needs = SAY.carry.needs;
+  const has = (id: string): boolean => cautions.includes(id);
+  return `${capital(
+    [
+      listAnd(proven),
+      ...(has("hand-stop-first") ? [needs.handStop] : []),
+      ...(methods.some(({ blinds }) => blinds) ? [needs.others] : []),
+      ...(has("unexpected-start") ? [needs.startBlock] : []),
+      ...(has("back-in-automatic") ? [needs.selector] : []),
+    ].join("; "),
+  )}.`;
+};
+
+/** The state of the set and of the plant before the act. What nearly every test wants stands on the set's own page. */
+const statusOf = (method: Method, input: PlanInput): readonly SheetBlock[] => [
+  words(SAY.carry.status, `${capital(actOf(method).status)}.`),
+  ...tickList(
+    "",
+    conditionsOf([method], input)
+      .filter((need) => !isCommon(need, input))
+      .map(({ text }) => capital(text)),
+  ),
+];
+
+const together = (...blocks: readonly SheetBlock[]): SheetBlock => ({ kind: "sheetTogether", blocks });
+
+/** What is put back; the caution that it must be seen stands as a line of its own, to be ticked like the others. */
+const restoreBlocks = (method: Method, after: readonly Cautioned[]): readonly SheetBlock[] =>
+  restoreTable([...restoredOf(method), ...(after.length === 0 ? [SAY.carry.asFound] : after.map(({ text }) => text))]);
+
+/**
+ * One method: its state and precautions, its steps with what must be seen, what is put back, each kept on one page. What was said for the method
+ * before is not said again.
+ */
+const actBlocks = (method: Method, before: readonly Method[], of: number, test: Test, input: PlanInput): readonly SheetBlock[] => {
+  const { steps, ...act } = actOf(method);
+  const { seen, timed, ...expected } = expectedOf(method);
+  const minds = [...act.minds, ...expected.minds];
+  const said = new Set(before.flatMap(({ cautions }) => cautions));
+  const cautions = cautionsFor(method, test.protection, input);
+  const first = cautions.filter(({ id }) => !comesAfter(id) && !said.has(id));
+  return [
+    together(
+      ...statusOf(method, input),
+      ...orNone(
+        SAY.carry.precautions,
+        tickList(
+          SAY.carry.precautions,
+          [...(method.hazard === 2 ? [SAY.carry.consentGiven] : []), ...first.map(({ text }) => text)],
+          SAY.carry.taken,
+        ),
+      ),
+      ...(method.blinds ? blindLines() : []),
+    ),
+    together(
+      ...tableOf(
+        [
+          { title: SAY.carry.procedure, share: 88 },
+          { title: SAY.carry.done, share: 12 },
+        ],
+        steps.map((step, place): readonly SheetCell[] => [`${place + 1}.  ${step}.`, { box: "" }]),
+      ),
+      ...(minds.length === 0 ? [] : [words(SAY.carry.mindThis, `${minds.join(". ")}.`)]),
+      ...test.protection.notes.map(
+        ({ text }): SheetBlock => ({ kind: "sheetText", label: "", text: SAY.carry.noteFirst(text), strong: true }),
+      ),
+      ...tickList(
+        SAY.carry.expected,
+        seen.map((line) => `${line}.`),
+        SAY.carry.seen,
+      ),
+      ...(timed.length > 0
+        ? timedLines(timed)
+        : readingLines(
+            readsOf(test.protection, method, input),
+            timesOf(method, test, input),
+            method.repeats?.endsWith("/sensors") === true,
+          )),
+    ),
+    together(
+      ...restoreBlocks(
+        method,
+        cautions.filter(({ id }) => comesAfter(id)),
+      ),
+      ...(before.length + 1 === of ? resultLines() : []),
+    ),
+  ];
+};
+
+/** A written procedure states what it needs, and so that it needs nothing. */
+const orNone = (label: string, blocks: readonly SheetBlock[]): readonly SheetBlock[] =>
+  blocks.length === 0 ? [words(label, SAY.carry.noneOfIts)] : blocks;
+
+/** The sheet of one test, in the form of a written procedure, to be done by it and written on. */
+export const testSheet = (test: Test, input: PlanInput): SheetBlock => {
+  const { set, protection } = test;
+  const { kind, decision, deviation, ref } = protection;
+  const methods = inOrder(methodsOf(input.rulebook, kind, decision.methods));
+  const hazard = Math.max(...methods.map((method) => method.hazard)) as Method["hazard"];
+  const drawings = loadDrawings({ sets: [set], protection }, input);
+  return {
+    kind: "sheetTogether",
+    blocks: [
+      {
+        kind: "sheetHeading",
+        text: `${ref}  ${capital(protectionOf(input.rulebook, kind)?.name ?? kind)}`,
+        note: input.plan.sets[set]?.name ?? "",
+      },
+      {
+        kind: "sheetStrip",
+        strip: stripOf(protection),
+        text: [
+          `${capital(methodWords(input.rulebook, kind, decision.methods))}${openWords(decision.unproven)}`,
+          SAY.carry.about(minutesOf(test, input)),
+          SAY.carry.hazardClass(hazard),
+          ...(test.when === "" ? [] : [test.when]),
+          provesWords(protection).replace(/\.$/, ""),
+        ]
+          .map((sentence) => `${sentence}.`)
+          .join(" "),
+      },
+      ...providedThat(protection, input),
+      ...(deviation === undefined || deviation.refused ? [] : [words("", SAY.with.decidedByUs(deviation.reason))]),
+      words(SAY.carry.functions, functionsOf(methods, protection)),
+      ...orNone(SAY.carry.apparatus, apparatusTable(protection, methods, input)),
+      ...orNone(SAY.carry.setPoints, figureTable(protection, input)),
+      ...(drawings.length === 0 ? [] : [{ kind: "sheetDrawings" as const, drawings }]),
+      ...methods.flatMap((method, place): readonly SheetBlock[] => [
+        ...(methods.length === 1 ? [] : [words(SAY.carry.actOf(place + 1, methods.length), capital(method.name))]),
+        ...actBlocks(method, methods.slice(0, place), methods.length, test, input),
+      ]),
+    ],
+  };
+};

@@ -1,0 +1,372 @@
+import { execFileSync } from "node:child_process";
+import { writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, test } from "vitest";
+import type { Block } from "../../lib/letter/blocks.ts";
+import { SAY } from "../../lib/letter/catalogue.ts";
+import { htmlOf } from "../../lib/letter/html/document.tsx";
+import { BODY, BOX, WRITE_IN } from "../../lib/letter/pdf/sheetStyle.ts";
+import type { PlanInput } from "../../lib/letter/protections.ts";
+import { renderLetter } from "../../lib/letter/render.ts";
+import { actOf, comesAfter, expectedOf, restoredOf } from "../../lib/letter/sheets/acts.ts";
+import type { SheetBlock } from "../../lib/letter/sheets/blocks.ts";
+import { carrySheetsOf } from "../../lib/letter/sheets/carrySheets.ts";
+import { HAZARDS } from "../../lib/letter/sheets/hazards.ts";
+import type { DayLine, DayPlan } from "../../lib/plan/day/types.ts";
+import { testsOf } from "../../lib/plan/places.ts";
+import type { PlanProtection } from "../../lib/plan/schema.ts";
+import { rulebook } from "../../lib/rulebook/rulebook.ts";
+import { scratch } from "../cli/cli.ts";
+import { VISITS } from "../golden/golden.ts";
+import { planned, visitText, withVisit } from "./letters.ts";
+
+const inputOf = async (text: string, units: PlanInput["units"] = "metric"): Promise<PlanInput> => {
+  const { plan, read } = await planned(text);
+  return { plan, read, rulebook, units };
+};
+const methods = rulebook.protections.flatMap((protection) => protection.methods);
+const done = methods.filter(({ hazard }) => hazard !== 3);
+const plannedIn = ({ plan }: PlanInput): readonly PlanProtection[] =>
+  testsOf(plan).filter(({ decision }) => decision.outcome === "combination");
+
+/** The sheet of each test, by its reference, in the order of the paper. */
+const sheetsIn = (blocks: readonly Block[]): ReadonlyMap<string, SheetBlock> =>
+  new Map(
+    blocks.flatMap((block) => {
+      const first = block.kind === "sheetTogether" ? block.blocks[0] : undefined;
+      const ref = first?.kind === "sheetHeading" ? /^T\d+(?= {2})/.exec(first.text)?.[0] : undefined;
+      return ref === undefined || block.kind !== "sheetTogether" ? [] : [[ref, block] as const];
+    }),
+  );
+
+const plain = (text: string): string =>
+  text
+    .toLowerCase()
+    .replaceAll("\u00a0", " ")
+    .replace(/[^\p{L}\p{N}±°×%/]+/gu, "");
+
+/** Every text of a block and those within it. */
+const textsIn = (block: SheetBlock): readonly string[] => {
+  switch (block.kind) {
+    case "sheetHeading":
+      return [block.text, block.note];
+    case "sheetText":
+      return [block.label, block.text];
+    case "sheetStrip":
+      return [block.text];
+    case "sheetDrawings":
+      return [];
+    case "sheetTable":
+      return [
+        ...block.columns.map(({ title }) => title),
+        ...block.rows.flat().map((cell) => (typeof cell === "string" ? cell : "box" in cell ? cell.box : cell.blank.trim())),
+      ];
+    case "sheetTogether":
+      return block.blocks.flatMap(textsIn);
+  }
+};
+
+describe("a method's text as a written procedure", () => {
+  test.each(done.map((method) => [method.id, method] as const))(
+    "loses no word and has a state, a step and something to be seen: %s",
+    (_, method) => {
+      const { status, steps, minds } = actOf(method);
+      const told = plain([method.does.startsWith(status) ? status : "", ...steps, ...minds].join(" "));
+      expect([...told].sort().join("")).toBe([...plain(method.does)].sort().join(""));
+      expect(status.length).toBeGreaterThan(5);
+      expect(steps.length).toBeGreaterThan(0);
+      const { seen, minds: besides } = expectedOf(method);
+      expect(seen.length).toBeGreaterThan(0);
+      expect([...plain([...seen, ...besides].join(""))].sort()).toEqual([...plain(method.expected)].sort());
+      expect(plain(restoredOf(method).join(""))).toBe(plain(method.restore ?? ""));
+    },
+  );
+
+  test("what is no step has no box: nothing that is done hides among it", () => {
+    const minds = new Set(done.flatMap((method) => actOf(method).minds));
+    expect([...minds].filter((text) => /\b(is|are) (shut|drawn|raised|lowered|fed|bled|pumped|heated|closed|read)\b/.test(text))).toEqual(
+      [],
+    );
+  });
+});
+
+test("every caution tells of a hazard of the day, keeps an order of acts, or belongs to what is put back", () => {
+  const ordered = ["hand-stop-first", "coolant-level", "flap-once"];
+  const grouped = Object.values(HAZARDS).flat();
+  for (const { id } of rulebook.cautions) expect([id, grouped.includes(id) || comesAfter(id) || ordered.includes(id)]).toEqual([id, true]);
+  for (const id of grouped)
+    expect(
+      rulebook.cautions.some((caution) => caution.id === id),
+      id,
+    ).toBe(true);
+  expect(new Set(grouped).size).toBe(grouped.length);
+});
+
+describe.each(VISITS)("%s", (name) => {
+  test("no planned test is missing, and each has its steps, what is seen, room to write, cautions at the act, what is put back", async () => {
+    const input = await inputOf(visitText(name));
+    const sheets = sheetsIn(carrySheetsOf(input, null).blocks);
+    expect([...sheets.keys()].sort()).toEqual(
+      plannedIn(input)
+        .map(({ ref }) => ref)
+        .sort(),
+    );
+    for (const { ref, kind, decision, cautions } of plannedIn(input)) {
+      const sheet = sheets.get(ref);
+      if (sheet === undefined) throw new Error(ref);
+      const texts = textsIn(sheet).map(plain);
+      const has = (text: string): void =>
+        expect(
+          texts.some((own) => own.includes(plain(text))),
+          `${ref}: ${text}`,
+        ).toBe(true);
+      const own = methods.filter(({ id }) => decision.methods.includes(id));
+      expect(own.length, kind).toBe(decision.methods.length);
+      for (const method of own) {
+        const { steps, status } = actOf(method);
+        for (const text of [status, ...steps, ...expectedOf(method).seen, ...restoredOf(method)]) has(text);
+      }
+      for (const { id, text } of rulebook.cautions) if (cautions.includes(id)) has(text);
+      for (const label of [SAY.carry.as, SAY.carry.notAs, SAY.carry.notDone, SAY.carry.witness, SAY.carry.ship]) has(label);
+      if (own.some(({ blinds }) => blinds)) has(SAY.carry.othersAlive);
+      const text = JSON.stringify(sheet);
+      // Cautions stand before the first step of their act, but for those of what is put back.
+      for (const { id, text: caution } of rulebook.cautions)
+        if (cautions.includes(id))
+          expect(
+            text.indexOf(JSON.stringify(caution).slice(1, -1)) < text.lastIndexOf(SAY.carry.procedure) || comesAfter(id),
+            `${ref} ${id}`,
+          ).toBe(true);
+      expect(text.match(/"blank":/g)?.length ?? 0, ref).toBeGreaterThanOrEqual(5);
+      expect(text).not.toMatch(/undefined|NaN|\[object/);
+    }
+  });
+
+  test("what has no acceptable way is said, and every figure stands at its test", async () => {
+    const input = await inputOf(visitText(name));
+    const blocks = carrySheetsOf(input, null).blocks;
+    const text = JSON.stringify(blocks);
+    for (const { ref, decision } of testsOf(input.plan)) if (decision.outcome === "nothing acceptable") expect(text).toContain(`"${ref}  `);
+    const sheets = sheetsIn(blocks);
+    for (const { ref, figures } of plannedIn(input))
+      for (const { later, officeOnly, name: figure } of figures)
+        if (later !== true && officeOnly !== true)
+          expect(textsIn(sheets.get(ref) ?? { kind: "sheetDrawings", drawings: [] }).map(plain)).toContain(plain(figure));
+  });
+});
+
+test.each(["46 CFR 61.40", "46 CFR 130.480"])(
+  "under %s every test has a place for each thing that a written procedure must contain",
+  async (basis) => {
+    const input = await inputOf(
+      await withVisit("old-mechanical", (file) => {
+        Object.assign(file, { ruleBasis: basis });
+        if (basis === "46 CFR 130.480") Object.assign(file.visit.vessel, { offshoreSupplyVessel: "yes", grossTonnage: 900 });
+      }),
+    );
+    const items = input.plan.rules?.procedure ?? [];
+    expect(items.length).toBeGreaterThan(2);
+    const { blocks } = carrySheetsOf(input, null);
+    expect(JSON.stringify(blocks)).toContain(items[0]);
+    const form = blocks.find((block) => block.kind === "sheetTogether" && JSON.stringify(block).includes(SAY.carry.blankForm));
+    const all = [...sheetsIn(blocks)];
+    expect(all.length).toBeGreaterThan(3);
+    for (const item of items) {
+      const label = item.replace("results", "result");
+      const states = (sheet: SheetBlock): boolean => textsIn(sheet).some((text) => text.toLowerCase().startsWith(label));
+      for (const [ref, sheet] of all) expect([ref, item, states(sheet)]).toEqual([ref, item, true]);
+      // What is needed to do an unexpected test is written where its apparatus is.
+      if (form?.kind === "sheetTogether" && label !== "functions needed") expect(states(form), item).toBe(true);
+    }
+  },
+);
+
+/** A day on which the tests come in the reverse of the plan's order; the last of them is not on it. */
+const reversed = (input: PlanInput): DayPlan => {
+  const [last, ...others] = input.plan.sets
+    .flatMap(({ protections }, set) =>
+      protections
+        .filter(({ applies, decision }) => applies !== "no" && decision.outcome === "combination")
+        .map(({ ref, kind }) => ({ set, ref, kind })),
+    )
+    .reverse();
+  const lines = others.map(
+    ({ set, ref, kind }, place): DayLine => ({
+      id: ref,
+      phase: "running",
+      set,
+      ref,
+      what: kind,
+      how: "",
+      minutes: 20,
+      restart: 0,
+      starts: 0,
+      hotStops: 0,
+      begins: 8 * 60 + 30 * place,
+      ends: 8 * 60 + 30 * place + 20,
+      takes: [{ lane: "inspector", to: 8 * 60 + 30 * place + 20 }],
+      ...(place === 0 ? { grave: true as const } : {}),
+    }),
+  );
+  return {
+    days: [
+      { date: "2026-04-29", from: 8 * 60, to: 20 * 60, breaks: [] },
+      { date: "2026-04-30", from: 32 * 60, to: 44 * 60, breaks: [] },
+    ],
+    wish: "day first",
+    lines,
+    lanes: [{ id: "inspector", kind: "inspector", label: "inspector" }],
+    stores: [],
+    load: null,
+    quality: { ends: 0, noneEndsBefore: 0, lengthGap: 0, attendance: 0, attendanceGap: 0 },
+    assumed: [{ text: "the cooling-down takes ten minutes", mark: "practice" }],
+    leftOut: last === undefined ? [] : [{ ref: last.ref, what: last.kind, why: "the day is too short for it" }],
+    refused: ["a beginning at 06:00"],
+  };
+};
+
+test("with an order of the day the tests of a set follow it; what is not on it is said and has its sheet all the same", async () => {
+  const input = await inputOf(visitText("old-mechanical"));
+  const day = reversed(input);
+  const { blocks } = carrySheetsOf(input, day, [{ width: 300, height: 100, says: "The day drawn", shapes: [] }]);
+  const refs = [...sheetsIn(blocks).keys()];
+  const first = plannedIn(input).filter(({ at }) => at.startsWith("/sets/0/"));
+  expect(refs.slice(0, first.length)).toEqual(first.map(({ ref }) => ref).reverse());
+  expect([...refs].sort()).toEqual(
+    plannedIn(input)
+      .map(({ ref }) => ref)
+      .sort(),
+  );
+  // What is on no day comes last of its set.
+  expect(refs.at(-1)).toBe(day.leftOut[0]?.ref);
+  expect(JSON.stringify(sheetsIn(blocks).get(refs.at(-1) ?? ""))).toContain(SAY.carry.onNoDay);
+  expect(JSON.stringify(sheetsIn(blocks).get(day.lines[0]?.ref ?? ""))).toContain("From 08:00 on 29 April 2026 to 08:20");
+  const text = JSON.stringify(blocks);
+  expect(text).not.toContain(SAY.carry.dayWithout);
+  for (const said of [
+    "08:00–08:20",
+    "29 April 2026",
+    "30 April 2026",
+    "The day is too short for it",
+    "A beginning at 06:00",
+    "The day drawn",
+  ])
+    expect(text).toContain(said);
+  for (const said of ["The cooling-down takes ten minutes [practice]", SAY.carry.graveMark]) expect(text).toContain(said);
+});
+
+test("set points stand in the reader's units and in the ship's own, and a gauge is read in the ship's", async () => {
+  const oilSheet = async (units: PlanInput["units"]): Promise<string> => {
+    const input = await inputOf(visitText("old-mechanical"), units);
+    const ref = plannedIn(input).find(({ kind }) => kind === "lubeOilPressure")?.ref ?? "";
+    return JSON.stringify(sheetsIn(carrySheetsOf(input, null).blocks).get(ref));
+  };
+  const metric = await oilSheet("metric");
+  expect(metric).toContain('"1.52 bar ± 0.21 bar","22 psi ± 3 psi"');
+  expect(metric).toContain('{"blank":"psi"}');
+  expect(await oilSheet("us")).toContain('"22 psi ± 3 psi"');
+  const wholeOf = async (name: string): Promise<string> => JSON.stringify(carrySheetsOf(await inputOf(visitText(name)), null).blocks);
+  expect(await wholeOf("old-mechanical")).toContain("1 bar = 14.504 psi; 1 psi = 0.069 bar; °F = 1.8 × °C + 32");
+  // Nothing is converted where ship and reader use the same.
+  expect(await wholeOf("too-near")).not.toContain(SAY.carry.conversion);
+});
+
+test("what role and arrangement make of an expected result goes before the method's own words; a loss of power is timed three times", async () => {
+  const emergency = await inputOf(visitText("mixed-channels"));
+  const oil = plannedIn(emergency).find(
+    ({ kind, notes }) => kind === "lubeOilPressure" && notes.some(({ text }) => text.includes("no stop")),
+  );
+  const sheet = JSON.stringify(sheetsIn(carrySheetsOf(emergency, null).blocks).get(oil?.ref ?? ""));
+  const note = sheet.indexOf(SAY.carry.noteFirst("An alarm is expected and no stop: the set keeps running."));
+  expect(note).toBeGreaterThan(0);
+  expect(note).toBeLessThan(sheet.indexOf(`"${SAY.carry.expected}"`));
+  const passenger = await inputOf(visitText("passenger-ship"));
+  const loss = plannedIn(passenger).find(({ kind }) => kind === "lossOfPower")?.ref ?? "";
+  const timed = JSON.stringify(sheetsIn(carrySheetsOf(passenger, null).blocks).get(loss));
+  for (const until of ["To emergency power", "To essential services", "To full recovery"])
+    expect(timed).toContain(`["${until}",{"blank":"s"}]`);
+});
+
+test("a data plate that contradicts itself is said on the page of its set", async () => {
+  const { blocks } = carrySheetsOf(await inputOf(visitText("too-near")), null);
+  const told = blocks.filter((block) => block.kind === "sheetText" && block.label === SAY.carry.plateWrong);
+  expect(told).toHaveLength(1);
+  expect(JSON.stringify(told)).toContain("rated current is given as 250 A");
+});
+
+const MM = 72 / 25.4;
+/** A machine that does other things besides is given longer. */
+const PATIENCE = { timeoutMs: 240_000 };
+
+const pagesOf = async (input: PlanInput): Promise<{ readonly pages: readonly string[]; readonly path: string }> => {
+  const pdf = await renderLetter(carrySheetsOf(input, null), PATIENCE);
+  if (!pdf.ok) throw new Error(pdf.faults.join());
+  const path = join(scratch(), "sheets.pdf");
+  writeFileSync(path, pdf.value);
+  const text = execFileSync("pdftotext", ["-layout", path, "-"], { encoding: "utf8", maxBuffer: 1 << 26 });
+  return { pages: text.split("\f").slice(0, -1), path };
+};
+
+/** The words of a text that are found as they are: those of a narrow column are cut. */
+const wordsIn = (text: string): readonly string[] => text.split(/[^\p{L}\p{N}]+/u).filter((word) => word.length > 2 && word.length < 13);
+const linesIn = (page: string): readonly string[] => page.split("\n").filter((line) => line.trim() !== "");
+
+describe.each([
+  ["old-mechanical", "A4", "595.28 x 841.89"],
+  ["shaft-generator", "Letter", "612 x 792"],
+  ["too-near", "A4", "595.28 x 841.89"],
+] as const)("on paper: %s on %s", (name, paper, size) => {
+  test("nothing is cut off, every test begins a page, and a page that follows bears its name", { timeout: 300_000 }, async () => {
+    const file = JSON.parse(visitText(name)) as { policy?: object };
+    const input = await inputOf(JSON.stringify({ ...file, policy: { ...file.policy, paper } }));
+    const { pages, path } = await pagesOf(input);
+    expect(execFileSync("pdfinfo", [path], { encoding: "utf8" })).toContain(size);
+    execFileSync("qpdf", ["--check", path]);
+    const sheets = sheetsIn(carrySheetsOf(input, null).blocks);
+    expect(sheets.size).toBeGreaterThan(8);
+    for (const [ref, sheet] of sheets) {
+      const begins = pages.findIndex((page) => new RegExp(`^\\s*${ref}\\s`).test(linesIn(page)[1] ?? ""));
+      expect(begins, ref).toBeGreaterThan(0);
+      const goesOn = pages
+        .slice(begins + 1, begins + 4)
+        .filter((page) => new RegExp(`: ${ref}\\s`).test(linesIn(page).slice(0, 2).join("\n")));
+      const own = [pages[begins] ?? "", ...goesOn];
+      const found = new Set(wordsIn(own.join("\n")));
+      const wanted = textsIn(sheet).flatMap(wordsIn);
+      expect([ref, wanted.filter((word) => !found.has(word))]).toEqual([ref, []]);
+      // The result stands on the last of its pages.
+      expect(own.at(-1), ref).toContain(SAY.carry.notDone);
+    }
+    // No page holds a heading alone.
+    for (const page of pages) expect(linesIn(page).length, page).toBeGreaterThan(6);
+  });
+});
+
+test("names that are long, of other scripts or look like markup are only names", { timeout: 300_000 }, async () => {
+  const names = ["W".repeat(60), "<b>Żółw & Ωμέγα</b> \"'"];
+  const input = await inputOf(
+    await withVisit("too-near", ({ sets, visit }) => {
+      sets.forEach((set, place) => {
+        Object.assign(set, { name: names[place] ?? "X", maker: "M".repeat(80), model: names[1] });
+      });
+      Object.assign(visit.vessel, { name: "V".repeat(70) });
+    }),
+  );
+  const { pages, path } = await pagesOf(input);
+  execFileSync("qpdf", ["--check", path]);
+  for (const { ref } of plannedIn(input))
+    expect(
+      pages.some((page) => new RegExp(`\\b${ref}\\b`).test(page)),
+      ref,
+    ).toBe(true);
+  expect(pages.join("")).toContain("Żółw");
+  const html = htmlOf(carrySheetsOf(input, null));
+  expect(html).not.toContain("<b>");
+  expect(html).toContain("&lt;b&gt;Żółw");
+});
+
+test("it is large enough for gloves and bad light", () => {
+  expect(BODY).toBeGreaterThanOrEqual(11);
+  expect(BOX).toBeGreaterThanOrEqual(6 * MM);
+  expect(WRITE_IN).toBeGreaterThanOrEqual(9 * MM);
+});
