@@ -5,7 +5,8 @@ import { jobSheetOf } from "../letter/jobSheet.ts";
 import { letterOf } from "../letter/letter.ts";
 import { openRenderer } from "../letter/render.ts";
 import { carrySheetsOf } from "../letter/sheets/carrySheets.ts";
-import type { DayPlan } from "../plan/day/types.ts";
+import { dayOf } from "../plan/day/planDay.ts";
+import { drawnUp } from "../plan/day/setup.ts";
 import type { Plan } from "../plan/schema.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import type { UnitSystem } from "../units/units.ts";
@@ -24,9 +25,9 @@ export interface Letters {
   readonly render: (planned: Planned, rulebook: Rulebook) => Promise<Result<Uint8Array>>;
   /**
    * The letter as a page, the plan for the inspector, the technicians' job sheet where one is asked for, and the sheets that are carried aboard,
-   * in the order of the day where there is one.
+   * in the order of the day.
    */
-  readonly sheets: (planned: Planned, rulebook: Rulebook, day?: DayPlan | null) => Promise<Result<readonly Paper[]>>;
+  readonly sheets: (planned: Planned, rulebook: Rulebook) => Promise<Result<readonly Paper[]>>;
   readonly close: () => Promise<void>;
 }
 
@@ -40,7 +41,7 @@ export const letterFor = (units: UnitSystem, former?: Plan): Letters => {
     units,
     ...(former === undefined ? {} : { former }),
   });
-  const sheets = async (planned: Planned, rulebook: Rulebook, day: DayPlan | null = null): Promise<Result<readonly Paper[]>> => {
+  const sheets = async (planned: Planned, rulebook: Rulebook): Promise<Result<readonly Paper[]>> => {
     const input = inputOf(planned, rulebook);
     // Only here, so that a plan without sheets does not wait for it to load.
     const { htmlOf } = await import("../letter/html/document.tsx");
@@ -48,7 +49,7 @@ export const letterFor = (units: UnitSystem, former?: Plan): Letters => {
     const wanted: readonly (readonly [ending: string, sheet: Letter | null])[] = [
       ["inspector.pdf", inspectorPlanOf(input)],
       ["jobs.pdf", jobSheetOf(input)],
-      ["sheets.pdf", carrySheetsOf(input, day)],
+      ["sheets.pdf", carrySheetsOf(input, dayOf(drawnUp(input)))],
     ];
     for (const [ending, sheet] of wanted) {
       if (sheet === null) continue;

@@ -228,7 +228,7 @@ const reversed = (input: PlanInput): DayPlan => {
 test("with an order of the day the tests of a set follow it; what is not on it is said and has its sheet all the same", async () => {
   const input = await inputOf(visitText("old-mechanical"));
   const day = reversed(input);
-  const { blocks } = carrySheetsOf(input, day, [{ width: 300, height: 100, says: "The day drawn", shapes: [] }]);
+  const { blocks } = carrySheetsOf(input, day);
   const refs = [...sheetsIn(blocks).keys()];
   const first = plannedIn(input).filter(({ at }) => at.startsWith("/sets/0/"));
   expect(refs.slice(0, first.length)).toEqual(first.map(({ ref }) => ref).reverse());
@@ -249,7 +249,7 @@ test("with an order of the day the tests of a set follow it; what is not on it i
     "30 April 2026",
     "The day is too short for it",
     "A beginning at 06:00",
-    "The day drawn",
+    "Day 1 of 2, 08:00 to 20:00",
   ])
     expect(text).toContain(said);
   for (const said of ["The cooling-down takes ten minutes [practice]", SAY.carry.graveMark]) expect(text).toContain(said);

@@ -1,4 +1,3 @@
-import type { Drawing } from "../../drawing/shapes.ts";
 import type { DayPlan } from "../../plan/day/types.ts";
 import type { Block, Letter } from "../blocks.ts";
 import { SAY } from "../catalogue.ts";
@@ -36,11 +35,11 @@ const setBlocks = (set: number, input: PlanInput, day: DayPlan | null): readonly
 
 /**
  * The sheets that are carried aboard: the day, every set with every planned test in the form of a written procedure, how it is left, and blank
- * forms. In the order of the day where there is one, else in the plan's. Drawings of the day stand under its table.
+ * forms. In the order of the day where there is one, else in the plan's. Each day is drawn beside its table.
  */
-export const carrySheetsOf = (input: PlanInput, day: DayPlan | null, drawings: readonly Drawing[] = []): Letter =>
+export const carrySheetsOf = (input: PlanInput, day: DayPlan | null): Letter =>
   sheetOf(input, SAY.carry.name, [
-    ...dayPages(input, day, drawings),
+    ...dayPages(input, day),
     ...input.plan.sets.flatMap((_, set) => setBlocks(set, input, day)),
     ...asLeftPage(input.plan),
     ...blankForms(),

@@ -1,5 +1,5 @@
+import { dayDrawing } from "../../drawing/day.ts";
 import { linesOfDay, refsOf } from "../../drawing/dayLanes.ts";
-import type { Drawing } from "../../drawing/shapes.ts";
 import { clockOf } from "../../plan/day/times.ts";
 import type { DayLine, DayPlan } from "../../plan/day/types.ts";
 import { sayFigure } from "../../plan/readable.ts";
@@ -139,8 +139,15 @@ const besides = (day: DayPlan | null, { plan, rulebook }: PlanInput): readonly S
   ];
 };
 
+/** Each day with its lanes and courses, on a page of its own. */
+const drawnDays = (day: DayPlan): readonly Block[] =>
+  day.days.flatMap((_, place): readonly Block[] => {
+    const drawings = linesOfDay(day, place).length === 0 ? [] : dayDrawing(day, place);
+    return drawings.flatMap((drawing): readonly Block[] => [{ kind: "newPage" }, { kind: "sheetDrawings", drawings: [drawing] }]);
+  });
+
 /** The first pages: what is said before the first test, then the order of the day. */
-export const dayPages = (input: PlanInput, day: DayPlan | null, drawings: readonly Drawing[]): readonly Block[] => [
+export const dayPages = (input: PlanInput, day: DayPlan | null): readonly Block[] => [
   ...brief(input),
   { kind: "newPage" },
   {
@@ -149,10 +156,10 @@ export const dayPages = (input: PlanInput, day: DayPlan | null, drawings: readon
     note: SAY.carry.testsIn(input.plan.sets.flatMap((_, set) => testsOn(set, input.plan, day)).length),
   },
   ...(day === null ? tableWithout(input) : dayTables(day, input)),
-  ...(drawings.length === 0 ? [] : [{ kind: "sheetDrawings" as const, drawings }]),
   ...besides(day, input),
   words("", `${SAY.notes.ifTestFails} ${SAY.notes.cautionsArePractice}`),
   ...(input.plan.rules === undefined || input.plan.rules.procedure.length === 0
     ? []
     : [words("", SAY.carry.rulesAsk(listAnd(input.plan.rules.procedure)))]),
+  ...(day === null ? [] : drawnDays(day)),
 ];

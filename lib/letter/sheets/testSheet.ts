@@ -6,6 +6,7 @@ import type { Method } from "../../rulebook/types.ts";
 import { SAY } from "../catalogue.ts";
 import { provisos } from "../conditions.ts";
 import { loadDrawings, type PlanInput, provesWords, stripOf } from "../protections.ts";
+import { lastTimeLines } from "../results.ts";
 import { capital, methodsOf, methodWords, openWords, protectionOf } from "../words.ts";
 import { actOf, comesAfter, expectedOf, inOrder, restoredOf } from "./acts.ts";
 import { apparatusTable, conditionsOf, isCommon } from "./apparatus.ts";
@@ -179,6 +180,7 @@ export const testSheet = (test: Test, input: PlanInput): SheetBlock => {
       },
       ...providedThat(protection, input),
       ...(deviation === undefined || deviation.refused ? [] : [words("", SAY.with.decidedByUs(deviation.reason))]),
+      ...lastTimeLines(protection.at, input.read.visit.lastTime, input.rulebook).map(({ label, text }) => words(`${label}.`, text)),
       words(SAY.carry.functions, functionsOf(methods, protection)),
       ...orNone(SAY.carry.apparatus, apparatusTable(protection, methods, input)),
       ...orNone(SAY.carry.setPoints, figureTable(protection, input)),

@@ -2,13 +2,15 @@ import { failure, type Result, success } from "../../kernel/result.ts";
 import type { Letter } from "../../letter/blocks.ts";
 import { inspectorPlanOf } from "../../letter/inspectorPlan.ts";
 import { jobSheetOf } from "../../letter/jobSheet.ts";
+import { carrySheetsOf } from "../../letter/sheets/carrySheets.ts";
 import { NOT_KNOWN } from "../../model/fact.ts";
 import { messageOf } from "../../model/fault.ts";
 import { calendarOf } from "../../outside/calendar.ts";
 import { requestsCsv, requestsXlsx } from "../../outside/sheets.ts";
 import { confirmedIn } from "../../plan/asked.ts";
+import { dayOf } from "../../plan/day/planDay.ts";
+import { drawnUp } from "../../plan/day/setup.ts";
 import type { Planner } from "../../plan/plan.ts";
-
 import type { Store, StoredVisit } from "../../store/store.ts";
 import type { UnitSystem } from "../../units/units.ts";
 import { endedNow } from "../exchange/ending.ts";
@@ -16,7 +18,7 @@ import type { Planned } from "../planFile.ts";
 import { planVisit } from "./planVisit.ts";
 
 /** The lists and papers of a visit for others than the vessel, by the names of their files. */
-export const LISTS = ["requests.xlsx", "requests.csv", "visit.ics", "jobs.pdf", "inspector.pdf"] as const;
+export const LISTS = ["requests.xlsx", "requests.csv", "visit.ics", "jobs.pdf", "inspector.pdf", "sheets.pdf"] as const;
 
 export type ListName = (typeof LISTS)[number];
 
@@ -85,5 +87,7 @@ export const listOf = async (stored: StoredVisit, name: ListName, world: ListWor
       return pdfOf(jobSheetOf({ plan, read, rulebook, units }), world);
     case "inspector.pdf":
       return pdfOf(inspectorPlanOf({ plan, read, rulebook, units }), world);
+    case "sheets.pdf":
+      return pdfOf(carrySheetsOf({ plan, read, rulebook, units }, dayOf(drawnUp({ plan, read, rulebook }))), world);
   }
 };
