@@ -9,9 +9,10 @@ import type { Test } from "./testSheet.ts";
 /** When a test is on the day, with the date where there are several days; that it is on none. Nothing while there is no order of the day. */
 const timeOf = (ref: string, day: DayPlan | null): string => {
   if (day === null) return "";
-  const line = day.lines.find((own) => refsOf(own).includes(ref));
-  if (line === undefined) return SAY.carry.onNoDay;
-  return SAY.carry.timeOf(momentWords(line.begins, day.days), clockOf(line.ends));
+  // A test of two acts, one at rest and one running, stands in the day twice.
+  const own = day.lines.filter((line) => refsOf(line).includes(ref));
+  if (own.length === 0) return SAY.carry.onNoDay;
+  return own.map(({ begins, ends }) => SAY.carry.timeOf(momentWords(begins, day.days), clockOf(ends))).join("; ");
 };
 
 /** The planned tests of a set in the order of the day, and after them those that are not on it, in the plan's order. None is left out. */

@@ -100,6 +100,7 @@ const actBlocks = (method: Method, before: readonly Method[], of: number, test: 
   const first = cautions.filter(({ id }) => !comesAfter(id) && !said.has(id));
   return [
     together(
+      ...(of === 1 ? [] : [words(SAY.carry.actOf(before.length + 1, of), capital(method.name))]),
       ...statusOf(method, input),
       ...orNone(
         SAY.carry.precautions,
@@ -185,10 +186,7 @@ export const testSheet = (test: Test, input: PlanInput): SheetBlock => {
       ...orNone(SAY.carry.apparatus, apparatusTable(protection, methods, input)),
       ...orNone(SAY.carry.setPoints, figureTable(protection, input)),
       ...(drawings.length === 0 ? [] : [{ kind: "sheetDrawings" as const, drawings }]),
-      ...methods.flatMap((method, place): readonly SheetBlock[] => [
-        ...(methods.length === 1 ? [] : [words(SAY.carry.actOf(place + 1, methods.length), capital(method.name))]),
-        ...actBlocks(method, methods.slice(0, place), methods.length, test, input),
-      ]),
+      ...methods.flatMap((method, place) => actBlocks(method, methods.slice(0, place), methods.length, test, input)),
     ],
   };
 };
