@@ -17,6 +17,8 @@ interface Props {
   readonly plan: DayPlan;
   readonly texts: DayTexts;
   readonly faults: readonly DayFieldFault[];
+  /** The script that waits for the first sign of life. */
+  readonly wake: string;
   /** First day of the visit. */
   readonly first: string;
 }
@@ -33,7 +35,7 @@ const textsIn = (form: HTMLFormElement): DayTexts =>
   Object.fromEntries([...new FormData(form)].map(([name, value]) => [name, String(value)]));
 
 /** The order of the day with the form that arranges it: with JavaScript it follows each change of a time at once, without it when it is kept. */
-export const DayPlanner = ({ action, hidden, setup, plan, texts, faults, first }: Props) => {
+export const DayPlanner = ({ action, hidden, setup, plan, texts, faults, first, wake }: Props) => {
   const [shown, show] = useState(plan);
   const [told, tell] = useState("");
   const waiting = useRef<ReturnType<typeof setTimeout> | undefined>(undefined);
@@ -66,7 +68,7 @@ export const DayPlanner = ({ action, hidden, setup, plan, texts, faults, first }
     waiting.current = setTimeout(() => follow(currentTarget, name), QUIET);
   };
   return (
-    <div ref={place}>
+    <div ref={place} data-live={wake}>
       <DayForm action={action} hidden={hidden} setup={setup} plan={shown} texts={texts} faults={faults} told={told} onInput={changed} />
       <DayShown plan={shown} />
     </div>

@@ -2,6 +2,7 @@ import { DayPlanner } from "../../../../components/day/DayPlanner.tsx";
 import { Page } from "../../../../components/frame/Page.tsx";
 import { dayOf } from "../../../../lib/plan/day/planDay.ts";
 import { dayOfVisit } from "../../../../lib/usecases/visits/day.ts";
+import { coreFiles } from "../../../_server/core.ts";
 import { readKeptDay } from "../../../_server/dayForm.ts";
 import { admitToVisit } from "../../../_server/gate.ts";
 import { barOf } from "../../../_server/words.ts";
@@ -52,6 +53,7 @@ const DayPage = async ({ params }: Props) => {
         plan={dayOf(setup)}
         texts={kept?.texts ?? texts}
         faults={kept?.faults ?? []}
+        wake={`/core/${(await coreFiles()).wake.name}`}
         first={input.read.visit.visit.window.from}
       />
     </Page>
