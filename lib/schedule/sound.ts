@@ -46,14 +46,20 @@ const amountsOf = ({ tasks, resources, stores }: DayProblem): readonly DayFault[
       const has = resources.find((one) => one.id === resource)?.capacity ?? 0;
       return amount > has + 1e-9 ? [{ kind: "more than there is", task: id, resource, wants: amount, has }] : [];
     }),
-    ...draws.flatMap(({ store, amount, wants = 0 }): readonly DayFault[] => {
+    ...[...new Set(draws.map(({ store }) => store))].flatMap((store): readonly DayFault[] => {
       const own = stores.find((one) => one.id === store);
       if (own === undefined) return [];
+      // From a full store, with what is recharged in the course of the task itself.
       const most = own.refill > 0 ? own.holds : own.first;
-      const needs = Math.max(wants, amount + own.floor);
-      return needs > most + 1e-9
-        ? [{ kind: "not in store", task: id, store, wants: needs - own.floor, gives: Math.max(0, most - own.floor) }]
-        : [];
+      let [level, then, short] = [most, 0, 0];
+      for (const { amount, wants = 0, at = 0 } of draws.filter((draw) => draw.store === store)) {
+        level = Math.min(own.holds, level + (at - then) * own.refill);
+        then = at;
+        short = Math.max(short, Math.max(wants, amount + own.floor) - level);
+        level -= amount;
+      }
+      const all = draws.reduce((sum, draw) => (draw.store === store ? sum + draw.amount : sum), 0);
+      return short > 1e-9 ? [{ kind: "not in store", task: id, store, wants: all, gives: Math.max(0, most - own.floor) }] : [];
     }),
   ]);
 

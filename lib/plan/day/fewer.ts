@@ -73,10 +73,12 @@ export interface Trying {
 const fitsAll = (problem: DayProblem, { setup, wish }: Trying): boolean => placesAll(problem, setup.sequences, wish);
 
 /** The least important tests that must be left out so that the others fit: as few from the end of the list as do, then what fits all the same put back. */
-export const leftOutFor = (problem: DayProblem, trying: Trying): ReadonlySet<string> => {
+export const leftOutFor = (problem: DayProblem, asked: ReadonlySet<string>, trying: Trying): ReadonlySet<string> => {
   const { setup } = trying;
   const present = new Set(setup.tasks.filter(({ id }) => problem.tasks.some((task) => task.id === id)).flatMap(({ ref }) => ref ?? []));
-  const list = setup.leastFirst.filter((ref) => present.has(ref));
+  const there = setup.leastFirst.filter((ref) => present.has(ref));
+  // What is asked for by a time is wanted more than what is not.
+  const list = [...there.filter((ref) => !asked.has(ref)), ...there.filter((ref) => asked.has(ref))];
   const fits = (refs: readonly string[]): boolean => fitsAll(without(problem, setup.tasks, new Set(refs)), trying);
   let [low, high] = [1, list.length];
   while (low < high) {

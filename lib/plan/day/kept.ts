@@ -58,7 +58,12 @@ export const soundOf = (setup: DrawnUp, asked: AskedTimes): Sound => {
     const own = pins.filter((pin) => pin.task === task);
     const pin = own.at(-1);
     if (pin !== undefined && (isTimeFault(fault) || own.length > 1)) {
-      refused.push(`${pinWords(pin, setup)}: ${faultWords(fault, naming)}.`);
+      const [first] = own;
+      const why =
+        first === undefined || first === pin
+          ? faultWords(fault, naming)
+          : `it is asked to ${PIN_WORDS[first.is]} ${momentWords(first.at, setup.days)} as well`;
+      refused.push(`${pinWords(pin, setup)}: ${why}.`);
       pins = pins.filter((one) => one !== pin);
       continue;
     }
@@ -72,30 +77,28 @@ export const soundOf = (setup: DrawnUp, asked: AskedTimes): Sound => {
   return { problem: { ...problem, tasks: [], orders: [] }, leftOut, refused, pins };
 };
 
-/** Pins that keep others from the day are given up one by one, the last first, as long as that places more. */
+/** A problem with other times asked for than it has. */
+const withOnly = (problem: DayProblem, pins: readonly Pin[]): DayProblem => ({
+  ...problem,
+  tasks: problem.tasks.map((task) => {
+    const { earliest: _, latest: __, ...rest } = task;
+    return withPins(rest, pins);
+  }),
+});
+
+/**
+ * Where all would fit but for the times that are asked for, these are given up one by one, the last first, as long as that places more. Where not all fits
+ * anyhow they are kept, and what is asked for goes before what is not.
+ */
 export const withKeptPins = (sound: Sound, trying: Trying): Sound => {
   const { setup, wish } = trying;
   const missing = (problem: DayProblem): number => solved(problem, setup.sequences, wish, LOOK).order.unplaced.length;
   let [now, least] = [sound, sound.pins.length === 0 ? 0 : missing(sound.problem)];
+  if (least > 0 && missing(withOnly(sound.problem, [])) > 0) return sound;
   for (const pin of [...sound.pins].reverse()) {
     if (least === 0) break;
     const pins = now.pins.filter((one) => one !== pin);
-    const bare = setup.problem.tasks.map((task) => ({ id: task.id, earliest: task.earliest, latest: task.latest }));
-    const problem: DayProblem = {
-      ...now.problem,
-      tasks: now.problem.tasks.map((task) => {
-        const base = bare.find(({ id }) => id === task.id);
-        const { earliest: _, latest: __, ...rest } = task;
-        return withPins(
-          {
-            ...rest,
-            ...(base?.earliest === undefined ? {} : { earliest: base.earliest }),
-            ...(base?.latest === undefined ? {} : { latest: base.latest }),
-          },
-          pins,
-        );
-      }),
-    };
+    const problem = withOnly(now.problem, pins);
     const count = missing(problem);
     if (count >= least) continue;
     const at = solved(problem, setup.sequences, wish, LOOK).order.begins.get(pin.task);

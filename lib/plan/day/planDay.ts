@@ -76,7 +76,7 @@ export const dayOf = (setup: DrawnUp, asked: AskedTimes = setup.asked, wanted = 
   let result = solved(problem, setup.sequences, setup.wish, tries);
   let late: readonly LeftOut[] = [];
   if (result.order.unplaced.length > 0) {
-    const out = leftOutFor(problem, trying);
+    const out = leftOutFor(problem, new Set(kept.pins.map(({ task }) => task.split(" ")[0] ?? "")), trying);
     const time = moreTime(problem, trying);
     const rest = without(problem, setup.tasks, out);
     const why = ["it does not fit into the time there is", ...(time === "" ? [] : [time])].join("; ");
