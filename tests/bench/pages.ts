@@ -113,6 +113,8 @@ const changedDay = async (served: Served, browser: Browser): Promise<void> => {
   const { page, context } = await newVisitor(browser);
   await signIn(page, served.url, "mara");
   await page.goto(`${served.url}/visits/${id}/day`, { waitUntil: "networkidle" });
+  await page.mouse.move(5, 5);
+  await page.waitForTimeout(4_000);
   const measured = await page.evaluate(async () => {
     const fields = [...document.querySelectorAll<HTMLInputElement>("input[name^='minutes.']")];
     const figure = document.querySelector("figure.day");
