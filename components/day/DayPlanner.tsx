@@ -24,9 +24,9 @@ interface Props {
 }
 
 /** Orders that are tried while somebody changes the day: few enough that it follows at once; what is kept is tried longer. */
-const LIVE_TRIES = 250;
+const LIVE_TRIES = 120;
 /** Changes that come together are followed once. */
-const QUIET = 60;
+const QUIET = 30;
 
 /** Only what is asked of times is followed here; hours and people change what there is to be put in order, which the office works out. */
 const followed = (name: string): boolean => [MINUTES, PIN, PIN_TIME].some((prefix) => name.startsWith(prefix));
