@@ -34,13 +34,14 @@ const TaskRow = ({ task, setup, plan, texts, faults }: { readonly task: DayTask 
       <th scope="row">
         {task.ref === undefined ? null : `${task.ref} `}
         {task.what}
-        {set === "" ? null : <span className="cell-way">{set}</span>}
+        <span className="cell-way">{` ${[set, task.how].filter((part) => part !== "").join(": ")}`}</span>
       </th>
       <td data-label="Now">{line === undefined ? "not on it" : `${clockOf(line.begins)} to ${clockOf(line.ends)}`}</td>
       <td data-label="Minutes">
         <input
           id={idOf(minutes)}
           name={minutes}
+          type="text"
           defaultValue={texts[minutes] ?? ""}
           placeholder={String(task.minutes)}
           inputMode="numeric"
