@@ -23,8 +23,6 @@ interface Props {
   readonly first: string;
 }
 
-/** Orders that are tried while somebody changes the day: few enough that it follows at once; what is kept is tried longer. */
-const LIVE_TRIES = 120;
 /** Changes that come together are followed once. */
 const QUIET = 30;
 
@@ -49,7 +47,7 @@ export const DayPlanner = ({ action, hidden, setup, plan, texts, faults, first, 
       tell("Keep it to see the day with this.");
       return;
     }
-    show(dayOf(setup, askedOf(typed.value, first), LIVE_TRIES));
+    show(dayOf(setup, askedOf(typed.value, first)));
     tell("This is the day as changed; keep it to make it so.");
   };
   const place = useRef<HTMLDivElement>(null);

@@ -74,6 +74,12 @@ const number = (text: string | undefined): unknown => {
 /** A day and time as a browser gives it, perhaps with seconds. */
 const momentIn = (text: string): string => text.replace(/^(\d{4}-\d{2}-\d{2})[ T](\d{2}:\d{2})(?::\d{2})?$/, "$1T$2");
 
+/** A time of day as people write it: "8", "8:00", "08.00", "0800". What is none stays as it is. */
+const clockIn = (text: string | undefined): string | undefined => {
+  const found = /^(\d{1,2})(?:[:.h]?(\d{2}))?$/.exec(text?.trim() ?? "");
+  return found === null ? text?.trim() : `${(found[1] ?? "").padStart(2, "0")}:${found[2] ?? "00"}`;
+};
+
 const given = (text: string | undefined): string =>
   text === undefined || text.trim() === "" ? "nothing" : `“${text.trim().slice(0, 60)}”`;
 
@@ -130,8 +136,8 @@ export const dayTyped = (texts: DayTexts): Result<DaySettings, DayFieldFault> =>
   const moment = (name: string): Readonly<Record<string, string>> => (texts[name]?.trim() ? { at: momentIn(texts[name].trim()) } : {});
   const pause = [texts["pauseFrom"]?.trim() ?? "", texts["pauseTo"]?.trim() ?? ""] as const;
   const read = daySettingsSchema.safeParse({
-    hours: { from: texts["from"]?.trim(), to: texts["to"]?.trim() },
-    pause: pause.every((text) => text === "") ? null : { from: pause[0], to: pause[1] },
+    hours: { from: clockIn(texts["from"]), to: clockIn(texts["to"]) },
+    pause: pause.every((text) => text === "") ? null : { from: clockIn(pause[0]), to: clockIn(pause[1]) },
     engineers: number(texts["engineers"]),
     electricians: number(texts["electricians"]),
     wish: texts["wish"],
@@ -157,13 +163,14 @@ export const dayTyped = (texts: DayTexts): Result<DaySettings, DayFieldFault> =>
   if (read.success) return success(read.data);
   const lists = { technicians, pins, minutes: minutes.map(([task]) => task) };
   return failure(
-    ...read.error.issues.map(({ path, message, code }): DayFieldFault => {
-      const field = fieldOf(path, lists);
-      const wanted = message.startsWith("wanted")
-        ? message
-        : code === "too_small" || code === "too_big"
-          ? message.replace(/^.*expected/, "wanted a number")
-          : "wanted a whole number";
+    ...read.error.issues.map((issue): DayFieldFault => {
+      const field = fieldOf(issue.path, lists);
+      const bound = issue.code === "too_small" ? `at least ${issue.minimum}` : issue.code === "too_big" ? `at most ${issue.maximum}` : "";
+      const wanted = issue.message.startsWith("wanted")
+        ? issue.message
+        : bound === ""
+          ? "wanted a whole number"
+          : `wanted a whole number, ${bound}`;
       return { field, says: `${labelOf(field)}: given ${given(texts[field])}; ${wanted}` };
     }),
   );

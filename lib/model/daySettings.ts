@@ -57,16 +57,21 @@ export const daySettingsSchema = z
       .describe("minutes in which a store is recharged from nothing to full"),
     technicians: z
       .array(
-        z.strictObject({
-          need: text(60).describe("id of the need in the rulebook, such as service-engineer"),
-          sisters: z
-            .string()
-            .regex(/^[A-Z]$/)
-            .optional()
-            .describe("of which sets, where there are several of his kind"),
-          from: moment.optional(),
-          to: moment.optional(),
-        }),
+        z
+          .strictObject({
+            need: text(60).describe("id of the need in the rulebook, such as service-engineer"),
+            sisters: z
+              .string()
+              .regex(/^[A-Z]$/)
+              .optional()
+              .describe("of which sets, where there are several of his kind"),
+            from: moment.optional(),
+            to: moment.optional(),
+          })
+          .refine(({ from, to }) => from === undefined || to === undefined || from < to, {
+            error: "wanted a leaving that is later than the coming",
+            path: ["to"],
+          }),
       )
       .max(40)
       .default([])

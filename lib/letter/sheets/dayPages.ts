@@ -41,9 +41,11 @@ const lineRow = (line: DayLine, day: DayPlan, { plan }: PlanInput): readonly She
   BOX,
 ];
 
-const dayTables = (day: DayPlan, input: PlanInput): readonly SheetBlock[] =>
-  day.days.flatMap(({ date }, place) => [
-    { kind: "sheetHeading" as const, text: longDate(date), note: "" },
+const dayTables = (day: DayPlan, input: PlanInput): readonly Block[] =>
+  day.days.flatMap(({ date }, place): readonly Block[] => [
+    // Every day begins a page, so that its date stands over its lines.
+    ...(place === 0 ? [] : [{ kind: "newPage" as const }]),
+    { kind: "sheetHeading", text: longDate(date), note: "" },
     ...tableOf(
       COLUMNS,
       linesOfDay(day, place).map((line) => lineRow(line, day, input)),

@@ -1,6 +1,7 @@
 import type { DaySettings } from "../../model/daySettings.ts";
 import type { Minute, Task } from "../../schedule/problem.ts";
 import { minuteOf } from "./times.ts";
+import type { DayTask } from "./types.ts";
 
 /** A time asked for a task. */
 export interface Pin {
@@ -24,8 +25,9 @@ export const askedOf = ({ pins, minutes }: Pick<DaySettings, "pins" | "minutes">
 /** A task with the times asked for it: of several the strictest. */
 export const withPins = (task: Task, pins: readonly Pin[]): Task => {
   const own = pins.filter((pin) => pin.task === task.id);
-  const earliest = Math.max(0, ...own.filter(({ is }) => is !== "done by").map(({ at }) => at));
+  const earliest = Math.max(task.earliest ?? 0, ...own.filter(({ is }) => is !== "done by").map(({ at }) => at));
   const latest = Math.min(
+    task.latest ?? Number.POSITIVE_INFINITY,
     ...own.filter(({ is }) => is !== "not before").map(({ is, at }) => (is === "begins at" ? at + task.minutes : at)),
   );
   return own.length === 0 ? task : { ...task, earliest, ...(Number.isFinite(latest) ? { latest } : {}) };
@@ -38,5 +40,5 @@ export const withMinutes = (task: Task, minutes: number): Task => ({
   ...(task.draws === undefined ? {} : { draws: task.draws.map((draw) => ({ ...draw, at: Math.min(draw.at ?? 0, minutes) })) }),
 });
 
-/** The fewest minutes that a task can be given: more than the part at its end in which somebody is free already. */
-export const fewestMinutes = ({ uses }: Task): number => 1 + Math.max(0, ...uses.map(({ after = 0 }) => -after));
+/** The fewest minutes that a task can be given: more than the restart at its end. */
+export const fewestMinutes = ({ restart }: Pick<DayTask, "restart">): number => restart + 1;

@@ -48,12 +48,14 @@ const loadUse = ({ carrying }: Drafting, set: number, motored = false): readonly
 /** Starts of a task by turns from the stores that the set has; before a loss of power they are full. */
 const drawsOf = ({ stores }: Drafting, { set, startsAt, phase }: TestTask): readonly Draw[] => {
   const own = stores.of(set);
-  return startsAt.flatMap((at, place): readonly Draw[] => {
+  const full: readonly Draw[] =
+    phase === "recovery" ? stores.stored.map((one) => ({ store: one.store.id, amount: 0, wants: one.full })) : [];
+  const drawn = startsAt.flatMap((at, place): readonly Draw[] => {
     const store = own[place % Math.max(1, own.length)];
     if (store === undefined) return [];
-    const full = stores.stored.find((one) => one.store.id === store)?.full;
-    return [{ store, amount: 1, at, ...(phase === "recovery" && place === 0 && full !== undefined ? { wants: full } : {}) }];
+    return [{ store, amount: 1, at }];
   });
+  return [...full, ...drawn];
 };
 
 export const MOTORED = "rp-motoring";
@@ -101,7 +103,11 @@ export const draftSet = (
       set,
       [
         "Walk-round, set stopped",
-        "Hold point: no wet fuel or lube-oil leak, above all on and around the turbocharger; guards, hoses, lagging, data plate",
+        steam
+          ? "Hold point: no oil or steam leak; guards, lagging, drains, data plate"
+          : shaft
+            ? "Hold point: no oil leak; guards over shaft, clutch and couplings, cables, data plate"
+            : "Hold point: no wet fuel or lube-oil leak, above all on and around the turbocharger; guards, hoses, lagging, data plate",
       ],
       USUAL_MINUTES.walkRound,
       [...inspected, ...loadUse(drafting, set)],
@@ -207,7 +213,10 @@ export const wholeVisit = ({ input, stores }: Drafting, underWay: boolean): read
       "close-out",
       "close-out",
       null,
-      ["Close-out", "Stores full, selectors in automatic, results and open points told to the ship and signed"],
+      [
+        "Close-out",
+        "Every set as left, after a loss of power once more; stores full or charging, selectors in automatic; results and open points told to the ship and signed",
+      ],
       USUAL_MINUTES.closeOut,
       one,
       { draws: stores.stored.map(({ store, full }) => ({ store: store.id, amount: 0, wants: full })) },

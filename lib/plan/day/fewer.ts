@@ -73,12 +73,10 @@ export interface Trying {
 const fitsAll = (problem: DayProblem, { setup, wish }: Trying): boolean => placesAll(problem, setup.sequences, wish);
 
 /** The least important tests that must be left out so that the others fit: as few from the end of the list as do, then what fits all the same put back. */
-export const leftOutFor = (problem: DayProblem, asked: ReadonlySet<string>, trying: Trying): ReadonlySet<string> => {
+export const leftOutFor = (problem: DayProblem, trying: Trying): ReadonlySet<string> => {
   const { setup } = trying;
   const present = new Set(setup.tasks.filter(({ id }) => problem.tasks.some((task) => task.id === id)).flatMap(({ ref }) => ref ?? []));
-  const there = setup.leastFirst.filter((ref) => present.has(ref));
-  // What is asked for by a time is wanted more than what is not.
-  const list = [...there.filter((ref) => !asked.has(ref)), ...there.filter((ref) => asked.has(ref))];
+  const list = setup.leastFirst.filter((ref) => present.has(ref));
   const fits = (refs: readonly string[]): boolean => fitsAll(without(problem, setup.tasks, new Set(refs)), trying);
   let [low, high] = [1, list.length];
   while (low < high) {
@@ -108,7 +106,8 @@ export const moreTime = (problem: DayProblem, trying: Trying): string => {
   const order = faultsIn(longer).length === 0 ? solved(longer, setup.sequences, wish, LOOK).order : null;
   if (order !== null && order.unplaced.length === 0) {
     const ends = Math.max(...[...order.begins].map(([id, at]) => at + (problem.tasks.find((task) => task.id === id)?.minutes ?? 0)));
-    return `all would fit if the work went on until ${momentWords(ends, setup.days)}`;
+    // Where no more time was wanted for it, it is not the time that keeps them apart.
+    return ends > last.to ? `all would fit if the work went on until ${momentWords(ends, setup.days)}` : "";
   }
   for (const days of [1, 2, 3, 4, 5, 6]) {
     const midnight = Math.floor(last.from / A_DAY) * A_DAY;
@@ -126,11 +125,11 @@ export const moreTime = (problem: DayProblem, trying: Trying): string => {
 /** A test that is left out, with those that would be done in the same act. */
 export const leftOutOf = (ref: string, setup: DrawnUp, why: string): readonly LeftOut[] => {
   const told = setup.tasks.find((task) => task.ref === ref);
-  return [ref, ...(told?.also ?? [])].map((one) => ({ ref: one, what: whatOf(told, setup, ref), why }));
+  return [ref, ...(told?.also ?? [])].map((one) => ({ ref: one, what: whatOf(told, setup, one), why }));
 };
 
-export const whatOf = (told: DayTask | undefined, setup: DrawnUp, id: string): string => {
+export const whatOf = (told: DayTask | undefined, { lanes, setOf }: DrawnUp, id: string): string => {
   if (told === undefined) return id;
-  const set = setup.lanes.find((lane) => lane.id === `set ${told.set}`)?.label;
+  const set = setOf[id] ?? lanes.find((lane) => lane.id === `set ${told.set}`)?.label;
   return set === undefined ? told.what : `${set}: ${told.what}`;
 };

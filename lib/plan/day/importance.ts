@@ -41,6 +41,9 @@ const MOST_FIRST: readonly string[] = [
   "overcurrent",
 ];
 
+/** What others lean on while they are done: these go last of all, whatever the rule basis asks. */
+const LEANT_ON: ReadonlySet<string> = new Set(["handStop", "shaftDisconnect", "standbyOilPump", "emergencyStart"]);
+
 /** References of tests, the least important first: those of which the rule basis asks nothing go before those that it wants shown, within them by kind, the last set first. */
 export const leastFirst = ({ sets }: Plan): readonly string[] => {
   const all = sets.flatMap(({ protections }, set) => protections.map((protection) => ({ ...protection, set })));
@@ -51,6 +54,7 @@ export const leastFirst = ({ sets }: Plan): readonly string[] => {
   return [...all]
     .sort(
       (one, other) =>
+        Number(LEANT_ON.has(one.kind)) - Number(LEANT_ON.has(other.kind)) ||
         Math.min(1, one.askedFor.length) - Math.min(1, other.askedFor.length) ||
         weight(other.kind) - weight(one.kind) ||
         other.set - one.set,

@@ -1,9 +1,9 @@
 import type { DayProblem, Task } from "../../schedule/problem.ts";
-import { type DayFault, faultsIn } from "../../schedule/sound.ts";
+import { faultsIn } from "../../schedule/sound.ts";
 import { type AskedTimes, fewestMinutes, type Pin, withMinutes, withPins } from "./asked.ts";
 import { leftOutOf, type Trying, whatOf, without } from "./fewer.ts";
 import type { DrawnUp } from "./setup.ts";
-import { LOOK, solved } from "./solve.ts";
+import { LOOK, placesAll, solved } from "./solve.ts";
 import type { LeftOut } from "./types.ts";
 import { faultWords, momentWords, taskWords } from "./words.ts";
 
@@ -11,7 +11,6 @@ interface Sound {
   readonly problem: DayProblem;
   readonly leftOut: readonly LeftOut[];
   readonly refused: readonly string[];
-  readonly pins: readonly Pin[];
 }
 
 const PIN_WORDS: Readonly<Record<Pin["is"], string>> = {
@@ -25,9 +24,12 @@ const pinWords = (pin: Pin, setup: DrawnUp): string => {
   return `${task === undefined ? pin.task : taskWords(task)} cannot ${PIN_WORDS[pin.is]} ${momentWords(pin.at, setup.days)}`;
 };
 
-const isTimeFault = (fault: DayFault): fault is Extract<DayFault, { readonly nearest: number }> => "nearest" in fault;
+const withPinned = (problem: DayProblem, pins: readonly Pin[]): DayProblem => ({
+  ...problem,
+  tasks: problem.tasks.map((task) => withPins(task, pins)),
+});
 
-/** A problem with the times asked for, without what cannot be on any day and without pins that cannot be kept; each with its reason. */
+/** A problem with the lengths asked for and without what cannot be on any day, each with its reason. */
 export const soundOf = (setup: DrawnUp, asked: AskedTimes): Sound => {
   const naming = { setup };
   const refused: string[] = [];
@@ -39,72 +41,69 @@ export const soundOf = (setup: DrawnUp, asked: AskedTimes): Sound => {
   const tasks = setup.problem.tasks.map((task): Task => {
     const minutes = lengths.get(task.id);
     if (minutes === undefined) return task;
-    const fewest = fewestMinutes(task);
-    if (Number.isInteger(minutes) && minutes >= fewest) return withMinutes(task, minutes);
     const told = setup.tasks.find(({ id }) => id === task.id);
+    const fewest = told === undefined ? 1 : fewestMinutes(told);
+    if (Number.isInteger(minutes) && minutes >= fewest) return withMinutes(task, minutes);
     refused.push(
       `${told === undefined ? task.id : taskWords(told)} cannot take ${minutes} min; at least ${fewest} min, its restart included.`,
     );
     return task;
   });
-  let pins = asked.pins.filter(({ task }) => there.has(task));
-  let problem: DayProblem = { ...setup.problem, tasks };
+  const problem: DayProblem = { ...setup.problem, tasks };
   const dropped = new Set<string>();
-  for (let round = 0; round < 200; round += 1) {
-    const now = without({ ...problem, tasks: problem.tasks.map((task) => withPins(task, pins)) }, setup.tasks, dropped);
+  for (;;) {
+    const now = without(problem, setup.tasks, dropped);
     const [fault] = faultsIn(now);
-    if (fault === undefined) return { problem: now, leftOut, refused, pins };
-    const task = "task" in fault ? fault.task : (fault.tasks[0] ?? "");
-    const own = pins.filter((pin) => pin.task === task);
-    const pin = own.at(-1);
-    if (pin !== undefined && (isTimeFault(fault) || own.length > 1)) {
-      const [first] = own;
-      const why =
-        first === undefined || first === pin
-          ? faultWords(fault, naming)
-          : `it is asked to ${PIN_WORDS[first.is]} ${momentWords(first.at, setup.days)} as well`;
-      refused.push(`${pinWords(pin, setup)}: ${why}.`);
-      pins = pins.filter((one) => one !== pin);
-      continue;
-    }
+    const task = fault === undefined ? "" : "task" in fault ? fault.task : (fault.tasks[0] ?? "");
+    if (fault === undefined) return { problem: now, leftOut, refused };
     const told = setup.tasks.find(({ id }) => id === task);
-    // A whole test goes, not half of it.
-    dropped.add(told?.ref ?? task);
     const why = faultWords(fault, naming);
-    leftOut.push(...(told?.ref === undefined ? [{ what: whatOf(told, setup, task), why }] : leftOutOf(told.ref, setup, why)));
-    if (told === undefined) problem = { ...problem, tasks: problem.tasks.filter(({ id }) => id !== task) };
+    // A whole test goes, not half of it. What is none cannot go: then there is no day.
+    if (told?.ref === undefined)
+      return { problem: { ...problem, tasks: [], orders: [] }, leftOut: [...leftOut, { what: whatOf(told, setup, task), why }], refused };
+    dropped.add(told.ref);
+    leftOut.push(...leftOutOf(told.ref, setup, why));
   }
-  return { problem: { ...problem, tasks: [], orders: [] }, leftOut, refused, pins };
 };
 
-/** A problem with other times asked for than it has. */
-const withOnly = (problem: DayProblem, pins: readonly Pin[]): DayProblem => ({
-  ...problem,
-  tasks: problem.tasks.map((task) => {
-    const { earliest: _, latest: __, ...rest } = task;
-    return withPins(rest, pins);
-  }),
-});
+interface Kept {
+  readonly problem: DayProblem;
+  readonly refused: readonly string[];
+}
+
+/** Why a pin cannot be kept beside those that are; undefined where it can. */
+const whyNot = (problem: DayProblem, pin: Pin, kept: readonly Pin[], { setup, wish }: Trying): string | undefined => {
+  const task = problem.tasks.find(({ id }) => id === pin.task);
+  if (task === undefined) return "it is not on these days";
+  const [first, last] = [setup.days[0]?.from ?? 0, setup.days.at(-1)?.to ?? 0];
+  if (pin.at < first || pin.at > last) return "that is outside the hours of the visit";
+  const own = kept.find((other) => other.task === pin.task);
+  const [fault] = faultsIn(withPinned(problem, [...kept, pin]));
+  if (fault !== undefined && own !== undefined) return `it is asked to ${PIN_WORDS[own.is]} ${momentWords(own.at, setup.days)} as well`;
+  if (fault !== undefined && "nearest" in fault) {
+    const begins = fault.kind === "cannot begin so early" ? fault.nearest : fault.nearest - task.minutes;
+    return pin.is === "done by"
+      ? `the earliest that it can end is ${momentWords(begins + task.minutes, setup.days)}`
+      : `the earliest that it can begin is ${momentWords(begins, setup.days)}`;
+  }
+  if (fault !== undefined) return faultWords(fault, { setup });
+  if (placesAll(withPinned(problem, [...kept, pin]), setup.sequences, wish)) return undefined;
+  const at = solved(withPinned(problem, kept), setup.sequences, wish, LOOK, true).order.begins.get(pin.task);
+  return `not all else finds a place then${at === undefined ? "" : `; it could begin at ${momentWords(at, setup.days)}`}`;
+};
 
 /**
- * Where all would fit but for the times that are asked for, these are given up one by one, the last first, as long as that places more. Where not all fits
- * anyhow they are kept, and what is asked for goes before what is not.
+ * A problem in which all finds a place, with those of the times asked for that leave it so, one after the other in the order in which they were asked for; the others are
+ * refused with the reason and the nearest that could be.
  */
-export const withKeptPins = (sound: Sound, trying: Trying): Sound => {
-  const { setup, wish } = trying;
-  const missing = (problem: DayProblem): number => solved(problem, setup.sequences, wish, LOOK).order.unplaced.length;
-  let [now, least] = [sound, sound.pins.length === 0 ? 0 : missing(sound.problem)];
-  if (least > 0 && missing(withOnly(sound.problem, [])) > 0) return sound;
-  for (const pin of [...sound.pins].reverse()) {
-    if (least === 0) break;
-    const pins = now.pins.filter((one) => one !== pin);
-    const problem = withOnly(now.problem, pins);
-    const count = missing(problem);
-    if (count >= least) continue;
-    const at = solved(problem, setup.sequences, wish, LOOK).order.begins.get(pin.task);
-    const nearest = at === undefined ? "" : `; it could begin at ${momentWords(at, setup.days)}`;
-    now = { ...now, problem, pins, refused: [...now.refused, `${pinWords(pin, setup)}: not all else would fit then${nearest}.`] };
-    least = count;
+export const withKeptPins = (problem: DayProblem, pins: readonly Pin[], trying: Trying): Kept => {
+  const kept: Pin[] = [];
+  const refused: string[] = [];
+  for (const pin of pins) {
+    if (!trying.setup.problem.tasks.some(({ id }) => id === pin.task)) continue;
+    const why = whyNot(problem, pin, kept, trying);
+    if (why === undefined) kept.push(pin);
+    else refused.push(`${pinWords(pin, trying.setup)}: ${why}.`);
   }
-  return now;
+  return { problem: withPinned(problem, kept), refused };
 };

@@ -56,13 +56,13 @@ export const sequencesOf = (
   const key = (set: number): string => (technicians.get(set) ?? []).map(({ id }) => id).join();
   const withSome = [...sets].filter((set) => key(set) !== "").sort((a, b) => Number(key(a) > key(b)) - Number(key(a) < key(b)) || a - b);
   const without = sets.filter((set) => key(set) === "");
-  const all = [[...withSome, ...without], [...without, ...withSome], sets];
+  const all = [[...withSome, ...without], [...without, ...withSome], sets, [...sets].reverse()];
   return all.filter((one, place) => all.findIndex((other) => other.join() === one.join()) === place);
 };
 
 /** What of a set wants it away from the board: for the walk-round already it is stopped. */
 export const firstsOf = (set: number, told: readonly DayTask[]): readonly string[] =>
-  told.filter((one) => one.set === set && one.phase !== "recovery").map(({ id }) => id);
+  told.filter((one) => one.set === set && one.phase !== "recovery" && one.also === undefined).map(({ id }) => id);
 
 export const ordersOf = (told: readonly DayTask[], tests: readonly TestTask[], comes: readonly Technician[]): readonly Order[] => {
   const of = (...phases: readonly Phase[]): readonly DayTask[] => told.filter(({ phase }) => phases.includes(phase));
@@ -71,6 +71,12 @@ export const ordersOf = (told: readonly DayTask[], tests: readonly TestTask[], c
   const [leaves, returns] = [told.filter(({ id }) => id === "get under way"), told.filter(({ id }) => id === "alongside again")];
   const away = tests.filter(({ phase }) => phase === "under way");
   const alongside = told.filter(({ set, phase }) => set !== null && phase !== "recovery" && phase !== "under way");
+  // One act for several sets is done before any of them is started or left.
+  const together = tests.filter(({ also }) => also !== undefined);
+  const after = ({ set: first, with: others }: TestTask): readonly DayTask[] =>
+    alongside.filter(
+      ({ set, phase, also }) => also === undefined && phase !== "walk-round" && set !== null && [first, ...others].includes(set),
+    );
   return [
     ...before(
       of("papers"),
@@ -82,8 +88,8 @@ export const ordersOf = (told: readonly DayTask[], tests: readonly TestTask[], c
     ),
     ...sets.flatMap((set) =>
       ordersOfSet(
-        told.filter((one) => one.set === set),
-        tests.filter((test) => test.set === set),
+        told.filter((one) => one.set === set && one.also === undefined),
+        tests.filter((test) => test.set === set && test.also === undefined),
       ),
     ),
     ...comes.flatMap(({ id, need }): readonly Order[] =>
@@ -91,6 +97,13 @@ export const ordersOf = (told: readonly DayTask[], tests: readonly TestTask[], c
         .filter((test) => test.methods.some(({ needs }) => needs.includes(need)))
         .map((test) => ({ before: `brief ${id}`, after: test.id })),
     ),
+    ...together.flatMap((test) => [
+      ...before(
+        told.filter(({ id }) => id === "brief"),
+        [test],
+      ),
+      ...before([test], after(test)),
+    ]),
     // What needs the vessel under way stands together after all that is done alongside; the loss of power is last.
     ...(leaves.length === 0
       ? []

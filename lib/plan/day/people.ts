@@ -83,7 +83,7 @@ export const PEOPLE_LANES: readonly DayLane[] = [
 ];
 
 /**
- * Whom a test takes: the inspector until the restart, a ship's engineer at the set and a second one at the hand stop while a channel is blind, the
+ * Whom a test takes: the inspector, until the restart where nothing is put back, a ship's engineer at the set and a second one at the hand stop while a channel is blind, the
  * electrician where the board is worked, technicians where a method needs them.
  */
 export const usesOfTest = (
@@ -95,7 +95,12 @@ export const usesOfTest = (
   }: { readonly methods: readonly Method[]; readonly blind?: true; readonly grave?: true; readonly restart: number },
   technicians: readonly Technician[],
 ): readonly Use[] => [
-  { resource: INSPECTOR, amount: 1, ...(restart === 0 ? {} : { after: -restart }) },
+  // What is put back is seen by him, and that nothing leaks where a sensor was out; else he is free once the set has stopped.
+  {
+    resource: INSPECTOR,
+    amount: 1,
+    ...(restart === 0 || blind === true || methods.some((method) => method.restore !== undefined) ? {} : { after: -restart }),
+  },
   { resource: ENGINEERS, amount: blind === true || grave === true ? 2 : 1 },
   ...(methods.some(({ needs }) => needs.includes("switchboard-hand"))
     ? [{ resource: ELECTRICIANS, amount: 1, ...(restart === 0 ? {} : { after: -restart }) }]

@@ -1,9 +1,10 @@
 import type { DayProblem, Span } from "../../schedule/problem.ts";
-import { TRIES } from "../../schedule/search.ts";
 import type { AskedTimes } from "./asked.ts";
+import { withLateBriefs } from "./briefs.ts";
 import { courseOf, loadCourseOf, takesAway } from "./courses.ts";
 import { leftOutFor, leftOutOf, moreTime, type Trying, without, workBetween } from "./fewer.ts";
 import { soundOf, withKeptPins } from "./kept.ts";
+import { type Morning, morningsOf, toldOf, withMornings } from "./mornings.ts";
 import type { DrawnUp } from "./setup.ts";
 import { LOOK, placesAll, type Solved, solved } from "./solve.ts";
 import { A_DAY, lengthWords } from "./times.ts";
@@ -11,9 +12,10 @@ import type { DayLine, DayPlan, DayQuality, LeftOut } from "./types.ts";
 
 const linesOf = (setup: DrawnUp, { problem, order }: Solved): readonly DayLine[] => {
   const lanes = new Set(setup.lanes.map(({ id }) => id));
+  const times = withLateBriefs(order.begins, problem, setup);
   return problem.tasks
     .flatMap((task): readonly DayLine[] => {
-      const [begins, told] = [order.begins.get(task.id), setup.tasks.find(({ id }) => id === task.id)];
+      const [begins, told] = [times.get(task.id), setup.tasks.find(({ id }) => id === task.id)];
       if (begins === undefined || told === undefined) return [];
       const ends = begins + task.minutes;
       const takes = task.uses.flatMap(({ resource, after = 0 }) =>
@@ -63,35 +65,68 @@ const nothingFits = (problem: DayProblem, setup: DrawnUp): string => {
   return `papers, hazard brief and close-out alone take ${lengthWords(least)}; the hours give ${lengthWords(setup.work.reduce((sum, { from, to }) => sum + to - from, 0))}`;
 };
 
+/** So many orders are tried of a day: what is shown while somebody changes it is what is kept. */
+const TRIES = 400;
+
+/** What fits of a problem, with what is left out so that it does. */
+const fitting = (problem: DayProblem, trying: Trying): { readonly problem: DayProblem; readonly late: readonly LeftOut[] } => {
+  const { setup, wish } = trying;
+  if (placesAll(problem, setup.sequences, wish)) return { problem, late: [] };
+  const out = leftOutFor(problem, trying);
+  const time = moreTime(problem, trying);
+  const rest = without(problem, setup.tasks, out);
+  const why =
+    time === "" ? "no place was found for it beside the others in the time there is" : `it does not fit into the time there is; ${time}`;
+  const fits = placesAll(rest, setup.sequences, wish);
+  // Where not even papers, brief and close-out fit, no test does.
+  const late = setup.leastFirst
+    .filter((ref) => (fits ? out.has(ref) : present(problem, ref, setup)))
+    .flatMap((ref) => leftOutOf(ref, setup, why));
+  if (fits) return { problem: rest, late };
+  return { problem: { ...problem, tasks: [], orders: [] }, late: [...late, { what: "The day itself", why: nothingFits(problem, setup) }] };
+};
+
+/** Days that begin with sets of the day before are found by looking at an order; such a morning may move what goes on the day after. */
+const ROUNDS = 3;
+
+/** A problem with the mornings on which sets are started again, as far as these leave all its place. */
+const overNights = (
+  problem: DayProblem,
+  { setup, wish }: Trying,
+): { readonly problem: DayProblem; readonly mornings: readonly Morning[] } => {
+  let [now, mornings]: [DayProblem, readonly Morning[]] = [problem, []];
+  for (let round = 0; round < ROUNDS; round += 1) {
+    const found = morningsOf(solved(now, setup.sequences, wish, LOOK).order.begins, setup);
+    const all = [...new Set([...mornings, ...found].map(({ day }) => day))].map(
+      (day): Morning => ({
+        day,
+        sets: [...new Set([...mornings, ...found].filter((one) => one.day === day).flatMap(({ sets }) => sets))],
+      }),
+    );
+    if (JSON.stringify(all) === JSON.stringify(mornings)) break;
+    [now, mornings] = [withMornings(problem, all, setup), all];
+  }
+  return { problem: now, mornings };
+};
+
 /**
- * The order of a day: the times asked for are kept or refused with the reason, what does not fit is named, the least important first, and how good the order is is
+ * The order of a day: what does not fit is named, the least important first; the times asked for are kept or refused with the reason; and how good the order is is
  * said. The same input gives the same day. Pure.
  */
-export const dayOf = (setup: DrawnUp, asked: AskedTimes = setup.asked, wanted = TRIES): DayPlan => {
+export const dayOf = (drawn: DrawnUp, asked: AskedTimes = drawn.asked, wanted = TRIES): DayPlan => {
   // What a look of fewer tries has placed must be found again: more tries go on where fewer ended.
   const tries = Math.max(wanted, LOOK);
-  const trying: Trying = { setup, wish: setup.wish };
-  const kept = withKeptPins(soundOf(setup, asked), trying);
-  let { problem } = kept;
-  let result = solved(problem, setup.sequences, setup.wish, tries);
-  let late: readonly LeftOut[] = [];
-  if (result.order.unplaced.length > 0) {
-    const out = leftOutFor(problem, new Set(kept.pins.map(({ task }) => task.split(" ")[0] ?? "")), trying);
-    const time = moreTime(problem, trying);
-    const rest = without(problem, setup.tasks, out);
-    const why = ["it does not fit into the time there is", ...(time === "" ? [] : [time])].join("; ");
-    const fits = placesAll(rest, setup.sequences, setup.wish);
-    // Where not even papers, brief and close-out fit, no test does.
-    late = setup.leastFirst
-      .filter((ref) => (fits ? out.has(ref) : present(problem, ref, setup)))
-      .flatMap((ref) => leftOutOf(ref, setup, why));
-    if (fits) problem = rest;
-    else {
-      late = [...late, { what: "The day itself", why: nothingFits(problem, setup) }];
-      problem = { ...problem, tasks: [], orders: [] };
-    }
-    result = solved(problem, setup.sequences, setup.wish, tries);
-  }
+  const trying: Trying = { setup: drawn, wish: drawn.wish };
+  const sound = soundOf(drawn, asked);
+  const bare = fitting(sound.problem, trying);
+  // The mornings take their time, so that something more may have to be left out.
+  const nights = overNights(bare.problem, trying);
+  const setup = { ...drawn, tasks: [...drawn.tasks, ...nights.mornings.map((morning) => toldOf(morning, drawn))] };
+  const rest = nights.mornings.length === 0 ? { problem: bare.problem, late: [] } : fitting(nights.problem, { ...trying, setup });
+  const { problem, refused } = withKeptPins(rest.problem, asked.pins, { ...trying, setup });
+  const result = solved(problem, setup.sequences, setup.wish, tries);
+  const kept = { leftOut: sound.leftOut, refused: [...sound.refused, ...refused] };
+  const late = [...bare.late, ...rest.late];
   const lines = linesOf(setup, result);
   const [first, last] = [setup.days[0]?.from ?? 0, setup.days.at(-1)?.to ?? 0];
   const tasks = new Map(result.problem.tasks.map((task) => [task.id, task]));

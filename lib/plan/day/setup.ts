@@ -21,6 +21,8 @@ export interface DrawnUp extends DaySetup {
   /** When people are at work. */
   readonly work: readonly Span[];
   readonly asked: AskedTimes;
+  /** What the set of each test is called. */
+  readonly setOf: Readonly<Record<string, string>>;
 }
 
 /** Papers and briefs, then set by set phase by phase, then what is for all of them: as the trade would take them. */
@@ -41,7 +43,9 @@ export const drawnUp = (input: DayInput): DrawnUp => {
   const carrying = carryingOf(input);
   const all = testTasks(input);
   const nothingLeft = (set: number): boolean => carrying.carriers.includes(set) && carrying.atOnce < 1;
-  const tests = all.filter(({ set, phase }) => phase === "recovery" || !nothingLeft(set));
+  // Whoever cannot be spared to have its stops proven is not tripped for a loss of power either.
+  const someBound = carrying.carriers.some(nothingLeft);
+  const tests = all.filter(({ set, methods }) => !nothingLeft(set) && !(someBound && methods.some(({ id }) => id === REAL_LOSS)));
   const sets = [...new Set(tests.map(({ set }) => set))].sort((a, b) => a - b);
   const starts = new Map(
     sets.map((set) => {
@@ -120,7 +124,22 @@ export const drawnUp = (input: DayInput): DrawnUp => {
     load: carrying.load,
     days,
     wish: day.wish,
-    assumed: [...carrying.assumed, ...stores.assumed],
+    assumed: [
+      ...carrying.assumed,
+      ...stores.assumed,
+      ...(tests.some(({ also }) => also !== undefined)
+        ? [
+            {
+              text: "While the valves of the remote fuel shut-off are shut, the sets that carry the ship are fed otherwise; how is agreed with the vessel before that day.",
+              mark: "practice" as const,
+            },
+          ]
+        : []),
+      {
+        text: `A restart takes ${USUAL_MINUTES.restart} min, of a turbine ${USUAL_MINUTES.restartSteam} min: cooling-down before the stop and prelubrication after it as the maker asks, start, hold point. A set without a prime mover that is known is taken as a diesel.`,
+        mark: "practice" as const,
+      },
+    ],
     leftOut: [
       ...notPlanned(input),
       ...cannotBeSpared(
@@ -133,8 +152,12 @@ export const drawnUp = (input: DayInput): DrawnUp => {
     leastFirst: leastFirst(plan),
     work: workOf(days),
     asked: askedOf(day, visit.window.from),
+    setOf: Object.fromEntries(plan.sets.flatMap(({ name, protections }) => protections.map(({ ref }) => [ref, name]))),
   };
 };
+
+/** The running set is tripped for it. */
+const REAL_LOSS = "lp-real";
 
 /** Starts are counted for what is started from a store: no shaft and no turbine is. */
 const isStarted = (starts: ReadonlyMap<number, number>, input: DayInput): ReadonlyMap<number, number> =>
@@ -169,12 +192,14 @@ const notPlanned = ({ plan, rulebook }: DayInput): readonly LeftOut[] =>
   );
 
 const cannotBeSpared = (tests: readonly TestTask[], input: DayInput, { load, carriers }: Carrying): readonly LeftOut[] =>
-  tests.map((test) => {
+  // A test of two acts is left out once.
+  [...new Map(tests.map((test) => [test.ref, test])).values()].map((test) => {
     const name = input.plan.sets[test.set]?.name ?? "";
     const others = carriers.filter((set) => set !== test.set);
     const rest = load === null ? 0 : others.reduce((sum, set) => sum + (load.ratedKw.get(set) ?? 0), 0);
-    const why =
-      others.length === 0
+    const why = !carriers.includes(test.set)
+      ? "the set that runs is tripped for it, and its own stops cannot be proven before, since no other set is left to carry the ship"
+      : others.length === 0
         ? "no other set is left to carry the ship; with shore power on the board, or its supply kept otherwise and confirmed by the vessel, it could be done"
         : `the others cannot carry ${Math.round(load?.neededKw ?? 0)} kW within ${load?.limitPercent ?? 0} %; they could carry ${Math.floor((rest * (load?.limitPercent ?? 0)) / 100)} kW`;
     return { ref: test.ref, what: `${name}: ${test.what}`, why };

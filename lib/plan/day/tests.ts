@@ -8,7 +8,7 @@ import { USUAL_MINUTES } from "./times.ts";
 import type { DayTask, Phase } from "./types.ts";
 
 /** Stops that are proven before anything blinds a channel or raises the speed (trade.md §2). */
-const STOPS: ReadonlySet<string> = new Set(["handStop", "fuelShutOff", "fireRelease"]);
+const STOPS: ReadonlySet<string> = new Set(["handStop", "fuelShutOff", "fireRelease", "shaftDisconnect"]);
 
 /** Tests that are nothing but starts: none of them is followed by a restart. */
 const STARTS: ReadonlySet<string> = new Set(["emergencyStart", "lossOfPower"]);
@@ -24,7 +24,8 @@ export const phaseOf = (kind: string, { id, setIs, needs, stops }: Method): Phas
     case "at rest":
       return "at rest";
     case "on the board":
-      return "on the board";
+      // The breaker, excitation and clutch by hand are what a shaft generator is stopped by.
+      return STOPS.has(kind) ? "stops" : "on the board";
     case "under way":
       return "under way";
     case "without power":
@@ -100,7 +101,12 @@ const joined = (tasks: readonly TestTask[], input: DayInput): readonly TestTask[
   const together = tasks.filter(({ set, methods }) => methods.some(({ id }) => id === TOGETHER) && roleOf(input, set) === "ship service");
   const [first, ...others] = together;
   if (first === undefined || others.length === 0) return tasks;
-  const one = { ...first, also: others.map(({ ref }) => ref), with: others.map(({ set }) => set) };
+  const one = {
+    ...first,
+    how: `${first.how}; the sets that carry the ship are fed otherwise meanwhile`,
+    also: others.map(({ ref }) => ref),
+    with: others.map(({ set }) => set),
+  };
   return tasks.filter((task) => !others.includes(task)).map((task) => (task === first ? one : task));
 };
 

@@ -29,7 +29,7 @@ export const USUAL_MINUTES = {
 } as const;
 
 /** A set that has run is cold for a morning only: so many minutes from the beginning of a day a cold machine is measured. */
-export const COLD_UNTIL = 240;
+export const COLD_UNTIL = 150;
 
 /** The most days that are planned; a window is seldom longer than a week. */
 const MOST_DAYS = 14;

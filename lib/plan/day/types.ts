@@ -37,7 +37,7 @@ export interface DayTask {
   /** How it is done: the methods; or what is seen to. */
   readonly how: string;
   readonly minutes: number;
-  /** Of these, at the end: restart and reinstatement, for which the inspector is not wanted. */
+  /** Of these, at the end: restart and reinstatement. */
   readonly restart: number;
   /** Starts taken from a store. */
   readonly starts: number;

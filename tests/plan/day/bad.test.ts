@@ -46,21 +46,34 @@ describe("what cannot be", () => {
 
   test("pins that contradict each other are refused with the reason and the rest is kept", () => {
     const pins = [
-      { task: "T3", is: "begins at", time: "2026-04-29T14:00" },
-      { task: "T3", is: "begins at", time: "2026-04-29T16:00" },
-      { task: "T6", is: "not before", time: "2026-04-29T14:00" },
+      { task: "T3", is: "begins at", time: "2026-03-24T16:00" },
+      { task: "T3", is: "begins at", time: "2026-03-24T17:00" },
+      { task: "T4", is: "not before", time: "2026-03-24T14:00" },
     ];
-    const day = dayFor("old-mechanical", { pins });
-    expect(day.refused).toHaveLength(1);
-    expect(day.refused[0]).toBe("T3 Low lube-oil pressure cannot begin at 16:00: it is asked to begin at 14:00 as well.");
-    expect(begins(day, "T3")).toBe(14 * 60);
-    expect(begins(day, "T6") ?? 0).toBeGreaterThanOrEqual(14 * 60);
+    const day = dayFor("shaft-generator", { pins });
+    expect(day.refused).toEqual([
+      "T3 Low lube-oil pressure cannot begin at 17:00 on 24 March 2026: it is asked to begin at 16:00 on 24 March 2026 as well.",
+    ]);
+    expect(begins(day, "T3")).toBe(16 * 60);
+    expect(begins(day, "T4") ?? 0).toBeGreaterThanOrEqual(14 * 60);
+  });
+
+  test("a pin where the task stands anyhow is kept, and one outside the visit is told as that", () => {
+    const usual = dayFor("old-mechanical", {});
+    const at = begins(usual, "T6") ?? 0;
+    const time = `2026-04-29T${String(Math.floor(at / 60)).padStart(2, "0")}:${String(at % 60).padStart(2, "0")}`;
+    const same = dayFor("old-mechanical", { pins: [{ task: "T6", is: "begins at", time }] });
+    expect([same.refused, begins(same, "T6")]).toEqual([[], at]);
+    const outside = dayFor("old-mechanical", { pins: [{ task: "T6", is: "begins at", time: "2027-05-01T10:00" }] });
+    expect(outside.refused).toEqual([expect.stringContaining("that is outside the hours of the visit")]);
+    const none = dayFor("old-mechanical", { pins: [{ task: "T13", is: "begins at", time: "2026-04-29T15:00" }] });
+    expect(none.refused).toEqual([expect.stringContaining("it is not on these days")]);
   });
 
   test("a beginning before what must come first is refused with the nearest that can be", () => {
     const day = dayFor("old-mechanical", { pins: [{ task: "T3", is: "begins at", time: "2026-04-29T08:00" }] });
     expect(day.refused).toEqual([
-      expect.stringMatching(/^T3 Low lube-oil pressure cannot begin at 08:00: the earliest that it can end is \d\d:\d\d\.$/),
+      expect.stringMatching(/^T3 Low lube-oil pressure cannot begin at 08:00: the earliest that it can begin is \d\d:\d\d\.$/),
     ]);
     expect(day.lines.length).toBeGreaterThan(10);
   });
@@ -152,6 +165,7 @@ describe("the form", () => {
     [{ "pin.T3": "begins at" }, "time.T3", "T3, time asked for: given nothing; wanted a day and a time"],
     [{ "time.T3": "13:00" }, "time.T3", "given “13:00”; wanted a day and a time of the ship's clock"],
     [{ "pin.T3": "whenever", "time.T3": "2026-04-29T13:00" }, "pin.T3", "given “whenever”"],
+    [{ "comes.x": "2026-04-29T16:00", "leaves.x": "2026-04-29T15:00" }, "leaves.x", "wanted a leaving that is later than the coming"],
     [{ "comes.relay-technician": "2026-02-30T10:00" }, "comes.relay-technician", "wanted a day and a time"],
   ])("%o is told at its field", (typed, field, says) => {
     const usual = dayTexts(daySettingsSchema.parse({}));

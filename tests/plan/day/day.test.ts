@@ -19,7 +19,7 @@ const brokenIn = ({ problem }: DrawnUp, { lines }: DayPlan): readonly string[] =
       tasks: problem.tasks.filter(({ id }) => there.has(id)).map((task) => ({ ...task, minutes: there.get(task.id)?.minutes ?? 0 })),
       orders: problem.orders.filter(({ before, after }) => both(before, after)),
     },
-    new Map(lines.map(({ id, begins }) => [id, begins])),
+    new Map(lines.filter(({ id }) => problem.tasks.some((task) => task.id === id)).map(({ id, begins }) => [id, begins])),
   );
 };
 
@@ -30,7 +30,8 @@ const againstTheTrade = ({ lines }: DayPlan): readonly string[] => {
   const wrong: string[] = [];
   const sets = [...new Set(lines.flatMap(({ set }) => (set === null ? [] : [set])))];
   for (const set of sets) {
-    const own = lines.filter((line) => line.set === set);
+    // An act for several sets at once is done while they are at rest or fed otherwise, before any of them is started.
+    const own = lines.filter((line) => line.set === set && line.also === undefined);
     const first = (test: (line: DayLine) => boolean): number => Math.min(...own.filter(test).map(({ begins }) => begins));
     const last = (test: (line: DayLine) => boolean): number => Math.max(...own.filter(test).map(({ ends }) => ends));
     const before = (what: string, earlier: (line: DayLine) => boolean, later: (line: DayLine) => boolean): void => {
@@ -78,6 +79,19 @@ const againstTheTrade = ({ lines }: DayPlan): readonly string[] => {
       (line) => runs(line) || line.phase === "at rest",
       ({ phase }) => phase === "as left",
     );
+  }
+  // Whatever goes on from the day before is started again and looked over before anything else of that day.
+  for (const set of sets) {
+    const own = lines.filter(
+      (line) => line.set === set && line.also === undefined && line.phase !== "walk-round" && line.phase !== "at rest",
+    );
+    for (const line of own) {
+      const day = Math.floor(line.begins / 1440);
+      const [start] = own;
+      if (start === undefined || start.phase !== "start" || Math.floor(start.begins / 1440) === day || line.phase === "recovery") continue;
+      const morning = lines.find(({ id }) => id === `morning ${day}`);
+      if (morning === undefined || morning.ends > line.begins) wrong.push(`${line.id} goes on from the day before without a start`);
+    }
   }
   const tests = lines.filter(({ phase, set }) => set !== null && phase !== "recovery");
   for (const recovery of lines.filter(({ phase }) => phase === "recovery"))

@@ -1,7 +1,9 @@
 import { DayPlanner } from "../../../../components/day/DayPlanner.tsx";
 import { Page } from "../../../../components/frame/Page.tsx";
+import { messageOf } from "../../../../lib/model/fault.ts";
 import { dayOf } from "../../../../lib/plan/day/planDay.ts";
 import { dayOfVisit } from "../../../../lib/usecases/visits/day.ts";
+import { missingWords } from "../../../../lib/usecases/visits/particulars.ts";
 import { coreFiles } from "../../../_server/core.ts";
 import { readKeptDay } from "../../../_server/dayForm.ts";
 import { admitToVisit } from "../../../_server/gate.ts";
@@ -21,13 +23,14 @@ const DayPage = async ({ params }: Props) => {
     back: { href: `/visits/${visit}`, words: "Back to the parts" },
     wide: true,
   };
+  const missing = missingWords(stored);
   if (!day.ok)
     return (
       <Page {...frame}>
-        <p>The day cannot be put in order yet. It wants first:</p>
+        <p>The day cannot be put in order yet.</p>
         <ul>
-          {day.faults.map(({ at, wanted }) => (
-            <li key={at}>{wanted}</li>
+          {(missing.length > 0 ? missing.map((what) => `Not told yet: ${what}`) : day.faults.map(messageOf)).map((words) => (
+            <li key={words}>{words}</li>
           ))}
         </ul>
         <p>

@@ -1,0 +1,47 @@
+import type { DayProblem, Minute } from "../../schedule/problem.ts";
+import { ENGINEERS } from "./people.ts";
+import type { DrawnUp } from "./setup.ts";
+
+const STEP = 5;
+
+/**
+ * The beginnings of an order with each technician's brief as late before his first task as an engineer is free for it: a search that places all as early as can be would
+ * have him come for the brief and wait. Nothing else is moved. Pure.
+ */
+export const withLateBriefs = (
+  begins: ReadonlyMap<string, Minute>,
+  problem: DayProblem,
+  { work }: DrawnUp,
+): ReadonlyMap<string, Minute> => {
+  const late = new Map(begins);
+  const capacity = problem.resources.find(({ id }) => id === ENGINEERS)?.capacity ?? 0;
+  const minutesOf = (id: string): number => problem.tasks.find((task) => task.id === id)?.minutes ?? 0;
+  for (const technician of problem.attending) {
+    const brief = problem.tasks.find(({ id }) => id === `brief ${technician}`);
+    const now = brief === undefined ? undefined : late.get(brief.id);
+    if (brief === undefined || now === undefined || brief.latest !== undefined) continue;
+    const after = problem.orders.filter(({ before }) => before === brief.id).flatMap(({ after: id }) => late.get(id) ?? []);
+    const first = Math.min(...after);
+    if (!Number.isFinite(first)) continue;
+    const engineersAt = (from: Minute, to: Minute): number =>
+      Math.max(
+        0,
+        ...[from, ...[...late.values()].filter((at) => at > from && at < to)].map((minute) =>
+          problem.tasks.reduce((sum, task) => {
+            const at = late.get(task.id);
+            const own = task.uses.find(({ resource }) => resource === ENGINEERS);
+            const busy =
+              task !== brief && at !== undefined && own !== undefined && at <= minute && minute < at + task.minutes + (own.after ?? 0);
+            return busy ? sum + own.amount : sum;
+          }, 0),
+        ),
+      );
+    for (let at = first - minutesOf(brief.id); at > now; at -= STEP) {
+      const inHours = work.some(({ from, to }) => from <= at && at + brief.minutes <= to);
+      if (!inHours || engineersAt(at, at + brief.minutes) + 1 > capacity) continue;
+      late.set(brief.id, at);
+      break;
+    }
+  }
+  return late;
+};

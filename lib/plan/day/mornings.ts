@@ -1,0 +1,72 @@
+import type { DayProblem, Draw } from "../../schedule/problem.ts";
+import { ELECTRICIANS, ENGINEERS, INSPECTOR } from "./people.ts";
+import type { DrawnUp } from "./setup.ts";
+import { A_DAY } from "./times.ts";
+import type { DayTask } from "./types.ts";
+
+/** Minutes in which a set that goes on from the day before is started, warmed and looked over: as a first start and its readings. */
+const MINUTES = 30;
+
+const idOf = (day: number): string => `morning ${day}`;
+
+/** A day that begins with sets which go on from the day before, by their numbers. */
+export interface Morning {
+  readonly day: number;
+  readonly sets: readonly number[];
+}
+
+/** Which sets were started on an earlier day and are not left yet as a day begins; such days in order. Pure. */
+export const morningsOf = (begins: ReadonlyMap<string, number>, { tasks, days }: DrawnUp): readonly Morning[] =>
+  days.flatMap((_, day): readonly Morning[] => {
+    const sets = [...new Set(tasks.flatMap(({ set }) => (set === null ? [] : [set])))].filter((set) => {
+      const [start, left] = [begins.get(`start ${set}`), begins.get(`as left ${set}`)];
+      return start !== undefined && left !== undefined && start < day * A_DAY && left >= day * A_DAY;
+    });
+    return sets.length === 0 ? [] : [{ day, sets }];
+  });
+
+/** What is told of a morning. */
+export const toldOf = ({ day, sets }: Morning, { lanes }: DrawnUp): DayTask => {
+  const names = sets.map((set) => lanes.find(({ id }) => id === `set ${set}`)?.label ?? "");
+  return {
+    id: idOf(day),
+    phase: "start",
+    set: null,
+    what: `Started again: ${names.join(", ")}`,
+    how: "Goes on from the day before: warmed up, hold point again: no leak; readings at rated speed",
+    minutes: MINUTES,
+    restart: 0,
+    starts: sets.length,
+    hotStops: 0,
+  };
+};
+
+/** A problem in which such days begin with starting these sets again; all take part. Pure. */
+export const withMornings = (problem: DayProblem, mornings: readonly Morning[], { days }: DrawnUp): DayProblem => {
+  const capacityOf = (id: string): number => problem.resources.find((one) => one.id === id)?.capacity ?? 0;
+  const storeOf = (set: number): readonly Draw[] => {
+    const draw = problem.tasks.find(({ id }) => id === `start ${set}`)?.draws?.[0];
+    return draw === undefined ? [] : [{ store: draw.store, amount: 1 }];
+  };
+  return {
+    ...problem,
+    tasks: [
+      ...problem.tasks,
+      ...mornings.map(({ day, sets }) => {
+        const from = days[day]?.from ?? 0;
+        return {
+          id: idOf(day),
+          minutes: MINUTES,
+          uses: [
+            { resource: INSPECTOR, amount: 1 },
+            { resource: ENGINEERS, amount: capacityOf(ENGINEERS) },
+            { resource: ELECTRICIANS, amount: capacityOf(ELECTRICIANS) },
+          ],
+          draws: sets.flatMap(storeOf),
+          earliest: from,
+          latest: from + MINUTES,
+        };
+      }),
+    ],
+  };
+};
