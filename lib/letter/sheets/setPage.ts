@@ -148,7 +148,7 @@ const listOf = (tests: readonly Test[], input: PlanInput): readonly SheetBlock[]
     ],
     tests.map((test) => [
       test.protection.ref,
-      capital(protectionOf(input.rulebook, test.protection.kind)?.name ?? test.protection.kind),
+      `${capital(protectionOf(input.rulebook, test.protection.kind)?.name ?? test.protection.kind)}${test.when === SAY.carry.onNoDay ? ` (${SAY.carry.onNoDay.toLowerCase()})` : ""}`,
       String(minutesOf(test, input)),
       BOX,
     ]),
