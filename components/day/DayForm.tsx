@@ -6,7 +6,8 @@ import { clockOf } from "../../lib/plan/day/times.ts";
 import type { DayPlan, DayTask } from "../../lib/plan/day/types.ts";
 import { ChoiceField, ErrorSummary, Hidden, TextField } from "../form/Fields.tsx";
 
-interface Props {
+/** What the form that arranges a day shows. */
+export interface DayFormProps {
   readonly action: string;
   readonly hidden: Readonly<Record<string, string>>;
   readonly setup: DrawnUp;
@@ -23,7 +24,13 @@ const idOf = (field: string): string => `d-${field.replace(/[^\w-]+/g, "-")}`;
 const setOf = ({ lanes }: DrawnUp, { set }: DayTask): string => lanes.find(({ id }) => id === `set ${set}`)?.label ?? "";
 
 /** A task's own line: how long it takes, and when it is asked to be. */
-const TaskRow = ({ task, setup, plan, texts, faults }: { readonly task: DayTask } & Pick<Props, "setup" | "plan" | "texts" | "faults">) => {
+const TaskRow = ({
+  task,
+  setup,
+  plan,
+  texts,
+  faults,
+}: { readonly task: DayTask } & Pick<DayFormProps, "setup" | "plan" | "texts" | "faults">) => {
   const line = plan.lines.find(({ id }) => id === task.id);
   const set = setOf(setup, task);
   const name = [task.ref, task.what, set].filter((part) => part !== undefined && part !== "").join(", ");
@@ -75,7 +82,7 @@ const TaskRow = ({ task, setup, plan, texts, faults }: { readonly task: DayTask 
 const minutesHint = "Minutes from empty to full";
 
 /** How the day is arranged: hours, people, stores, technicians, and the times of single tasks. */
-export const DayForm = ({ action, hidden, setup, plan, texts, faults, told, onInput }: Props) => {
+export const DayForm = ({ action, hidden, setup, plan, texts, faults, told, onInput }: DayFormProps) => {
   const field = (name: string) => ({
     id: idOf(name),
     name,

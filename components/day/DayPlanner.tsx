@@ -1,22 +1,14 @@
 "use client";
 
 import { type FormEvent, useEffect, useRef, useState } from "react";
-import { type DayFieldFault, type DayTexts, dayTyped, MINUTES, PIN, PIN_TIME } from "../../lib/flow/dayForm.ts";
+import { type DayTexts, dayTyped, MINUTES, PIN, PIN_TIME } from "../../lib/flow/dayForm.ts";
 import { askedOf } from "../../lib/plan/day/asked.ts";
 import { dayOf } from "../../lib/plan/day/planDay.ts";
-import type { DrawnUp } from "../../lib/plan/day/setup.ts";
-import type { DayPlan } from "../../lib/plan/day/types.ts";
-import { DayForm } from "./DayForm.tsx";
+import { DayForm, type DayFormProps } from "./DayForm.tsx";
 import { DayShown } from "./DayShown.tsx";
 
-interface Props {
-  readonly action: string;
-  readonly hidden: Readonly<Record<string, string>>;
-  readonly setup: DrawnUp;
-  /** The day as it is kept. */
-  readonly plan: DayPlan;
-  readonly texts: DayTexts;
-  readonly faults: readonly DayFieldFault[];
+/** The form as it is kept, with what it comes alive by. */
+interface Props extends Omit<DayFormProps, "told" | "onInput"> {
   /** The script that waits for the first sign of life. */
   readonly wake: string;
   /** First day of the visit. */

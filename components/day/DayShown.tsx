@@ -1,6 +1,8 @@
+import { A_DAY } from "../../lib/plan/day/times.ts";
 import type { DayPlan, LeftOut } from "../../lib/plan/day/types.ts";
 import { qualityWords } from "../../lib/plan/day/words.ts";
 import { longDate } from "../../lib/plan/longDate.ts";
+import { capital } from "../../lib/plan/say.ts";
 import { DayDrawing } from "./DayDrawing.tsx";
 import { DayTable } from "./DayTable.tsx";
 
@@ -10,8 +12,6 @@ const byReason = (leftOut: readonly LeftOut[]): readonly (readonly [why: string,
   for (const one of leftOut) alike.set(one.why, [...(alike.get(one.why) ?? []), one]);
   return [...alike];
 };
-
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** The order of the day: how good it is, what cannot be kept, what is left out and why, each day drawn and as a table. */
 export const DayShown = ({ plan }: { readonly plan: DayPlan }) => (
@@ -52,7 +52,7 @@ export const DayShown = ({ plan }: { readonly plan: DayPlan }) => (
       </section>
     )}
     {plan.days.map(({ date }, day) =>
-      plan.lines.some(({ begins }) => Math.floor(begins / 1440) === day) ? (
+      plan.lines.some(({ begins }) => Math.floor(begins / A_DAY) === day) ? (
         <section key={date} aria-label={longDate(date)}>
           <h2>{longDate(date)}</h2>
           <DayDrawing plan={plan} day={day} />

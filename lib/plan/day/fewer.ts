@@ -43,14 +43,17 @@ export const without = (problem: DayProblem, tasks: readonly DayTask[], dropped:
       .map(({ id }) => id),
   );
   // What followed a task that is left out follows what came before that.
-  const heirs = (id: string): readonly string[] =>
-    ids.has(id) ? [id] : problem.orders.filter(({ after }) => after === id).flatMap(({ before }) => heirs(before));
+  const found = new Map<string, readonly string[]>();
+  const heirs = (id: string): readonly string[] => {
+    if (ids.has(id)) return [id];
+    const known = found.get(id) ?? [...new Set(problem.orders.filter(({ after }) => after === id).flatMap(({ before }) => heirs(before)))];
+    found.set(id, known);
+    return known;
+  };
   return {
     ...problem,
     tasks: problem.tasks.filter(({ id }) => ids.has(id)),
-    orders: problem.orders.flatMap((order) =>
-      ids.has(order.after) ? [...new Set(heirs(order.before))].map((before) => ({ ...order, before })) : [],
-    ),
+    orders: problem.orders.flatMap((order) => (ids.has(order.after) ? heirs(order.before).map((before) => ({ ...order, before })) : [])),
   };
 };
 
