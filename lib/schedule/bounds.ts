@@ -61,14 +61,17 @@ const loadBound = (problem: Indexed, { head, tail }: Reach, resource: number): M
   });
   if (capacity <= 0 || users.length === 0) return 0;
   const spans = problem.openOf[resource] ?? [];
+  const longestTailFirst = users.sort((one, other) => other.after - one.after);
   let bound = 0;
-  for (const { head: from } of users)
-    for (const { after } of users) {
-      const own = users.filter((user) => user.head >= from && user.after >= after);
-      const longest = Math.max(0, ...own.map(({ hold }) => hold));
-      const work = own.reduce((sum, { minutes, hold, amount }) => sum + (minutes + hold) * amount, 0) / capacity - longest;
-      if (own.length > 0 && work > 0) bound = Math.max(bound, workedBy(spans, from, work) + after);
+  for (const from of new Set(users.map(({ head: own }) => own))) {
+    let [work, longest] = [0, 0];
+    for (const { head: own, after, minutes, hold, amount } of longestTailFirst) {
+      if (own < from) continue;
+      work += ((minutes + hold) * amount) / capacity;
+      longest = Math.max(longest, hold);
+      if (work - longest > 0) bound = Math.max(bound, workedBy(spans, from, work - longest) + after);
     }
+  }
   return bound;
 };
 

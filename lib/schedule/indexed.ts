@@ -45,15 +45,28 @@ export interface Indexed {
   readonly topological: readonly number[];
 }
 
-const common = (one: readonly Span[], other: readonly Span[]): readonly Span[] =>
-  one.flatMap(({ from, to }) =>
-    other.flatMap((span): readonly Span[] => {
-      const both = { from: Math.max(from, span.from), to: Math.min(to, span.to) };
-      return both.from < both.to ? [both] : [];
-    }),
-  );
-
 const ALWAYS: readonly Span[] = [{ from: 0, to: Number.POSITIVE_INFINITY }];
+
+/** Lists of the same times as one and the same list: most resources are there alike, and what is the same needs no comparing. */
+const shared = (lists: readonly (readonly Span[])[]): readonly (readonly Span[])[] => {
+  const known = new Map<string, readonly Span[]>();
+  return lists.map((spans) => {
+    const key = spans.map(({ from, to }) => `${from}-${to}`).join();
+    const list = known.get(key) ?? spans;
+    known.set(key, list);
+    return list;
+  });
+};
+
+const common = (one: readonly Span[], other: readonly Span[]): readonly Span[] =>
+  one === ALWAYS || one === other
+    ? other
+    : one.flatMap(({ from, to }) =>
+        other.flatMap((span): readonly Span[] => {
+          const both = { from: Math.max(from, span.from), to: Math.min(to, span.to) };
+          return both.from < both.to ? [both] : [];
+        }),
+      );
 
 /** Tasks in an order that keeps all precedences; fewer than there are where some wait for each other. */
 const sorted = (before: readonly (readonly Neighbour[])[], after: readonly (readonly Neighbour[])[]): readonly number[] => {
@@ -77,6 +90,7 @@ export const indexed = ({ tasks, orders, resources, stores, attending }: DayProb
     for (const order of orders) lists[taskAt.get(order[other]) ?? -1]?.push({ task: taskAt.get(order[of]) ?? -1, gap: order.gap ?? 0 });
     return lists;
   };
+  const openOf = shared(resources.map(({ open }) => open));
   const [before, after] = [neighbours("before"), neighbours("after")];
   const uses = tasks.map((task) =>
     task.uses.map(({ resource, amount, after: later = 0 }) => ({ resource: resourceAt.get(resource) ?? -1, amount, after: later })),
@@ -96,9 +110,9 @@ export const indexed = ({ tasks, orders, resources, stores, attending }: DayProb
     ),
     before,
     after,
-    open: uses.map((own) => own.reduce((spans, { resource }) => common(spans, resources[resource]?.open ?? []), ALWAYS)),
+    open: uses.map((own) => own.reduce((spans, { resource }) => common(spans, openOf[resource] ?? []), ALWAYS)),
     capacity: resources.map(({ capacity }) => capacity),
-    openOf: resources.map(({ open }) => open),
+    openOf,
     stores,
     attending: attending.map((id) =>
       uses.flatMap((own, task) => (own.some(({ resource }) => resource === resourceAt.get(id)) ? [task] : [])),

@@ -50,9 +50,10 @@ const attendanceOf = (problem: Indexed, begins: Tried["begins"]): number =>
 
 /**
  * Places one task after the other, each as early as it can be, always the one with the smallest key of those that wait for none (serial schedule
- * generation). Attending resources come no earlier than they are called.
+ * generation). Attending resources come no earlier than they are called. Nothing once more tasks than so many find no place.
  */
-const generated = (problem: Indexed, keys: Float64Array, called: readonly Minute[]): Float64Array => {
+const generated = (problem: Indexed, keys: Float64Array, called: readonly Minute[], mostMissing: number): Float64Array | undefined => {
+  let missing = 0;
   const begins = new Float64Array(problem.count).fill(NOWHERE);
   const waits = problem.before.map((own) => own.length);
   const profile = emptyProfile(problem);
@@ -75,6 +76,7 @@ const generated = (problem: Indexed, keys: Float64Array, called: readonly Minute
     const at = possible ? firstPlace(problem, profile, task, from) : NOWHERE;
     begins[task] = at;
     if (at >= 0) place(problem, profile, task, at);
+    else if (++missing > mostMissing) return undefined;
     for (const { task: next } of problem.after[task] ?? []) {
       waits[next] = (waits[next] ?? 0) - 1;
       if (waits[next] === 0) ready.push(next);
@@ -129,10 +131,13 @@ export const ordered = (problem: DayProblem, wish: Wish, tries = TRIES, untilPla
   const rules = rulesOf(day, reach);
   let keys = rules[0] ?? new Float64Array(day.count);
   let called: readonly Minute[] = soonest;
-  let found = triedOf(day, generated(day, keys, called));
+  let found = triedOf(day, generated(day, keys, called, day.count) ?? new Float64Array(day.count).fill(NOWHERE));
   const perfect = (one: Tried): boolean => one.missing === 0 && (untilPlaced || (one.end <= end && one.attendance <= attendance));
   const consider = (others: Float64Array, calls: readonly Minute[]): void => {
-    const tried = triedOf(day, generated(day, others, calls));
+    // What leaves out more than the best is no better, whatever else it is.
+    const begins = generated(day, others, calls, found.missing);
+    if (begins === undefined) return;
+    const tried = triedOf(day, begins);
     if (compare(tried, found, wish) <= 0) [keys, called, found] = [others, calls, tried];
   };
   for (const rule of rules) consider(rule, called);

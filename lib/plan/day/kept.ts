@@ -3,7 +3,7 @@ import { faultsIn } from "../../schedule/sound.ts";
 import { type AskedTimes, fewestMinutes, type Pin, withMinutes, withPins } from "./asked.ts";
 import { leftOutOf, type Trying, whatOf, without } from "./fewer.ts";
 import type { DrawnUp } from "./setup.ts";
-import { LOOK, placesAll, solved } from "./solve.ts";
+import { allPlaced, placesAll } from "./solve.ts";
 import type { LeftOut } from "./types.ts";
 import { faultWords, momentWords, taskWords } from "./words.ts";
 
@@ -88,7 +88,7 @@ const whyNot = (problem: DayProblem, pin: Pin, kept: readonly Pin[], { setup, wi
   }
   if (fault !== undefined) return faultWords(fault, { setup });
   if (placesAll(withPinned(problem, [...kept, pin]), setup.sequences, wish)) return undefined;
-  const at = solved(withPinned(problem, kept), setup.sequences, wish, LOOK, true).order.begins.get(pin.task);
+  const at = allPlaced(withPinned(problem, kept), setup.sequences, wish)?.begins.get(pin.task);
   return `not all else finds a place then${at === undefined ? "" : `; it could begin at ${momentWords(at, setup.days)}`}`;
 };
 

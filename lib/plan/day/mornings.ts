@@ -25,6 +25,14 @@ export const morningsOf = (begins: ReadonlyMap<string, number>, { tasks, days }:
     return sets.length === 0 ? [] : [{ day, sets }];
   });
 
+/** Mornings with those of a further order. */
+export const joinedMornings = (one: readonly Morning[], other: readonly Morning[]): readonly Morning[] => {
+  const both = [...one, ...other];
+  return [...new Set(both.map(({ day }) => day))]
+    .sort((a, b) => a - b)
+    .map((day) => ({ day, sets: [...new Set(both.filter((own) => own.day === day).flatMap(({ sets }) => sets))].sort((a, b) => a - b) }));
+};
+
 /** What is told of a morning. */
 export const toldOf = ({ day, sets }: Morning, { lanes }: DrawnUp): DayTask => {
   const names = sets.map((set) => lanes.find(({ id }) => id === `set ${set}`)?.label ?? "");

@@ -1,12 +1,12 @@
-import type { DayProblem, Span } from "../../schedule/problem.ts";
+import type { DayProblem, Minute, Span } from "../../schedule/problem.ts";
 import type { AskedTimes } from "./asked.ts";
 import { withLateBriefs } from "./briefs.ts";
 import { courseOf, loadCourseOf, takesAway } from "./courses.ts";
 import { leftOutFor, leftOutOf, moreTime, type Trying, without, workBetween } from "./fewer.ts";
 import { soundOf, withKeptPins } from "./kept.ts";
-import { type Morning, morningsOf, toldOf, withMornings } from "./mornings.ts";
+import { joinedMornings, type Morning, morningsOf, toldOf, withMornings } from "./mornings.ts";
 import type { DrawnUp } from "./setup.ts";
-import { LOOK, placesAll, type Solved, solved } from "./solve.ts";
+import { allPlaced, LOOK, type Solved, solved } from "./solve.ts";
 import { A_DAY, lengthWords } from "./times.ts";
 import type { DayLine, DayPlan, DayQuality, LeftOut } from "./types.ts";
 
@@ -68,45 +68,65 @@ const nothingFits = (problem: DayProblem, setup: DrawnUp): string => {
 /** So many orders are tried of a day: what is shown while somebody changes it is what is kept. */
 const TRIES = 400;
 
-/** What fits of a problem, with what is left out so that it does. */
-const fitting = (problem: DayProblem, trying: Trying): { readonly problem: DayProblem; readonly late: readonly LeftOut[] } => {
+/** What fits of a problem, with an order in which it does and what is left out so that it does. */
+interface Fitting {
+  readonly problem: DayProblem;
+  readonly begins: ReadonlyMap<string, Minute>;
+  readonly late: readonly LeftOut[];
+}
+
+const fitting = (problem: DayProblem, trying: Trying): Fitting => {
   const { setup, wish } = trying;
-  if (placesAll(problem, setup.sequences, wish)) return { problem, late: [] };
+  const placed = allPlaced(problem, setup.sequences, wish);
+  if (placed !== undefined) return { problem, begins: placed.begins, late: [] };
   const out = leftOutFor(problem, trying);
   const time = moreTime(problem, trying);
   const rest = without(problem, setup.tasks, out);
   const why =
     time === "" ? "no place was found for it beside the others in the time there is" : `it does not fit into the time there is; ${time}`;
-  const fits = placesAll(rest, setup.sequences, wish);
+  const fits = allPlaced(rest, setup.sequences, wish);
   // Where not even papers, brief and close-out fit, no test does.
   const late = setup.leastFirst
-    .filter((ref) => (fits ? out.has(ref) : present(problem, ref, setup)))
+    .filter((ref) => (fits !== undefined ? out.has(ref) : present(problem, ref, setup)))
     .flatMap((ref) => leftOutOf(ref, setup, why));
-  if (fits) return { problem: rest, late };
-  return { problem: { ...problem, tasks: [], orders: [] }, late: [...late, { what: "The day itself", why: nothingFits(problem, setup) }] };
+  if (fits !== undefined) return { problem: rest, begins: fits.begins, late };
+  return { problem: { ...problem, tasks: [], orders: [] }, begins: new Map(), late: [...late, { what: "The day itself", why: nothingFits(problem, setup) }] };
 };
 
-/** Days that begin with sets of the day before are found by looking at an order; such a morning may move what goes on the day after. */
-const ROUNDS = 3;
+/** Whether all these sets are started again on these mornings. */
+const covers = (planned: readonly Morning[], needed: readonly Morning[]): boolean =>
+  needed.every(({ day, sets }) => sets.every((set) => planned.some((one) => one.day === day && one.sets.includes(set))));
 
-/** A problem with the mornings on which sets are started again, as far as these leave all its place. */
-const overNights = (
-  problem: DayProblem,
-  { setup, wish }: Trying,
-): { readonly problem: DayProblem; readonly mornings: readonly Morning[] } => {
-  let [now, mornings]: [DayProblem, readonly Morning[]] = [problem, []];
-  for (let round = 0; round < ROUNDS; round += 1) {
-    const found = morningsOf(solved(now, setup.sequences, wish, LOOK).order.begins, setup);
-    const all = [...new Set([...mornings, ...found].map(({ day }) => day))].map(
-      (day): Morning => ({
-        day,
-        sets: [...new Set([...mornings, ...found].filter((one) => one.day === day).flatMap(({ sets }) => sets))],
-      }),
-    );
-    if (JSON.stringify(all) === JSON.stringify(mornings)) break;
-    [now, mornings] = [withMornings(problem, all, setup), all];
+interface OverNights {
+  readonly setup: DrawnUp;
+  readonly result: Solved;
+  readonly refused: readonly string[];
+  readonly late: readonly LeftOut[];
+}
+
+/**
+ * An order with the mornings on which sets are started again. Which sets go on over a night is seen only in an order, and the morning may move what comes after it: more are
+ * added until all are there; those that turn out not to be needed are not shown.
+ */
+const overNights = ({ problem: bare, begins }: Fitting, trying: Trying, pins: AskedTimes["pins"], tries: number): OverNights => {
+  let mornings = morningsOf(begins, trying.setup);
+  for (;;) {
+    const setup = { ...trying.setup, tasks: [...trying.setup.tasks, ...mornings.map((morning) => toldOf(morning, trying.setup))] };
+    // The mornings take their time, so that something more may have to be left out.
+    const rest =
+      mornings.length === 0 ? { problem: bare, late: [] } : fitting(withMornings(bare, mornings, trying.setup), { ...trying, setup });
+    const { problem, refused } = withKeptPins(rest.problem, pins, { ...trying, setup });
+    const result = solved(problem, setup.sequences, setup.wish, tries);
+    const needed = morningsOf(result.order.begins, trying.setup);
+    if (covers(mornings, needed))
+      return {
+        setup: { ...trying.setup, tasks: [...trying.setup.tasks, ...needed.map((morning) => toldOf(morning, trying.setup))] },
+        result,
+        refused,
+        late: rest.late,
+      };
+    mornings = joinedMornings(mornings, needed);
   }
-  return { problem: now, mornings };
 };
 
 /**
@@ -119,14 +139,9 @@ export const dayOf = (drawn: DrawnUp, asked: AskedTimes = drawn.asked, wanted = 
   const trying: Trying = { setup: drawn, wish: drawn.wish };
   const sound = soundOf(drawn, asked);
   const bare = fitting(sound.problem, trying);
-  // The mornings take their time, so that something more may have to be left out.
-  const nights = overNights(bare.problem, trying);
-  const setup = { ...drawn, tasks: [...drawn.tasks, ...nights.mornings.map((morning) => toldOf(morning, drawn))] };
-  const rest = nights.mornings.length === 0 ? { problem: bare.problem, late: [] } : fitting(nights.problem, { ...trying, setup });
-  const { problem, refused } = withKeptPins(rest.problem, asked.pins, { ...trying, setup });
-  const result = solved(problem, setup.sequences, setup.wish, tries);
+  const { setup, result, refused, late: more } = overNights(bare, trying, asked.pins, tries);
   const kept = { leftOut: sound.leftOut, refused: [...sound.refused, ...refused] };
-  const late = [...bare.late, ...rest.late];
+  const late = [...bare.late, ...more];
   const lines = linesOf(setup, result);
   const [first, last] = [setup.days[0]?.from ?? 0, setup.days.at(-1)?.to ?? 0];
   const tasks = new Map(result.problem.tasks.map((task) => [task.id, task]));
