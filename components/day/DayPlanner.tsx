@@ -15,8 +15,11 @@ interface Props extends Omit<DayFormProps, "told" | "onInput"> {
   readonly first: string;
 }
 
-/** Changes that come together are followed once. */
-const QUIET = 30;
+/** Changes that come together, as of a form put back, are followed once. */
+const QUIET = 5;
+
+/** How long after the scripts have come the day is put in order for nothing, so that the first change is followed as fast as later ones; milliseconds. */
+const WARM = [200, 500, 800] as const;
 
 /** Only what is asked of times is followed here; hours and people change what there is to be put in order, which the office works out. */
 const followed = (name: string): boolean => [MINUTES, PIN, PIN_TIME].some((prefix) => name.startsWith(prefix));
@@ -52,6 +55,10 @@ export const DayPlanner = ({ action, hidden, setup, plan, texts, faults, first, 
     if (changedEarly !== undefined) follow(form, changedEarly);
   });
   useEffect(() => early.current(), []);
+  useEffect(() => {
+    const warming = WARM.map((wait) => setTimeout(() => dayOf(setup), wait));
+    return () => warming.forEach(clearTimeout);
+  }, [setup]);
   const changed = ({ currentTarget, target }: FormEvent<HTMLFormElement>): void => {
     const name = target instanceof HTMLInputElement || target instanceof HTMLSelectElement ? target.name : "";
     clearTimeout(waiting.current);

@@ -25,7 +25,10 @@ export interface Indexed {
   readonly ids: readonly string[];
   readonly minutes: readonly number[];
   readonly earliest: readonly Minute[];
+  /** The latest end of each, by its own and by those of what follows it. */
   readonly latest: readonly Minute[];
+  /** Tasks that can begin at one minute only. */
+  readonly fixed: readonly number[];
   readonly uses: readonly (readonly IndexedUse[])[];
   readonly draws: readonly (readonly IndexedDraw[])[];
   readonly before: readonly (readonly Neighbour[])[];
@@ -80,6 +83,15 @@ const sorted = (before: readonly (readonly Neighbour[])[], after: readonly (read
   return order;
 };
 
+/** The latest end of each task, so that what follows it can be over by its own. */
+const latestOf = (tasks: DayProblem["tasks"], after: Indexed["after"], topological: readonly number[]): readonly Minute[] => {
+  const latest = tasks.map((task) => task.latest ?? Number.POSITIVE_INFINITY);
+  for (const task of [...topological].reverse())
+    for (const { task: next, gap } of after[task] ?? [])
+      latest[task] = Math.min(latest[task] ?? 0, (latest[next] ?? 0) - (tasks[next]?.minutes ?? 0) - gap);
+  return latest;
+};
+
 /** A problem whose names all lead somewhere (`faultsIn` says which do not), by numbers. */
 export const indexed = ({ tasks, orders, resources, stores, attending }: DayProblem): Indexed => {
   const place = (ids: readonly { readonly id: string }[]): ReadonlyMap<string, number> => new Map(ids.map(({ id }, at) => [id, at]));
@@ -92,6 +104,8 @@ export const indexed = ({ tasks, orders, resources, stores, attending }: DayProb
   };
   const openOf = shared(resources.map(({ open }) => open));
   const [before, after] = [neighbours("before"), neighbours("after")];
+  const topological = sorted(before, after);
+  const latest = latestOf(tasks, after, topological);
   const uses = tasks.map((task) =>
     task.uses.map(({ resource, amount, after: later = 0 }) => ({ resource: resourceAt.get(resource) ?? -1, amount, after: later })),
   );
@@ -100,7 +114,8 @@ export const indexed = ({ tasks, orders, resources, stores, attending }: DayProb
     ids: tasks.map(({ id }) => id),
     minutes: tasks.map(({ minutes }) => minutes),
     earliest: tasks.map(({ earliest = 0 }) => earliest),
-    latest: tasks.map(({ latest = Number.POSITIVE_INFINITY }) => latest),
+    latest,
+    fixed: tasks.flatMap(({ earliest = 0, minutes }, task) => ((latest[task] ?? 0) - minutes <= earliest ? [task] : [])),
     uses,
     draws: tasks.map(({ draws = [] }) =>
       draws.map(({ store, amount, wants, at: offset = 0 }) => {
@@ -119,6 +134,6 @@ export const indexed = ({ tasks, orders, resources, stores, attending }: DayProb
     ),
     attendingAt: attending.map((id) => resourceAt.get(id) ?? -1),
     from: Math.min(...resources.flatMap(({ open }) => open.map(({ from }) => from)), Number.POSITIVE_INFINITY),
-    topological: sorted(before, after),
+    topological,
   };
 };

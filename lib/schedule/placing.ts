@@ -30,6 +30,8 @@ export const emptyProfile = ({ capacity, stores }: Indexed): Profile => ({
 /** What is left over for rounding: amounts are kW, starts and bars, times whole minutes. */
 const SLIGHT = 1e-9;
 
+const NO_SPANS: Indexed["open"][number] = [];
+
 const NOTHING: Taken = { times: [], levels: [] };
 
 /** The last place at which a list of minutes in order is not after one; −1 where all are. */
@@ -54,25 +56,43 @@ const freeFrom = ({ times, levels }: Taken, capacity: number, amount: number, fr
   return begins;
 };
 
+/** Puts a value in, or takes one out; done by hand since a list of what was cut out is made and thrown away otherwise, some thousand times a day that is tried. */
+const putIn = (list: number[], place: number, value: number): void => {
+  list.push(value);
+  for (let at = list.length - 1; at > place; at -= 1) list[at] = list[at - 1] ?? 0;
+  list[place] = value;
+};
+
+const takeOut = (list: number[], place: number): void => {
+  for (let at = place; at < list.length - 1; at += 1) list[at] = list[at + 1] ?? 0;
+  list.pop();
+};
+
+/** Where levels change at a minute, made to do so where they do not yet. */
+const cutAt = ({ times, levels }: Taken, at: Minute): number => {
+  const place = placeOf(times, at);
+  if (times[place] === at) return place;
+  putIn(times, place + 1, at);
+  putIn(levels, place + 1, place < 0 ? 0 : (levels[place] ?? 0));
+  return place + 1;
+};
+
+/** Takes out a place at which the level does not change. */
+const joinAt = ({ times, levels }: Taken, place: number): void => {
+  const before = place === 0 ? 0 : (levels[place - 1] ?? 0);
+  if (Math.abs((levels[place] ?? 0) - before) > SLIGHT) return;
+  takeOut(times, place);
+  takeOut(levels, place);
+};
+
 /** Adds to what is taken from one minute to another, or takes away where it is below 0; levels that come to be alike are joined. */
-const add = ({ times, levels }: Taken, from: Minute, to: Minute, amount: number): void => {
+const add = (taken: Taken, from: Minute, to: Minute, amount: number): void => {
   if (to <= from) return;
-  const cut = (at: Minute): number => {
-    const place = placeOf(times, at);
-    if (times[place] === at) return place;
-    times.splice(place + 1, 0, at);
-    levels.splice(place + 1, 0, place < 0 ? 0 : (levels[place] ?? 0));
-    return place + 1;
-  };
-  const first = cut(from);
-  const last = cut(to);
-  for (let place = first; place < last; place += 1) levels[place] = (levels[place] ?? 0) + amount;
-  for (const place of [last, first]) {
-    const before = place === 0 ? 0 : (levels[place - 1] ?? 0);
-    if (Math.abs((levels[place] ?? 0) - before) > SLIGHT) continue;
-    times.splice(place, 1);
-    levels.splice(place, 1);
-  }
+  const first = cutAt(taken, from);
+  const last = cutAt(taken, to);
+  for (let place = first; place < last; place += 1) taken.levels[place] = (taken.levels[place] ?? 0) + amount;
+  joinAt(taken, last);
+  joinAt(taken, first);
 };
 
 /** From when on a store can give an amount beside all that is drawn from it; the same minute where it can, infinity where it never can. */
@@ -122,9 +142,14 @@ const withDraw =
 export const firstPlace = (problem: Indexed, { taken, drawn }: Profile, task: number, from: Minute): Minute => {
   const minutes = problem.minutes[task] ?? 0;
   const latest = (problem.latest[task] ?? Number.POSITIVE_INFINITY) - minutes;
+  const open = problem.open[task] ?? NO_SPANS;
   let at = Math.max(from, problem.earliest[task] ?? 0);
   for (;;) {
-    const span = (problem.open[task] ?? []).find(({ to }) => Math.max(at, 0) + minutes <= to);
+    let [span, which] = [open[0], 0];
+    while (span !== undefined && at + minutes > span.to) {
+      which += 1;
+      span = open[which];
+    }
     if (span === undefined) return NOWHERE;
     at = Math.max(at, span.from);
     if (at > latest || at + minutes > span.to) return NOWHERE;

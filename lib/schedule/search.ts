@@ -10,6 +10,8 @@ export interface DayOrder {
   readonly begins: ReadonlyMap<string, Minute>;
   /** Tasks that find no place, and those that wait for them. */
   readonly unplaced: readonly string[];
+  /** When the first day begins. */
+  readonly from: Minute;
   /** Minutes from the beginning of the first day to the end of the last task. */
   readonly length: number;
   /** Minutes that all attending resources are there, together. */
@@ -50,13 +52,21 @@ const attendanceOf = (problem: Indexed, begins: Tried["begins"]): number =>
 
 /**
  * Places one task after the other, each as early as it can be, always the one with the smallest key of those that wait for none (serial schedule
- * generation). Attending resources come no earlier than they are called. Nothing once more tasks than so many find no place.
+ * generation); first of all what can begin at one minute only. Attending resources come no earlier than they are called. Nothing once more tasks than so many find no place.
  */
 const generated = (problem: Indexed, keys: Float64Array, called: readonly Minute[], mostMissing: number): Float64Array | undefined => {
   let missing = 0;
   const begins = new Float64Array(problem.count).fill(NOWHERE);
   const waits = problem.before.map((own) => own.length);
   const profile = emptyProfile(problem);
+  const reserved = new Set<number>();
+  for (const task of problem.fixed) {
+    const at = firstPlace(problem, profile, task, 0);
+    if (at < 0) continue;
+    place(problem, profile, task, at);
+    begins[task] = at;
+    reserved.add(task);
+  }
   const ready = problem.topological.filter((task) => (waits[task] ?? 0) === 0);
   const comes = new Float64Array(problem.count).fill(problem.from);
   problem.attending.forEach((tasks, one) => {
@@ -73,10 +83,12 @@ const generated = (problem: Indexed, keys: Float64Array, called: readonly Minute
       if (at < 0) possible = false;
       else from = Math.max(from, at + (problem.minutes[one] ?? 0) + gap);
     }
-    const at = possible ? firstPlace(problem, profile, task, from) : NOWHERE;
+    const kept = reserved.has(task);
+    const own = begins[task] ?? NOWHERE;
+    const at = !possible || (kept && own < from) ? NOWHERE : kept ? own : firstPlace(problem, profile, task, from);
     begins[task] = at;
-    if (at >= 0) place(problem, profile, task, at);
-    else if (++missing > mostMissing) return undefined;
+    if (at >= 0 && !kept) place(problem, profile, task, at);
+    else if (at < 0 && ++missing > mostMissing) return undefined;
     for (const { task: next } of problem.after[task] ?? []) {
       waits[next] = (waits[next] ?? 0) - 1;
       if (waits[next] === 0) ready.push(next);
@@ -118,21 +130,39 @@ const rulesOf = (problem: Indexed, { head, tail }: Reach): readonly Float64Array
   Float64Array.from(tail, (_, task) => task * GIVEN_APART),
 ];
 
+export interface Search {
+  /** So many orders are tried at most. */
+  readonly tries?: number;
+  /** An order in which all is placed, to go on from. */
+  readonly start?: DayOrder["begins"];
+  /** The search ends with the first order in which all is placed and over by this minute, or where it is far from one. */
+  readonly overBy?: Minute;
+}
+
+/** An order that lies over a wanted end by more than this part of the time there is after so many tries is taken to be far from it. */
+const FAR = { tries: 12, part: 0.12 };
+
 /**
  * Puts the tasks of a day in order: several keys of the trade, then better ones by changing the best a little, the same in every run. It ends early where
- * a bound says that nothing is better, or with the first in which all is placed where only that is asked. The problem must be sound (`faultsIn`). Pure.
+ * a bound says that nothing is better. The problem must be sound (`faultsIn`). Pure.
  */
-export const ordered = (problem: DayProblem, wish: Wish, tries = TRIES, untilPlaced = false): DayOrder => {
+export const ordered = (problem: DayProblem, wish: Wish, { tries = TRIES, start, overBy }: Search = {}): DayOrder => {
   const day = indexed(problem);
   const reach = reachOf(day);
   const [end, attendance] = [endBound(day, reach), attendanceBound(day)];
   const next = lot(20_26);
   const soonest = day.attending.map((tasks) => Math.min(...tasks.map((task) => reach.head[task] ?? 0)));
   const rules = rulesOf(day, reach);
-  let keys = rules[0] ?? new Float64Array(day.count);
+  const nothing = new Float64Array(day.count).fill(NOWHERE);
+  const given = start === undefined ? undefined : Float64Array.from(day.ids, (id) => start.get(id) ?? NOWHERE);
+  let keys = given ?? rules[0] ?? nothing;
   let called: readonly Minute[] = soonest;
-  let found = triedOf(day, generated(day, keys, called, day.count) ?? new Float64Array(day.count).fill(NOWHERE));
-  const perfect = (one: Tried): boolean => one.missing === 0 && (untilPlaced || (one.end <= end && one.attendance <= attendance));
+  let found = triedOf(day, given ?? generated(day, keys, called, day.count) ?? nothing);
+  const done = (tried: number): boolean =>
+    overBy === undefined
+      ? found.missing === 0 && found.end <= end && found.attendance <= attendance
+      : (found.missing === 0 && found.end <= overBy) ||
+        (tried > FAR.tries && found.missing === 0 && found.end - overBy > FAR.part * (overBy - day.from));
   const consider = (others: Float64Array, calls: readonly Minute[]): void => {
     // What leaves out more than the best is no better, whatever else it is.
     const begins = generated(day, others, calls, found.missing);
@@ -142,7 +172,7 @@ export const ordered = (problem: DayProblem, wish: Wish, tries = TRIES, untilPla
   };
   for (const rule of rules) consider(rule, called);
   const spread = Math.max(1, ...reach.tail);
-  for (let tried = 0; tried < tries && !perfect(found); tried += 1) {
+  for (let tried = 0; tried < tries && !done(tried); tried += 1) {
     const others = Float64Array.from(keys);
     const changes = 1 + Math.floor(next() * next() * Math.max(3, day.count / 4));
     for (let change = 0; change < changes; change += 1) {
@@ -162,13 +192,16 @@ export const ordered = (problem: DayProblem, wish: Wish, tries = TRIES, untilPla
   }
   // A short day is proven by walking all orders, where what is asked for is its end.
   const proof =
-    !untilPlaced && day.count <= MOST_PROVEN && found.missing === 0 && found.end > end ? provenEnd(day, reach, found.end, end) : null;
+    overBy === undefined && day.count <= MOST_PROVEN && found.missing === 0 && found.end > end
+      ? provenEnd(day, reach, found.end, end)
+      : null;
   if (proof?.begins !== undefined && wish === "day first") found = triedOf(day, proof.begins);
   const least = Math.max(end, proof?.end ?? end);
   const settled = [...day.ids.entries()];
   return {
     begins: new Map(settled.flatMap(([task, id]) => ((found.begins[task] ?? NOWHERE) < 0 ? [] : [[id, found.begins[task] ?? 0] as const]))),
     unplaced: settled.flatMap(([task, id]) => ((found.begins[task] ?? NOWHERE) < 0 ? [id] : [])),
+    from: day.from,
     length: found.end - day.from,
     attendance: found.attendance,
     atLeast: { length: least - day.from, attendance },

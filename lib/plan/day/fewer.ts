@@ -1,10 +1,9 @@
 import { LONGEST_DAY_HOURS } from "../../model/daySettings.ts";
 import type { DayProblem, Minute, Span } from "../../schedule/problem.ts";
-import { faultsIn } from "../../schedule/sound.ts";
 import type { DrawnUp } from "./setup.ts";
-import { LOOK, placesAll, solved } from "./solve.ts";
+import { allPlaced, type Placed } from "./solve.ts";
 import { A_DAY } from "./times.ts";
-import type { DayPlan, DayTask, LeftOut } from "./types.ts";
+import type { DayTask, LeftOut } from "./types.ts";
 import { momentWords } from "./words.ts";
 
 /** A problem without some of its tests, and without what stands around sets and technicians that then have none. */
@@ -68,37 +67,41 @@ const lengthened = (problem: DayProblem, { work, days }: DrawnUp, extend: (open:
 export const workBetween = (from: Minute, to: Minute, work: readonly Span[]): number =>
   work.reduce((sum, span) => sum + Math.max(0, Math.min(to, span.to) - Math.max(from, span.from)), 0);
 
-export interface Trying {
-  readonly setup: DrawnUp;
-  readonly wish: DayPlan["wish"];
+/** A problem without the least important tests, so that the others fit. */
+export interface Fewer {
+  readonly out: ReadonlySet<string>;
+  readonly problem: DayProblem;
+  readonly placed: Placed | undefined;
 }
 
-const fitsAll = (problem: DayProblem, { setup, wish }: Trying): boolean => placesAll(problem, setup.sequences, wish);
-
 /** The least important tests that must be left out so that the others fit: as few from the end of the list as do, then what fits all the same put back. */
-export const leftOutFor = (problem: DayProblem, trying: Trying): ReadonlySet<string> => {
-  const { setup } = trying;
+export const leftOutFor = (problem: DayProblem, setup: DrawnUp): Fewer => {
   const present = new Set(setup.tasks.filter(({ id }) => problem.tasks.some((task) => task.id === id)).flatMap(({ ref }) => ref ?? []));
   const list = setup.leastFirst.filter((ref) => present.has(ref));
-  const fits = (refs: readonly string[]): boolean => fitsAll(without(problem, setup.tasks, new Set(refs)), trying);
+  const rid = (refs: readonly string[]): Fewer => {
+    const out = new Set(refs);
+    const rest = without(problem, setup.tasks, out);
+    return { out, problem: rest, placed: allPlaced(rest, setup.sequences) };
+  };
+  let best: Fewer | undefined;
   let [low, high] = [1, list.length];
   while (low < high) {
     const middle = Math.floor((low + high) / 2);
-    if (fits(list.slice(0, middle))) high = middle;
-    else low = middle + 1;
+    const tried = rid(list.slice(0, middle));
+    if (tried.placed === undefined) low = middle + 1;
+    else [high, best] = [middle, tried];
   }
-  let dropped = list.slice(0, high);
+  best ??= rid(list.slice(0, high));
   // Long ones may have kept out short ones that come before them.
-  for (const ref of [...dropped].reverse()) {
-    const fewer = dropped.filter((one) => one !== ref);
-    if (fits(fewer)) dropped = fewer;
+  for (const ref of [...best.out].reverse()) {
+    const tried = rid([...best.out].filter((one) => one !== ref));
+    if (tried.placed !== undefined) best = tried;
   }
-  return new Set(dropped);
+  return best;
 };
 
 /** With what more time all would fit, in words; empty where not even that helps. */
-export const moreTime = (problem: DayProblem, trying: Trying): string => {
-  const { setup, wish } = trying;
+export const moreTime = (problem: DayProblem, setup: DrawnUp): string => {
   const last = setup.days.at(-1);
   if (last === undefined) return "";
   const until = last.from + LONGEST_DAY_HOURS * 60;
@@ -106,9 +109,9 @@ export const moreTime = (problem: DayProblem, trying: Trying): string => {
   const longer = lengthened(problem, setup, (open) =>
     open.map((span) => (span.to === end ? { ...span, to: Math.max(span.to, until) } : span)),
   );
-  const order = faultsIn(longer).length === 0 ? solved(longer, setup.sequences, wish, LOOK).order : null;
-  if (order !== null && order.unplaced.length === 0) {
-    const ends = Math.max(...[...order.begins].map(([id, at]) => at + (problem.tasks.find((task) => task.id === id)?.minutes ?? 0)));
+  const order = allPlaced(longer, setup.sequences)?.order;
+  if (order !== undefined) {
+    const ends = order.from + order.length;
     // Where no more time was wanted for it, it is not the time that keeps them apart.
     return ends > last.to ? `all would fit if the work went on until ${momentWords(ends, setup.days)}` : "";
   }
@@ -120,7 +123,7 @@ export const moreTime = (problem: DayProblem, trying: Trying): string => {
         open.filter(({ from }) => from >= midnight).map(({ from, to }) => ({ from: from + later, to: to + later })),
       ),
     ]);
-    if (fitsAll(more, trying)) return `all would fit with ${days} ${days === 1 ? "day" : "days"} more`;
+    if (allPlaced(more, setup.sequences) !== undefined) return `all would fit with ${days} ${days === 1 ? "day" : "days"} more`;
   }
   return "";
 };

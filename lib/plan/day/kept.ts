@@ -1,9 +1,9 @@
 import type { DayProblem, Task } from "../../schedule/problem.ts";
 import { faultsIn } from "../../schedule/sound.ts";
 import { type AskedTimes, fewestMinutes, type Pin, withMinutes, withPins } from "./asked.ts";
-import { leftOutOf, type Trying, whatOf, without } from "./fewer.ts";
+import { leftOutOf, whatOf, without } from "./fewer.ts";
 import type { DrawnUp } from "./setup.ts";
-import { allPlaced, placesAll } from "./solve.ts";
+import { allPlaced, type Placed } from "./solve.ts";
 import type { LeftOut } from "./types.ts";
 import { faultWords, momentWords, taskWords } from "./words.ts";
 
@@ -68,11 +68,12 @@ export const soundOf = (setup: DrawnUp, asked: AskedTimes): Sound => {
 
 interface Kept {
   readonly problem: DayProblem;
+  readonly placed?: Placed | undefined;
   readonly refused: readonly string[];
 }
 
-/** Why a pin cannot be kept beside those that are; undefined where it can. */
-const whyNot = (problem: DayProblem, pin: Pin, kept: readonly Pin[], { setup, wish }: Trying): string | undefined => {
+/** An order in which a pin is kept beside those that are, or why it cannot be. */
+const tryKeeping = (problem: DayProblem, pin: Pin, kept: readonly Pin[], placed: Placed | undefined, setup: DrawnUp): Placed | string => {
   const task = problem.tasks.find(({ id }) => id === pin.task);
   if (task === undefined) return "it is not on these days";
   const [first, last] = [setup.days[0]?.from ?? 0, setup.days.at(-1)?.to ?? 0];
@@ -87,8 +88,9 @@ const whyNot = (problem: DayProblem, pin: Pin, kept: readonly Pin[], { setup, wi
       : `the earliest that it can begin is ${momentWords(begins, setup.days)}`;
   }
   if (fault !== undefined) return faultWords(fault, { setup });
-  if (placesAll(withPinned(problem, [...kept, pin]), setup.sequences, wish)) return undefined;
-  const at = allPlaced(withPinned(problem, kept), setup.sequences, wish)?.begins.get(pin.task);
+  const all = allPlaced(withPinned(problem, [...kept, pin]), setup.sequences);
+  if (all !== undefined) return all;
+  const at = placed?.order.begins.get(pin.task);
   return `not all else finds a place then${at === undefined ? "" : `; it could begin at ${momentWords(at, setup.days)}`}`;
 };
 
@@ -96,14 +98,18 @@ const whyNot = (problem: DayProblem, pin: Pin, kept: readonly Pin[], { setup, wi
  * A problem in which all finds a place, with those of the times asked for that leave it so, one after the other in the order in which they were asked for; the others are
  * refused with the reason and the nearest that could be.
  */
-export const withKeptPins = (problem: DayProblem, pins: readonly Pin[], trying: Trying): Kept => {
+export const withKeptPins = (problem: DayProblem, placed: Placed | undefined, pins: readonly Pin[], setup: DrawnUp): Kept => {
   const kept: Pin[] = [];
   const refused: string[] = [];
+  let now = placed;
   for (const pin of pins) {
-    if (!trying.setup.problem.tasks.some(({ id }) => id === pin.task)) continue;
-    const why = whyNot(problem, pin, kept, trying);
-    if (why === undefined) kept.push(pin);
-    else refused.push(`${pinWords(pin, trying.setup)}: ${why}.`);
+    if (!setup.problem.tasks.some(({ id }) => id === pin.task)) continue;
+    const found = tryKeeping(problem, pin, kept, now, setup);
+    if (typeof found === "string") refused.push(`${pinWords(pin, setup)}: ${found}.`);
+    else {
+      kept.push(pin);
+      now = found;
+    }
   }
-  return { problem: withPinned(problem, kept), refused };
+  return { problem: withPinned(problem, kept), placed: now, refused };
 };

@@ -1,12 +1,12 @@
-import type { DayProblem, Minute, Span } from "../../schedule/problem.ts";
+import type { DayProblem, Span } from "../../schedule/problem.ts";
 import type { AskedTimes } from "./asked.ts";
 import { withLateBriefs } from "./briefs.ts";
 import { courseOf, loadCourseOf, takesAway } from "./courses.ts";
-import { leftOutFor, leftOutOf, moreTime, type Trying, without, workBetween } from "./fewer.ts";
+import { leftOutFor, leftOutOf, moreTime, workBetween } from "./fewer.ts";
 import { soundOf, withKeptPins } from "./kept.ts";
 import { joinedMornings, type Morning, morningsOf, toldOf, withMornings } from "./mornings.ts";
 import type { DrawnUp } from "./setup.ts";
-import { allPlaced, LOOK, type Solved, solved } from "./solve.ts";
+import { allPlaced, type Placed, type Solved, solved } from "./solve.ts";
 import { A_DAY, lengthWords } from "./times.ts";
 import type { DayLine, DayPlan, DayQuality, LeftOut } from "./types.ts";
 
@@ -66,31 +66,33 @@ const nothingFits = (problem: DayProblem, setup: DrawnUp): string => {
 };
 
 /** So many orders are tried of a day: what is shown while somebody changes it is what is kept. */
-const TRIES = 400;
+const TRIES = 200;
 
 /** What fits of a problem, with an order in which it does and what is left out so that it does. */
 interface Fitting {
   readonly problem: DayProblem;
-  readonly begins: ReadonlyMap<string, Minute>;
+  readonly placed: Placed | undefined;
   readonly late: readonly LeftOut[];
 }
 
-const fitting = (problem: DayProblem, trying: Trying): Fitting => {
-  const { setup, wish } = trying;
-  const placed = allPlaced(problem, setup.sequences, wish);
-  if (placed !== undefined) return { problem, begins: placed.begins, late: [] };
-  const out = leftOutFor(problem, trying);
-  const time = moreTime(problem, trying);
-  const rest = without(problem, setup.tasks, out);
+const fitting = (problem: DayProblem, setup: DrawnUp): Fitting => {
+  const placed = allPlaced(problem, setup.sequences);
+  if (placed !== undefined) return { problem, placed, late: [] };
+  const fewer = leftOutFor(problem, setup);
+  const fits = fewer.placed !== undefined;
+  const time = moreTime(problem, setup);
   const why =
     time === "" ? "no place was found for it beside the others in the time there is" : `it does not fit into the time there is; ${time}`;
-  const fits = allPlaced(rest, setup.sequences, wish);
   // Where not even papers, brief and close-out fit, no test does.
   const late = setup.leastFirst
-    .filter((ref) => (fits !== undefined ? out.has(ref) : present(problem, ref, setup)))
+    .filter((ref) => (fits ? fewer.out.has(ref) : present(problem, ref, setup)))
     .flatMap((ref) => leftOutOf(ref, setup, why));
-  if (fits !== undefined) return { problem: rest, begins: fits.begins, late };
-  return { problem: { ...problem, tasks: [], orders: [] }, begins: new Map(), late: [...late, { what: "The day itself", why: nothingFits(problem, setup) }] };
+  if (fits) return { problem: fewer.problem, placed: fewer.placed, late };
+  return {
+    problem: { ...problem, tasks: [], orders: [] },
+    placed: undefined,
+    late: [...late, { what: "The day itself", why: nothingFits(problem, setup) }],
+  };
 };
 
 /** Whether all these sets are started again on these mornings. */
@@ -108,23 +110,20 @@ interface OverNights {
  * An order with the mornings on which sets are started again. Which sets go on over a night is seen only in an order, and the morning may move what comes after it: more are
  * added until all are there; those that turn out not to be needed are not shown.
  */
-const overNights = ({ problem: bare, begins }: Fitting, trying: Trying, pins: AskedTimes["pins"], tries: number): OverNights => {
-  let mornings = morningsOf(begins, trying.setup);
+const overNights = (bare: Fitting, drawn: DrawnUp, pins: AskedTimes["pins"], tries: number): OverNights => {
+  const toldWith = (mornings: readonly Morning[]): DrawnUp => ({
+    ...drawn,
+    tasks: [...drawn.tasks, ...mornings.map((morning) => toldOf(morning, drawn))],
+  });
+  let mornings = morningsOf(bare.placed?.order.begins ?? new Map(), drawn);
   for (;;) {
-    const setup = { ...trying.setup, tasks: [...trying.setup.tasks, ...mornings.map((morning) => toldOf(morning, trying.setup))] };
+    const setup = toldWith(mornings);
     // The mornings take their time, so that something more may have to be left out.
-    const rest =
-      mornings.length === 0 ? { problem: bare, late: [] } : fitting(withMornings(bare, mornings, trying.setup), { ...trying, setup });
-    const { problem, refused } = withKeptPins(rest.problem, pins, { ...trying, setup });
-    const result = solved(problem, setup.sequences, setup.wish, tries);
-    const needed = morningsOf(result.order.begins, trying.setup);
-    if (covers(mornings, needed))
-      return {
-        setup: { ...trying.setup, tasks: [...trying.setup.tasks, ...needed.map((morning) => toldOf(morning, trying.setup))] },
-        result,
-        refused,
-        late: rest.late,
-      };
+    const rest = mornings.length === 0 ? { ...bare, late: [] } : fitting(withMornings(bare.problem, mornings, drawn), setup);
+    const { problem, placed, refused } = withKeptPins(rest.problem, rest.placed, pins, setup);
+    const result = solved(problem, setup.sequences, setup.wish, tries, placed);
+    const needed = morningsOf(result.order.begins, drawn);
+    if (covers(mornings, needed)) return { setup: toldWith(needed), result, refused, late: rest.late };
     mornings = joinedMornings(mornings, needed);
   }
 };
@@ -133,13 +132,10 @@ const overNights = ({ problem: bare, begins }: Fitting, trying: Trying, pins: As
  * The order of a day: what does not fit is named, the least important first; the times asked for are kept or refused with the reason; and how good the order is is
  * said. The same input gives the same day. Pure.
  */
-export const dayOf = (drawn: DrawnUp, asked: AskedTimes = drawn.asked, wanted = TRIES): DayPlan => {
-  // What a look of fewer tries has placed must be found again: more tries go on where fewer ended.
-  const tries = Math.max(wanted, LOOK);
-  const trying: Trying = { setup: drawn, wish: drawn.wish };
+export const dayOf = (drawn: DrawnUp, asked: AskedTimes = drawn.asked, tries = TRIES): DayPlan => {
   const sound = soundOf(drawn, asked);
-  const bare = fitting(sound.problem, trying);
-  const { setup, result, refused, late: more } = overNights(bare, trying, asked.pins, tries);
+  const bare = fitting(sound.problem, drawn);
+  const { setup, result, refused, late: more } = overNights(bare, drawn, asked.pins, tries);
   const kept = { leftOut: sound.leftOut, refused: [...sound.refused, ...refused] };
   const late = [...bare.late, ...more];
   const lines = linesOf(setup, result);

@@ -1,6 +1,6 @@
 import { attendanceBound, endBound } from "../../schedule/bounds.ts";
 import { indexed } from "../../schedule/indexed.ts";
-import type { DayProblem, Order, Wish } from "../../schedule/problem.ts";
+import type { DayProblem, Minute, Order, Wish } from "../../schedule/problem.ts";
 import { type DayOrder, ordered, TRIES } from "../../schedule/search.ts";
 import { faultsIn } from "../../schedule/sound.ts";
 
@@ -32,50 +32,69 @@ const inSequence = (problem: DayProblem, sequences: readonly (readonly Order[])[
       }));
 };
 
-/** The best order found, going on with the sequence that looked best, then with the others where that does not place all. */
-const bestOf = (problems: readonly DayProblem[], wish: Wish, tries: number): readonly [DayProblem, DayOrder] => {
-  const looked = problems
-    .map((problem) => [problem, ordered(problem, wish, problems.length === 1 ? tries : Math.min(tries, FIRST_LOOK))] as const)
-    .sort(([, one], [, other]) => compare(one, other, wish));
-  let best = looked[0];
-  if (problems.length > 1)
-    for (const [problem] of looked) {
-      const found = [problem, ordered(problem, wish, tries)] as const;
-      if (best === undefined || compare(found[1], best[1], wish) <= 0) best = found;
-      if (best[1].unplaced.length === 0) break;
-    }
+/** A problem with a sequence of sets in which all was placed, and the order found. */
+export interface Placed {
+  readonly problem: DayProblem;
+  readonly order: DayOrder;
+}
+
+/** The best order found, from one in which all is placed on: the sequence that looks best is gone on with. */
+const bestOf = (problems: readonly DayProblem[], wish: Wish, tries: number, placed: Placed | undefined): Placed => {
+  const sequenceOf = ({ orders }: DayProblem): string => JSON.stringify(orders);
+  const [known, begins] = [placed === undefined ? "" : sequenceOf(placed.problem), placed?.order.begins];
+  const startOf = (problem: DayProblem) => (begins !== undefined && sequenceOf(problem) === known ? { start: begins } : {});
+  const looked = problems.map((problem) => ({
+    problem,
+    order: ordered(problem, wish, { tries: Math.min(tries, FIRST_LOOK), ...startOf(problem) }),
+  }));
+  const [best] = looked.sort((one, other) => compare(one.order, other.order, wish));
   if (best === undefined) throw new RangeError("a day without a sequence to be ordered in");
-  return best;
+  return {
+    problem: best.problem,
+    order: ordered(best.problem, wish, { tries: Math.max(0, tries - FIRST_LOOK), start: best.order.begins }),
+  };
 };
 
-/** Orders a problem with each sequence of sets that may be taken and keeps the best; deterministic. */
-export const solved = (problem: DayProblem, sequences: readonly (readonly Order[])[], wish: Wish, tries = TRIES): Solved => {
+/** Orders a problem with each sequence of sets that may be taken, from an order in which all is placed on, and keeps the best; deterministic. */
+export const solved = (
+  problem: DayProblem,
+  sequences: readonly (readonly Order[])[],
+  wish: Wish,
+  tries = TRIES,
+  placed?: Placed,
+): Solved => {
   const problems = inSequence(problem, sequences);
-  const [best, order] = bestOf(problems, wish, tries);
+  const best = bestOf(problems, wish, tries, placed);
   // With one sequence its own bounds hold; with several only what holds without any.
   const day = indexed(problem);
   const own = problems.length === 1;
   return {
-    problem: best,
-    order,
-    noneEndsBefore: own ? order.atLeast.length + day.from : endBound(day),
-    leastAttendance: own ? order.atLeast.attendance : attendanceBound(day),
+    ...best,
+    noneEndsBefore: own ? best.order.atLeast.length + day.from : endBound(day),
+    leastAttendance: own ? best.order.atLeast.attendance : attendanceBound(day),
   };
 };
 
 /** So many orders of each sequence are tried to see whether all finds a place. */
-export const LOOK = 40;
+const LOOK = 60;
 
-/** An order in which all finds a place, which a whole search with at least as many tries finds too; undefined where none was found. A bound tells at once of work that does not fit whatever its order. */
-export const allPlaced = (problem: DayProblem, sequences: readonly (readonly Order[])[], wish: Wish): DayOrder | undefined => {
+/** A problem whose last day does not end, and when it did: by how much an order is over says more than how much of it finds no place. */
+const openEnded = (problem: DayProblem): readonly [DayProblem, Minute] => {
+  const end = Math.max(...problem.resources.map(({ open }) => open.at(-1)?.to ?? 0));
+  const resources = problem.resources.map((one) => ({
+    ...one,
+    open: one.open.map((span) => (span.to === end ? { ...span, to: Number.POSITIVE_INFINITY } : span)),
+  }));
+  return [{ ...problem, resources }, end];
+};
+
+/** An order in which all finds a place; undefined where none was found. A bound tells at once of work that does not fit whatever its order. */
+export const allPlaced = (problem: DayProblem, sequences: readonly (readonly Order[])[]): Placed | undefined => {
   if (faultsIn(problem).length > 0 || !Number.isFinite(endBound(indexed(problem)))) return undefined;
-  for (const one of inSequence(problem, sequences)) {
-    const order = ordered(one, wish, LOOK, true);
-    if (order.unplaced.length === 0) return order;
+  for (const own of inSequence(problem, sequences)) {
+    const [longer, end] = openEnded(own);
+    const order = ordered(longer, "day first", { tries: LOOK, overBy: end });
+    if (order.unplaced.length === 0 && order.length + order.from <= end) return { problem: own, order };
   }
   return undefined;
 };
-
-/** Whether all finds a place. */
-export const placesAll = (problem: DayProblem, sequences: readonly (readonly Order[])[], wish: Wish): boolean =>
-  allPlaced(problem, sequences, wish) !== undefined;
