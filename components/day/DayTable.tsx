@@ -1,8 +1,8 @@
 import { clockSpan } from "../../lib/drawing/dayAxis.ts";
-import { lanesOf, linesOfDay, refsOf, rowOf, setNamesOf } from "../../lib/drawing/dayLanes.ts";
+import { lanesOf, refsOf, rowOf, setNamesOf, withWaits } from "../../lib/drawing/dayLanes.ts";
 import { longDate } from "../../lib/letter/words.ts";
 import { clockOf } from "../../lib/plan/day/times.ts";
-import type { DayLine, DayPlan } from "../../lib/plan/day/types.ts";
+import type { DayLine, DayPlan, DayWait } from "../../lib/plan/day/types.ts";
 import { DayCourses } from "./DayCourses.tsx";
 
 interface Props {
@@ -52,6 +52,13 @@ const Row = ({ plan, line }: { readonly plan: DayPlan; readonly line: DayLine })
   </tr>
 );
 
+const Wait = ({ from, to, why }: DayWait) => (
+  <tr className="wait">
+    <th scope="row">{clockSpan(from, to)}</th>
+    <td colSpan={6} data-label="Nothing">{`Nothing, ${why}`}</td>
+  </tr>
+);
+
 /** One day in words: a row for each task, to which its bar in the drawing leads, and beneath it what the courses show. */
 export const DayTable = ({ plan, day }: Props) => (
   <>
@@ -69,9 +76,9 @@ export const DayTable = ({ plan, day }: Props) => (
         </tr>
       </thead>
       <tbody>
-        {linesOfDay(plan, day).map((line) => (
-          <Row key={line.id} plan={plan} line={line} />
-        ))}
+        {withWaits(plan, day).map((one) =>
+          "why" in one ? <Wait key={`wait ${one.from}`} {...one} /> : <Row key={one.id} plan={plan} line={one} />,
+        )}
       </tbody>
     </table>
     <DayCourses plan={plan} day={day} />

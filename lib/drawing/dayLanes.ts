@@ -1,4 +1,4 @@
-import type { DayLane, DayLine, DayPlan } from "../plan/day/types.ts";
+import type { DayLane, DayLine, DayPlan, DayWait } from "../plan/day/types.ts";
 import { capital } from "../plan/say.ts";
 import type { Minute, Span } from "../schedule/problem.ts";
 import { type Band, headed } from "./band.ts";
@@ -44,6 +44,12 @@ export const setNamesOf = (plan: DayPlan, line: DayLine): string =>
 /** The tasks of one day. */
 export const linesOfDay = (plan: DayPlan, day: number): readonly DayLine[] =>
   plan.lines.filter(({ begins }) => dayAt(plan, begins) === day);
+
+/** The tasks of one day and the times in which there is nothing to do, in their order. */
+export const withWaits = (plan: DayPlan, day: number): readonly (DayLine | DayWait)[] => {
+  const beginOf = (one: DayLine | DayWait): Minute => ("why" in one ? one.from : one.begins);
+  return [...linesOfDay(plan, day), ...plan.waits.filter(({ from }) => dayAt(plan, from) === day)].sort((a, b) => beginOf(a) - beginOf(b));
+};
 
 const saysOf = (plan: DayPlan, line: DayLine): string =>
   [`${refsOf(line).join(", ")} ${line.what}`.trim(), setNamesOf(plan, line), clockSpan(line.begins, line.ends)]

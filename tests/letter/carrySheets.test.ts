@@ -215,6 +215,7 @@ const reversed = (input: PlanInput): DayPlan => {
     ],
     wish: "day first",
     lines,
+    waits: [],
     lanes: [{ id: "inspector", kind: "inspector", label: "inspector" }],
     stores: [],
     load: null,

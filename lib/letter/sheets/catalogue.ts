@@ -149,6 +149,7 @@ export const CARRY = {
   },
   noteFirst: (note: string) => `${note} Where the lines below say otherwise, this holds.`,
   proposed: (words: string) => `${words}. If it is otherwise, this test is not done as it stands here.`,
+  nothing: (why: string) => `Nothing, ${why}`,
   onNoDay: "Not on the day",
   timeOf: (from: string, to: string) => `From ${from} to ${to}`,
   about: (minutes: number) => `About ${minutes} min`,

@@ -1,7 +1,7 @@
 import { dayDrawing } from "../../drawing/day.ts";
-import { linesOfDay, refsOf } from "../../drawing/dayLanes.ts";
+import { linesOfDay, refsOf, withWaits } from "../../drawing/dayLanes.ts";
 import { clockOf } from "../../plan/day/times.ts";
-import type { DayLine, DayPlan } from "../../plan/day/types.ts";
+import type { DayLine, DayPlan, DayWait } from "../../plan/day/types.ts";
 import { sayFigure } from "../../plan/readable.ts";
 import { listAnd } from "../../plan/say.ts";
 import type { Block } from "../blocks.ts";
@@ -41,6 +41,15 @@ const lineRow = (line: DayLine, day: DayPlan, { plan }: PlanInput): readonly She
   BOX,
 ];
 
+const waitRow = ({ from, to, why }: DayWait): readonly SheetCell[] => [
+  `${clockOf(from)}–${clockOf(to)}`,
+  "",
+  "",
+  SAY.carry.nothing(why),
+  "",
+  "",
+];
+
 const dayTables = (day: DayPlan, input: PlanInput): readonly Block[] =>
   day.days.flatMap(({ date }, place): readonly Block[] => [
     // Every day begins a page, so that its date stands over its lines.
@@ -48,7 +57,7 @@ const dayTables = (day: DayPlan, input: PlanInput): readonly Block[] =>
     { kind: "sheetHeading", text: longDate(date), note: "" },
     ...tableOf(
       COLUMNS,
-      linesOfDay(day, place).map((line) => lineRow(line, day, input)),
+      withWaits(day, place).map((one) => ("why" in one ? waitRow(one) : lineRow(one, day, input))),
     ),
   ]);
 

@@ -101,7 +101,7 @@ export const leftOutFor = (problem: DayProblem, setup: DrawnUp): Fewer => {
 };
 
 /** With what more time all would fit, in words; empty where not even that helps. */
-export const moreTime = (problem: DayProblem, setup: DrawnUp): string => {
+const moreTime = (problem: DayProblem, setup: DrawnUp): string => {
   const last = setup.days.at(-1);
   if (last === undefined) return "";
   const until = last.from + LONGEST_DAY_HOURS * 60;
@@ -126,6 +126,23 @@ export const moreTime = (problem: DayProblem, setup: DrawnUp): string => {
     if (allPlaced(more, setup.sequences) !== undefined) return `all would fit with ${days} ${days === 1 ? "day" : "days"} more`;
   }
   return "";
+};
+
+/** A store that, were it never empty, all would fit with; undefined where it is not the starts that keep them apart. */
+const shortStore = (problem: DayProblem, { stores, sequences }: DrawnUp): string | undefined =>
+  stores.find(({ id }) => {
+    if (!problem.tasks.some(({ draws = [] }) => draws.some(({ store, amount }) => store === id && amount > 0))) return false;
+    const endless = problem.stores.map((store) => (store.id === id ? { ...store, refill: store.holds } : store));
+    return allPlaced({ ...problem, stores: endless }, sequences) !== undefined;
+  })?.label;
+
+/** Why not all of a problem fits, with the nearest that would do, in words. */
+export const whyShort = (problem: DayProblem, setup: DrawnUp): string => {
+  const [store, time] = [shortStore(problem, setup), moreTime(problem, setup)];
+  const more = time === "" ? "" : `; ${time}`;
+  if (store !== undefined)
+    return `${store} does not hold enough starts, and is not recharged so soon${more === "" ? "" : `${more}, or sooner with a faster recharge`}`;
+  return time === "" ? "no place was found for it beside the others in the time there is" : `it does not fit into the time there is${more}`;
 };
 
 /** A test that is left out, with those that would be done in the same act. */

@@ -2,13 +2,14 @@ import type { DayProblem, Span } from "../../schedule/problem.ts";
 import type { AskedTimes } from "./asked.ts";
 import { withLateBriefs } from "./briefs.ts";
 import { courseOf, loadCourseOf, takesAway } from "./courses.ts";
-import { leftOutFor, leftOutOf, moreTime, workBetween } from "./fewer.ts";
+import { leftOutFor, leftOutOf, whyShort, workBetween } from "./fewer.ts";
 import { soundOf, withKeptPins } from "./kept.ts";
 import { joinedMornings, type Morning, morningsOf, toldOf, withMornings } from "./mornings.ts";
 import type { DrawnUp } from "./setup.ts";
 import { allPlaced, type Placed, type Solved, solved } from "./solve.ts";
 import { A_DAY, lengthWords } from "./times.ts";
-import type { DayLine, DayPlan, DayQuality, LeftOut } from "./types.ts";
+import type { DayLine, DayPlan, DayQuality, LeftOut, StoreCourse } from "./types.ts";
+import { waitsOf } from "./waits.ts";
 
 const linesOf = (setup: DrawnUp, { problem, order }: Solved): readonly DayLine[] => {
   const lanes = new Set(setup.lanes.map(({ id }) => id));
@@ -80,9 +81,7 @@ const fitting = (problem: DayProblem, setup: DrawnUp): Fitting => {
   if (placed !== undefined) return { problem, placed, late: [] };
   const fewer = leftOutFor(problem, setup);
   const fits = fewer.placed !== undefined;
-  const time = moreTime(problem, setup);
-  const why =
-    time === "" ? "no place was found for it beside the others in the time there is" : `it does not fit into the time there is; ${time}`;
+  const why = whyShort(problem, setup);
   // Where not even papers, brief and close-out fit, no test does.
   const late = setup.leastFirst
     .filter((ref) => (fits ? fewer.out.has(ref) : present(problem, ref, setup)))
@@ -108,24 +107,33 @@ interface OverNights {
 
 /**
  * An order with the mornings on which sets are started again. Which sets go on over a night is seen only in an order, and the morning may move what comes after it: more are
- * added until all are there; those that turn out not to be needed are not shown.
+ * added until all are there; those that turn out not to be needed are taken out again, or at least not shown.
  */
-const overNights = (bare: Fitting, drawn: DrawnUp, pins: AskedTimes["pins"], tries: number): OverNights => {
+const overNights = (problem: DayProblem, drawn: DrawnUp, pins: AskedTimes["pins"], tries: number): OverNights => {
   const toldWith = (mornings: readonly Morning[]): DrawnUp => ({
     ...drawn,
     tasks: [...drawn.tasks, ...mornings.map((morning) => toldOf(morning, drawn))],
   });
-  let mornings = morningsOf(bare.placed?.order.begins ?? new Map(), drawn);
-  for (;;) {
+  const bare = fitting(problem, drawn);
+  const withThese = (mornings: readonly Morning[]): OverNights & { readonly needed: readonly Morning[] } => {
     const setup = toldWith(mornings);
-    // The mornings take their time, so that something more may have to be left out.
-    const rest = mornings.length === 0 ? { ...bare, late: [] } : fitting(withMornings(bare.problem, mornings, drawn), setup);
-    const { problem, placed, refused } = withKeptPins(rest.problem, rest.placed, pins, setup);
-    const result = solved(problem, setup.sequences, setup.wish, tries, placed);
+    // The mornings take their time, so that something else may have to be left out.
+    const rest = mornings.length === 0 ? bare : fitting(withMornings(problem, mornings, drawn), setup);
+    const kept = withKeptPins(rest.problem, rest.placed, pins, setup);
+    const result = solved(kept.problem, setup.sequences, setup.wish, tries, kept.placed);
     const needed = morningsOf(result.order.begins, drawn);
-    if (covers(mornings, needed)) return { setup: toldWith(needed), result, refused, late: rest.late };
-    mornings = joinedMornings(mornings, needed);
+    return { setup: toldWith(needed), result, refused: kept.refused, late: rest.late, needed };
+  };
+  let mornings = morningsOf(bare.placed?.order.begins ?? new Map(), drawn);
+  let found = withThese(mornings);
+  while (!covers(mornings, found.needed)) {
+    mornings = joinedMornings(mornings, found.needed);
+    found = withThese(mornings);
   }
+  if (covers(found.needed, mornings)) return found;
+  // Fewer are needed than time was kept for: that time is given back where the fewer do.
+  const fewer = withThese(found.needed);
+  return covers(found.needed, fewer.needed) ? fewer : found;
 };
 
 /**
@@ -134,25 +142,25 @@ const overNights = (bare: Fitting, drawn: DrawnUp, pins: AskedTimes["pins"], tri
  */
 export const dayOf = (drawn: DrawnUp, asked: AskedTimes = drawn.asked, tries = TRIES): DayPlan => {
   const sound = soundOf(drawn, asked);
-  const bare = fitting(sound.problem, drawn);
-  const { setup, result, refused, late: more } = overNights(bare, drawn, asked.pins, tries);
+  const { setup, result, refused, late } = overNights(sound.problem, drawn, asked.pins, tries);
   const kept = { leftOut: sound.leftOut, refused: [...sound.refused, ...refused] };
-  const late = [...bare.late, ...more];
   const lines = linesOf(setup, result);
   const [first, last] = [setup.days[0]?.from ?? 0, setup.days.at(-1)?.to ?? 0];
   const tasks = new Map(result.problem.tasks.map((task) => [task.id, task]));
   const placed = lines.map(({ id, begins }) => ({ begins, draws: tasks.get(id)?.draws ?? [] }));
   const used = new Set(lines.flatMap(({ takes }) => takes.map(({ lane }) => lane)));
   const whole: Span = { from: first, to: Math.max(last, ...lines.map(({ ends }) => ends)) };
+  const stores = setup.stores.flatMap((shown): readonly StoreCourse[] => {
+    const store = setup.problem.stores.find(({ id }) => id === shown.id);
+    return store === undefined ? [] : [{ ...shown, holds: store.holds, floor: store.floor, points: courseOf(store, placed, whole) }];
+  });
   return {
     days: setup.days,
     wish: setup.wish,
     lines,
+    waits: waitsOf(lines, stores, asked.pins, { ...setup, problem: result.problem }),
     lanes: setup.lanes.filter(({ id }) => used.has(id)),
-    stores: setup.stores.flatMap((shown) => {
-      const store = setup.problem.stores.find(({ id }) => id === shown.id);
-      return store === undefined ? [] : [{ ...shown, holds: store.holds, floor: store.floor, points: courseOf(store, placed, whole) }];
-    }),
+    stores,
     load:
       setup.load === null
         ? null

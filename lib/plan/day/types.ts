@@ -132,6 +132,11 @@ export interface LoadCourse {
   readonly steps: readonly (readonly [from: Minute, ratedKw: number])[];
 }
 
+/** A time of the hours in which nobody has anything to do, and why. */
+export interface DayWait extends Span {
+  readonly why: string;
+}
+
 /** How good an order is: when it ends and how long technicians attend, each with what no order can be under. */
 export interface DayQuality {
   readonly ends: Minute;
@@ -149,6 +154,7 @@ export interface DayPlan {
   readonly wish: Wish;
   /** By their beginnings. */
   readonly lines: readonly DayLine[];
+  readonly waits: readonly DayWait[];
   readonly lanes: readonly DayLane[];
   readonly stores: readonly StoreCourse[];
   readonly load: LoadCourse | null;

@@ -15,26 +15,36 @@ const dayFor = (name: string, day: Json, more: Json = {}): DayPlan => {
   return dayOf(setup, setup.asked, FEW);
 };
 
+/** The old vessel with one day only. */
+const ONE_DAY: Json = { visit: { ...(demo("old-mechanical")["visit"] as Json), window: { from: "2026-04-29", to: "2026-04-29" } } };
+
 const begins = (day: DayPlan, id: string): number | undefined => day.lines.find((line) => line.id === id)?.begins;
 
 describe("what cannot be", () => {
   test("a window too short for even one test is told with how long the least takes and with what it would do", () => {
-    const day = dayFor("old-mechanical", { hours: { from: "08:00", to: "09:00" }, pause: null });
+    const day = dayFor("old-mechanical", { hours: { from: "08:00", to: "09:00" }, pause: null }, ONE_DAY);
     expect(day.lines).toEqual([]);
     const self = day.leftOut.find(({ what }) => what === "The day itself");
     expect(self?.why).toBe("papers, hazard brief and close-out alone take 1 h 35 min; the hours give 1 h");
     expect(day.leftOut.some(({ why }) => /all would fit/.test(why))).toBe(true);
-    const longer = dayFor("old-mechanical", { hours: { from: "06:00", to: "20:00" }, pause: null });
+    const longer = dayFor("old-mechanical", { hours: { from: "06:00", to: "20:00" }, pause: null }, ONE_DAY);
     expect(longer.lines.length).toBeGreaterThan(20);
   });
 
   test("more time that would do is named rightly: with it all fits", () => {
-    const short = dayFor("old-mechanical", {});
+    const short = dayFor("old-mechanical", {}, ONE_DAY);
     expect(short.leftOut.some(({ why }) => why.includes("all would fit with 1 day more"))).toBe(true);
-    const file = demo("old-mechanical");
-    const visit = file["visit"] as Json;
-    const longer = dayFor("old-mechanical", {}, { visit: { ...visit, window: { from: "2026-04-29", to: "2026-04-30" } } });
+    const longer = dayFor("old-mechanical", {});
     expect(longer.leftOut.filter(({ why }) => why.includes("fit"))).toEqual([]);
+  });
+
+  test("where it is the starts in store that keep tests apart, the store is named, and a faster recharge does it", () => {
+    const short = dayFor("mixed-channels", {});
+    expect(short.leftOut.some(({ why }) => why.startsWith("Emergency generator: starting store does not hold enough starts"))).toBe(true);
+    expect(short.waits.some(({ why }) => why === "until there is enough in Emergency generator: starting store again")).toBe(true);
+    const faster = dayFor("mixed-channels", { recharge: { battery: 60 } });
+    expect(faster.leftOut.filter(({ why }) => why.includes("starts"))).toEqual([]);
+    expect(faster.lines.length).toBeGreaterThan(short.lines.length);
   });
 
   test("the least important are left out: no test of the rule basis before one that it does not ask for, and the stops stay", () => {
@@ -61,19 +71,19 @@ describe("what cannot be", () => {
   });
 
   test("a pin where the task stands anyhow is kept, and one outside the visit is told as that", () => {
-    const usual = dayFor("old-mechanical", {});
+    const usual = dayFor("old-mechanical", {}, ONE_DAY);
     const at = begins(usual, "T6") ?? 0;
     const time = `2026-04-29T${String(Math.floor(at / 60)).padStart(2, "0")}:${String(at % 60).padStart(2, "0")}`;
-    const same = dayFor("old-mechanical", { pins: [{ task: "T6", is: "begins at", time }] });
+    const same = dayFor("old-mechanical", { pins: [{ task: "T6", is: "begins at", time }] }, ONE_DAY);
     expect([same.refused, begins(same, "T6")]).toEqual([[], at]);
-    const outside = dayFor("old-mechanical", { pins: [{ task: "T6", is: "begins at", time: "2027-05-01T10:00" }] });
+    const outside = dayFor("old-mechanical", { pins: [{ task: "T6", is: "begins at", time: "2027-05-01T10:00" }] }, ONE_DAY);
     expect(outside.refused).toEqual([expect.stringContaining("that is outside the hours of the visit")]);
-    const none = dayFor("old-mechanical", { pins: [{ task: "T13", is: "begins at", time: "2026-04-29T15:00" }] });
+    const none = dayFor("old-mechanical", { pins: [{ task: "T13", is: "begins at", time: "2026-04-29T15:00" }] }, ONE_DAY);
     expect(none.refused).toEqual([expect.stringContaining("it is not on these days")]);
   });
 
   test("a beginning before what must come first is refused with the nearest that can be", () => {
-    const day = dayFor("old-mechanical", { pins: [{ task: "T3", is: "begins at", time: "2026-04-29T08:00" }] });
+    const day = dayFor("old-mechanical", { pins: [{ task: "T3", is: "begins at", time: "2026-04-29T08:00" }] }, ONE_DAY);
     expect(day.refused).toEqual([
       expect.stringMatching(/^T3 Low lube-oil pressure cannot begin at 08:00: the earliest that it can begin is \d\d:\d\d\.$/),
     ]);

@@ -23,7 +23,8 @@ const brokenIn = ({ problem }: DrawnUp, { lines }: DayPlan): readonly string[] =
   );
 };
 
-const overlap = (one: DayLine, other: DayLine): boolean => one.begins < other.ends && other.begins < one.ends;
+const overlap = (one: Pick<DayLine, "begins" | "ends">, other: Pick<DayLine, "begins" | "ends">): boolean =>
+  one.begins < other.ends && other.begins < one.ends;
 
 /** The order of the day as `trade.md` §2 has it, read off the lines alone. */
 const againstTheTrade = ({ lines }: DayPlan): readonly string[] => {
@@ -132,6 +133,33 @@ const neverUnderFloor = ({ stores }: DayPlan): void => {
     }
 };
 
+/** Every stretch of work of twenty minutes and more is filled or told, and what is told is empty. */
+const waitsTold = ({ lines, waits, days }: DayPlan): void => {
+  const last = Math.max(0, ...lines.map(({ ends }) => ends));
+  for (const wait of waits) {
+    expect(wait.why.length).toBeGreaterThan(10);
+    expect(lines.filter(({ begins, ends }) => begins < wait.to && ends > wait.from).map(({ id }) => id)).toEqual([]);
+  }
+  for (const { from, to, breaks } of days)
+    for (let at = from; at + 20 <= Math.min(to, last); at += 5) {
+      const span = { begins: at, ends: at + 20 };
+      if (breaks.some((pause) => pause.from < span.ends && pause.to > at)) continue;
+      const told = [...lines, ...waits.map((wait) => ({ begins: wait.from, ends: wait.to }))];
+      expect([at, told.some((one) => overlap(one, span))]).toEqual([at, true]);
+    }
+};
+
+/** A set that is tested on two days is started again on the second, and nothing is told as started again that had not been started. */
+const startedAgain = ({ lines }: DayPlan): void => {
+  for (const line of lines.filter(({ id }) => id.startsWith("morning "))) expect(line.starts).toBeGreaterThan(0);
+  for (const left of lines.filter(({ phase }) => phase === "as left")) {
+    const start = lines.find(({ id }) => id === `start ${left.set}`);
+    if (start === undefined || Math.floor(start.begins / 1440) === Math.floor(left.begins / 1440)) continue;
+    const days = lines.filter(({ id }) => id.startsWith("morning ")).map(({ begins }) => Math.floor(begins / 1440));
+    expect(days).toContain(Math.floor(left.begins / 1440));
+  }
+};
+
 describe.each(Array.from({ length: 70 }, (_, seed) => seed + 1))("any visit, %i", (seed) => {
   test("keeps everything that binds it, or says what it does not", () => {
     const document = anyVisit(seed);
@@ -143,6 +171,8 @@ describe.each(Array.from({ length: 70 }, (_, seed) => seed + 1))("any visit, %i"
     accountedFor(input, day);
     loadCarried(day);
     neverUnderFloor(day);
+    waitsTold(day);
+    startedAgain(day);
     expect(day.quality.noneEndsBefore).toBeLessThanOrEqual(day.quality.ends);
     const { day: settings, visit } = input.read.visit;
     for (const { task, is, time } of settings.pins) {
@@ -172,5 +202,7 @@ describe.each(DEMOS)("demo visit %s", (name) => {
     accountedFor(input, day);
     loadCarried(day);
     neverUnderFloor(day);
+    waitsTold(day);
+    startedAgain(day);
   });
 });
