@@ -27,9 +27,10 @@ const clausesOf = (sentence: string): readonly string[] => sentence.split("; ").
 
 /**
  * The text of a method as the form of a written procedure wants it. What stands before its first colon, or a first sentence that has no
- * act in it, is the state of the set; where the text tells none, the rulebook's state of a set stands in.
+ * act in it, is the state of the set; where the text tells none, the rulebook's state of a set stands in. Where the rulebook has the acts
+ * one by one, these are the steps.
  */
-export const actOf = ({ does, setIs }: Pick<Method, "does" | "setIs">): Act => {
+export const actOf = ({ does, setIs, steps }: Pick<Method, "does" | "setIs" | "steps">): Act => {
   const [first = "", ...others] = sentencesOf(does);
   const [before = "", ...behind] = first.split(": ");
   const state = behind.length > 0 ? !IS_DONE.test(before) : STATE_ONLY.test(before);
@@ -37,7 +38,7 @@ export const actOf = ({ does, setIs }: Pick<Method, "does" | "setIs">): Act => {
   const clauses = [...acts, ...others].flatMap(clausesOf);
   return {
     status: state ? before : SAY.carry.states[setIs ?? (IS_STARTED.test(does) ? "ready" : "noLoad")],
-    steps: clauses.filter((clause) => !NO_STEP.test(clause)),
+    steps: steps?.map((step) => step.replace(/\.$/, "")) ?? clauses.filter((clause) => !NO_STEP.test(clause)),
     minds: clauses.filter((clause) => NO_STEP.test(clause)),
   };
 };

@@ -5,6 +5,7 @@ import { onEngines, ROLE, STOPS_ALLOWED } from "../../model/facts/set.ts";
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import { BLIND, BLIND_CAUTIONS, method, practical, STANDSTILL_CAUTIONS, setMayStop, underClass } from "./common.ts";
+import { atHandStop, inSteps, STARTED_AGAIN } from "./procedure.ts";
 
 const RESULT = "alarmed, never silent; least critical consequence for the system, as the drawing says";
 
@@ -16,6 +17,14 @@ const methods: readonly Method[] = [
     name: "each monitored circuit opened and shorted, one at a time, at no load",
     technique: 6,
     does: "Engine at no load: one circuit at a time is opened, then shorted, and the answer compared with the drawing. A sensor that governor or cooling control shares is left out.",
+    ...inSteps(
+      atHandStop("the channel that is opened"),
+      "The first circuit is opened and the answer compared with the drawing.",
+      "It is closed, then shorted, and the answer compared again.",
+      "The circuit is put back, its alarm cleared and its live value seen again.",
+      "Each further circuit is opened and shorted, one at a time, in the same way.",
+      STARTED_AGAIN,
+    ),
     proves: { wiring: "set point", logic: "running value" },
     grade: "action only",
     minutes: 10,
@@ -34,6 +43,13 @@ const methods: readonly Method[] = [
     name: "each monitored circuit opened and shorted, engine stopped",
     technique: 6,
     does: "Engine stopped, start blocked, control powered: one circuit at a time is opened, then shorted, and the answer compared with the drawing.",
+    ...inSteps(
+      "The first circuit is opened and the answer compared with the drawing.",
+      "It is closed, then shorted, and the answer compared again.",
+      "The circuit is put back, its alarm cleared and its value seen again.",
+      "Each further circuit is opened and shorted, one at a time, in the same way.",
+      "The start block is taken off.",
+    ),
     proves: { wiring: "set point", logic: "running value" },
     grade: "action only",
     hazard: 0,
