@@ -12,6 +12,7 @@ import { actOf, comesAfter, expectedOf, restoredOf } from "../../lib/letter/shee
 import type { SheetBlock } from "../../lib/letter/sheets/blocks.ts";
 import { carrySheetsOf } from "../../lib/letter/sheets/carrySheets.ts";
 import { HAZARDS } from "../../lib/letter/sheets/hazards.ts";
+import { rulebookOf } from "../../lib/letter/sheets/mover.ts";
 import type { DayLine, DayPlan } from "../../lib/plan/day/types.ts";
 import { testsOf } from "../../lib/plan/places.ts";
 import type { PlanProtection } from "../../lib/plan/schema.ts";
@@ -70,7 +71,8 @@ describe("a method's text as a written procedure", () => {
   test.each(done.map((method) => [method.id, method] as const))(
     "loses no word and has a state, a step and something to be seen: %s",
     (_, method) => {
-      const { status, steps, minds } = actOf(method);
+      const { steps: _steps, ...prose } = method;
+      const { status, steps, minds } = actOf(prose);
       const told = plain([method.does.startsWith(status) ? status : "", ...steps, ...minds].join(" "));
       expect([...told].sort().join("")).toBe([...plain(method.does)].sort().join(""));
       expect(status.length).toBeGreaterThan(5);
@@ -111,7 +113,7 @@ describe.each(VISITS)("%s", (name) => {
         .map(({ ref }) => ref)
         .sort(),
     );
-    for (const { ref, kind, decision, cautions } of plannedIn(input)) {
+    for (const { ref, at, kind, decision, cautions } of plannedIn(input)) {
       const sheet = sheets.get(ref);
       if (sheet === undefined) throw new Error(ref);
       const texts = textsIn(sheet).map(plain);
@@ -120,18 +122,19 @@ describe.each(VISITS)("%s", (name) => {
           texts.some((own) => own.includes(plain(text))),
           `${ref}: ${text}`,
         ).toBe(true);
-      const own = methods.filter(({ id }) => decision.methods.includes(id));
+      const spoken = rulebookOf(Number(at.split("/")[2]), input);
+      const own = spoken.protections.flatMap((protection) => protection.methods).filter(({ id }) => decision.methods.includes(id));
       expect(own.length, kind).toBe(decision.methods.length);
       for (const method of own) {
         const { steps, status } = actOf(method);
         for (const text of [status, ...steps, ...expectedOf(method).seen, ...restoredOf(method)]) has(text);
       }
-      for (const { id, text } of rulebook.cautions) if (cautions.includes(id)) has(text);
+      for (const { id, text } of spoken.cautions) if (cautions.includes(id)) has(text);
       for (const label of [SAY.carry.as, SAY.carry.notAs, SAY.carry.notDone, SAY.carry.witness, SAY.carry.ship]) has(label);
       if (own.some(({ blinds }) => blinds)) has(SAY.carry.othersAlive);
       const text = JSON.stringify(sheet);
       // Cautions stand before the first step of their act, but for those of what is put back.
-      for (const { id, text: caution } of rulebook.cautions)
+      for (const { id, text: caution } of spoken.cautions)
         if (cautions.includes(id))
           expect(
             text.indexOf(JSON.stringify(caution).slice(1, -1)) < text.lastIndexOf(SAY.carry.procedure) || comesAfter(id),

@@ -14,7 +14,7 @@ const NO_STEP =
   /^nothing\b|^one that fails\b|\bnot (?:shown|proven)\b|\bstays? (?:open|live)\b|\bleft out\b|\bat most\b|\band nothing else$/i;
 
 /** How a sentence begins that only says in what state the set is. */
-const STATE_ONLY = /^engine stopped, /i;
+const STATE_ONLY = /^(?:engine|turbine) stopped, |^shaft at rest and blocked, /i;
 /** What stands before a colon and is done all the same: the first step, not the state before it. */
 const IS_DONE = /\b(?:is|are) \w+ed\b/;
 

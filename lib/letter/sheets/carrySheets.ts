@@ -8,6 +8,7 @@ import { asLeftPage } from "./asLeft.ts";
 import { blankForms } from "./blankForms.ts";
 import { blank, type SheetBlock, writeIn } from "./blocks.ts";
 import { dayPages } from "./dayPages.ts";
+import { rulebookOf } from "./mover.ts";
 import { testsOn, withoutWay } from "./order.ts";
 import { setPage } from "./setPage.ts";
 import { testSheet } from "./testSheet.ts";
@@ -28,7 +29,8 @@ const noWayBlocks = (set: number, { plan, rulebook }: PlanInput): readonly Sheet
     ],
   }));
 
-const setBlocks = (set: number, input: PlanInput, day: DayPlan | null): readonly Block[] => {
+const setBlocks = (set: number, visit: PlanInput, day: DayPlan | null): readonly Block[] => {
+  const input = { ...visit, rulebook: rulebookOf(set, visit) };
   const tests = testsOn(set, input.plan, day);
   return [{ kind: "newPage" }, ...setPage(set, tests, input), ...tests.map((test) => testSheet(test, input)), ...noWayBlocks(set, input)];
 };
