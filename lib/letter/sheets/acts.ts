@@ -11,7 +11,7 @@ export interface Act {
 
 /** A sentence that says what is not done, not shown or how often at most: it is no step. */
 const NO_STEP =
-  /^nothing\b|^one that fails\b|\bnot (?:shown|proven)\b|\bstays? (?:open|live)\b|\bleft out\b|\bat most\b|\band nothing else$/i;
+  /^nothing\b|^one that fails\b|\bnot (?:shown|proven)\b|\bstays open$|\bsensor and stays live$|\bleft out\b|\bat most\b|\band nothing else$/i;
 
 /** How a sentence begins that only says in what state the set is. */
 const STATE_ONLY = /^(?:engine|turbine) stopped, |^shaft at rest and blocked, /i;

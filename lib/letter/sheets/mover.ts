@@ -35,6 +35,7 @@ const OF_SHAFTS: Pairs = [
     "shaft at rest: blocked against turning before anybody works at it",
   ],
   [/the hand stop at the engine/gi, "the disconnection by hand (breaker, excitation, clutch)"],
+  [/^at the hand stop$/gi, "at the breaker"],
   [/hand stop\b/gi, "disconnection by hand"],
   [/engine stopped, start blocked/gi, "shaft at rest and blocked"],
   [/engine stopped/gi, "shaft at rest"],

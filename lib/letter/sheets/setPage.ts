@@ -10,7 +10,7 @@ import { capital, methodsOf, protectionOf, refRange } from "../words.ts";
 import { conditionsOf, isCommon } from "./apparatus.ts";
 import { BOX, blank, type SheetBlock, type SheetCell, tableOf, tickList, words, writeIn } from "./blocks.ts";
 import { conversionsOf, unitRead } from "./figures.ts";
-import { wordsOf } from "./mover.ts";
+import { isShaft, wordsOf } from "./mover.ts";
 import { minutesOf, type Test } from "./testSheet.ts";
 
 const PLATE = "/sets/*/plate/";
@@ -189,7 +189,8 @@ export const setPage = (set: number, tests: readonly Test[], input: PlanInput): 
         .map(({ text }) => capital(text)),
     ),
     ...startBlocks(set, input),
-    ...(own?.figures ?? []).map((figure) => words("", `${capital(sayFigure(figure, input.units))}.`)),
+    // A shaft generator draws on no starting store.
+    ...(isShaft(set, input) ? [] : (own?.figures ?? [])).map((figure) => words("", `${capital(sayFigure(figure, input.units))}.`)),
     { kind: "sheetTogether", blocks: listOf(tests, input) },
     ...(conversions.length === 0 ? [] : [words(SAY.carry.conversion, conversions.join("; "))]),
   ];
