@@ -102,6 +102,8 @@ export interface Method {
   readonly stepsBasis?: readonly Basis[];
   /** What is written down at the act, where that is more than one value. */
   readonly reads?: readonly Reading[];
+  /** What it is done at one after the other, where nobody asks how many there are: each is ticked and read by itself. */
+  readonly inTurn?: "circuit" | "supply" | "sensor" | "valve";
   readonly proves: Partial<Proves>;
   readonly grade: Grade;
   /** Left out where the set runs at no load. */

@@ -325,6 +325,19 @@ describe("what is read of a test", () => {
     expect(rowsIn(sheetFor(await inputOf(unknown), "handStop"))).toContainEqual(["_", "☐", "☐", "☐", "_s"]);
   });
 
+  test("what is done one after the other, nobody knows how often, has lines to name, tick and read", async () => {
+    const input = await inputOf(visitText("steam-turbines"));
+    for (const [kind, unit] of [
+      ["sensorFailure", "_"],
+      ["controlSupply", "_"],
+      ["fuelShutOff", "_"],
+      ["windingTemperature", "_Ω"],
+    ] as const) {
+      const rows = rowsIn(sheetFor(input, kind));
+      for (const place of ["1", "2", "3", "4"]) expect(rows, kind).toContainEqual([place, "_", "☐", "☐", unit]);
+    }
+  });
+
   test.each([
     ["old-mechanical", "overspeed", [["Ship's tachometer", "_rpm", "Second tachometer", "_rpm"]]],
     ["steam-turbines", "turbineOverspeed", [["Ship's tachometer", "_rpm", "Second tachometer", "_rpm"]]],

@@ -1,7 +1,7 @@
 import type { Reading } from "../../rulebook/types.ts";
 import { SAY } from "../catalogue.ts";
 import { capital } from "../words.ts";
-import { BOX, blank, type SheetBlock, type SheetCell, tableOf, writeIn } from "./blocks.ts";
+import { BOX, blank, numbered, type SheetBlock, type SheetCell, tableOf, writeIn } from "./blocks.ts";
 import type { Reads } from "./figures.ts";
 
 /** What is written down and ticked of every test, expected or not: the same on its sheet and on the blank form. */
@@ -61,6 +61,22 @@ export const placeTable = (handStop: string, further: number | null, running: bo
     [handStop, ...(further === null ? [blank()] : Array.from({ length: further }, (_, place) => SAY.carry.emergencyStop(place + 1)))].map(
       (place) => [place, BOX, ...(running ? [BOX] : []), BOX, blank("s")],
     ),
+  );
+
+/** So many lines stand ready where it is not known how many are wanted. */
+const LINES_IN_TURN = 4;
+
+/** What a test is done at one after the other, each to be named, ticked and read. */
+export const inTurnTable = (title: string, { acts, fedIn }: Reads): readonly SheetBlock[] =>
+  tableOf(
+    [
+      { title: "", share: 5 },
+      { title, share: 41 },
+      { title: SAY.carry.acts, share: 12 },
+      { title: SAY.carry.putBack, share: 16 },
+      { title: SAY.carry.readAt, share: 26 },
+    ],
+    numbered(LINES_IN_TURN, blank(), BOX, BOX, blank(fedIn ?? acts)),
   );
 
 /** The room for seconds, a line for each thing that is timed. */

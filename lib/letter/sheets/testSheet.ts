@@ -16,7 +16,7 @@ import { apparatusTable, conditionsOf, isCommon } from "./apparatus.ts";
 import { type SheetBlock, type SheetCell, tableOf, tickList, words } from "./blocks.ts";
 import { figureTable, readsOf } from "./figures.ts";
 import { wordsOf } from "./mover.ts";
-import { blindLines, namedLines, placeTable, readingLines, restoreTable, resultLines, timedLines } from "./testForm.ts";
+import { blindLines, inTurnTable, namedLines, placeTable, readingLines, restoreTable, resultLines, timedLines } from "./testForm.ts";
 
 /** One planned test of one set. */
 export interface Test {
@@ -104,6 +104,7 @@ const readBlocks = (method: Method, timed: readonly string[], test: Test, input:
   const reads = readsOf(protection, method, input);
   if (timed.length > 0) return timedLines(timed);
   if (method.reads !== undefined) return namedLines(method.reads, reads.acts);
+  if (method.inTurn !== undefined) return inTurnTable(SAY.carry.inTurn[method.inTurn], reads);
   if (protection.kind === HAND_STOP) {
     const count = input.read.answers.get(handStopAt.count.replace("*", String(set)));
     return placeTable(wordsOf(set, input)(SAY.carry.handStop), typeof count === "number" ? count : null, method.setIs === undefined);

@@ -15,6 +15,7 @@ const methods: readonly Method[] = [
   method({
     ...BLIND,
     id: "cs-each",
+    inTurn: "supply",
     approvable: true,
     name: "each control supply taken off in turn, at no load",
     technique: 6,
@@ -46,6 +47,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "cs-standstill",
+    inTurn: "supply",
     setIs: "at rest",
     approvable: true,
     name: "each control supply taken off in turn, engine stopped",

@@ -11,6 +11,7 @@ const methods: readonly Method[] = [
   method({
     ...STOPS_ONCE,
     id: "fs-together",
+    inTurn: "valve",
     name: "all valves of one control closed together",
     technique: 1,
     does: "Sets stopped or fed otherwise: all valves of one remote control are closed together, and none is opened again before all have been seen shut at the valve.",

@@ -145,7 +145,7 @@ const methods: readonly Method[] = [
     technique: 3,
     does: "Unloaded and slowed under the reduced threshold, for example 75 % of the trip speed, the control's overspeed test mode is set; then the speed is raised slowly until the engine trips. The full value is read out and recorded.",
     ...inSteps(
-      "The full value of the trip speed is read out and recorded.",
+      "The full value of the trip speed is read out and recorded, and the stored values are printed.",
       "The engine is unloaded and slowed under the reduced threshold, for example 75 % of the trip speed.",
       "The control's overspeed test mode is set.",
       "The speed is raised slowly until the engine trips.",

@@ -93,7 +93,7 @@ const methodsOf = ({ prefix, at, driver, engineer, plant, cautions }: Second): r
       does: "Unloaded at rated speed: the maker's test function lowers the trip speed of the second device until it acts while the first stays live; the full value is read out and recorded.",
       ...inSteps(
         "The full value of the second device is read out and recorded.",
-        "The first device is seen live.",
+        "The first device is seen live, and stays so.",
         "The maker's test function lowers the trip speed of the second device until it acts.",
         "The speed to which it was lowered is read when it acts.",
         "The test function is seen to have ended and the full value is read out again.",

@@ -13,6 +13,7 @@ const methods: readonly Method[] = [
   method({
     ...BLIND,
     id: "sf-each",
+    inTurn: "circuit",
     approvable: true,
     name: "each monitored circuit opened and shorted, one at a time, at no load",
     technique: 6,
@@ -38,6 +39,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "sf-standstill",
+    inTurn: "circuit",
     setIs: "at rest",
     approvable: true,
     name: "each monitored circuit opened and shorted, engine stopped",

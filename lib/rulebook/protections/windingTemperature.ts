@@ -26,6 +26,7 @@ const methods: readonly Method[] = [
   method({
     ...BLIND,
     id: "wt-panel",
+    inTurn: "sensor",
     approvable: true,
     figures: ["signal"],
     name: "resistance fed in at the panel, one winding sensor at a time",
@@ -59,6 +60,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "wt-dead",
+    inTurn: "sensor",
     setIs: "at rest",
     approvable: true,
     figures: ["signal"],
