@@ -112,15 +112,12 @@ const readBlocks = (method: Method, timed: readonly string[], test: Test, input:
   return readingLines(reads, timesOf(method, test, input), method.repeats?.endsWith("/sensors") === true);
 };
 
-/** The steps, what must be seen of them and what is read. What role and arrangement make of it goes first. */
-const doingBlocks = (method: Method, test: Test, input: PlanInput): readonly SheetBlock[] => {
+/** The steps. What role and arrangement make of their result goes first. */
+const stepBlocks = (method: Method, { protection: { notes } }: Test): readonly SheetBlock[] => {
   const { steps, ...act } = actOf(method);
-  const { seen, timed, ...expected } = expectedOf(method);
-  const minds = [...act.minds, ...expected.minds];
+  const minds = [...act.minds, ...expectedOf(method).minds];
   return [
-    ...test.protection.notes.map(
-      ({ text }): SheetBlock => ({ kind: "sheetText", label: "", text: SAY.carry.noteFirst(text), strong: true }),
-    ),
+    ...notes.map(({ text }): SheetBlock => ({ kind: "sheetText", label: "", text: SAY.carry.noteFirst(text), strong: true })),
     ...tableOf(
       [
         { title: `${SAY.carry.procedure}${markWords(method.stepsBasis ?? [])}`, share: 88 },
@@ -129,6 +126,13 @@ const doingBlocks = (method: Method, test: Test, input: PlanInput): readonly She
       steps.map((step, place): readonly SheetCell[] => [`${place + 1}.  ${step}.`, { box: "" }]),
     ),
     ...(minds.length === 0 ? [] : [words(SAY.carry.mindThis, `${minds.join(". ")}.`)]),
+  ];
+};
+
+/** What must be seen of the steps, and what is read. */
+const seenBlocks = (method: Method, test: Test, input: PlanInput): readonly SheetBlock[] => {
+  const { seen, timed } = expectedOf(method);
+  return [
     ...tickList(
       SAY.carry.expected,
       seen.map((line) => `${line}.`),
@@ -138,10 +142,13 @@ const doingBlocks = (method: Method, test: Test, input: PlanInput): readonly She
   ];
 };
 
-/** What is put back and signed stays with the act, so that it never stands alone at the head of a page; apart only where a page cannot hold both. */
-const inOne = (doing: readonly SheetBlock[], back: readonly SheetBlock[]): readonly SheetBlock[] => {
-  const both = together(...doing, ...back);
-  return isLong(both) ? [together(...doing), together(...back)] : [both];
+/**
+ * What is put back and signed stays with the act, so that it never stands alone at the head of a page; where a page cannot hold both, with what is
+ * seen and read.
+ */
+const inOne = (steps: readonly SheetBlock[], after: readonly SheetBlock[]): readonly SheetBlock[] => {
+  const both = together(...steps, ...after);
+  return isLong(both) ? [together(...steps), together(...after)] : [both];
 };
 
 /**
@@ -166,7 +173,8 @@ const actBlocks = (method: Method, before: readonly Method[], of: number, test: 
       ),
       ...(method.blinds ? blindLines(wordsOf(test.set, input)) : []),
     ),
-    ...inOne(doingBlocks(method, test, input), [
+    ...inOne(stepBlocks(method, test), [
+      ...seenBlocks(method, test, input),
       ...restoreBlocks(
         method,
         cautions.filter(({ id }) => comesAfter(id)),
