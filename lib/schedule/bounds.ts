@@ -1,4 +1,4 @@
-import type { Indexed } from "./indexed.ts";
+import { ALWAYS, type Indexed } from "./indexed.ts";
 import type { Minute } from "./problem.ts";
 
 /** Earliest ends by precedence, opening times and earliest beginnings alone, and what must still follow each task. */
@@ -60,7 +60,8 @@ const loadBound = (problem: Indexed, { head, tail }: Reach, resource: number): M
       : [{ head: head[task] ?? 0, after: (tail[task] ?? 0) - minutes, hold: own.after, minutes, amount: own.amount }];
   });
   if (capacity <= 0 || users.length === 0) return 0;
-  const spans = problem.openOf[resource] ?? [];
+  // What stays taken afterwards passes while the resource is shut as well.
+  const spans = users.some(({ hold }) => hold > 0) ? ALWAYS : (problem.openOf[resource] ?? []);
   const longestTailFirst = users.sort((one, other) => other.after - one.after);
   let bound = 0;
   for (const from of new Set(users.map(({ head: own }) => own))) {

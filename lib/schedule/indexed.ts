@@ -48,7 +48,8 @@ export interface Indexed {
   readonly topological: readonly number[];
 }
 
-const ALWAYS: readonly Span[] = [{ from: 0, to: Number.POSITIVE_INFINITY }];
+/** All the time. */
+export const ALWAYS: readonly Span[] = [{ from: 0, to: Number.POSITIVE_INFINITY }];
 
 /** Lists of the same times as one and the same list: most resources are there alike, and what is the same needs no comparing. */
 const shared = (lists: readonly (readonly Span[])[]): readonly (readonly Span[])[] => {

@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import type { DayProblem } from "../../lib/schedule/problem.ts";
 import { ordered } from "../../lib/schedule/search.ts";
 import { faultsIn } from "../../lib/schedule/sound.ts";
 import { provenByHighs } from "./exact.ts";
@@ -21,6 +22,37 @@ describe("any day", () => {
       }
     },
   );
+
+  test("what stays taken over the closing of a resource leaves it free on the next day", () => {
+    const open = [0, 1, 2].map((day) => ({ from: day * 1440 + 480, to: day * 1440 + 630 }));
+    const day: DayProblem = {
+      tasks: ["one", "two", "three"].map((id) => ({ id, minutes: 10, uses: [{ resource: "cold", amount: 1, after: 1000 }] })),
+      orders: [],
+      resources: [{ id: "cold", capacity: 1, open }],
+      stores: [],
+      attending: [],
+    };
+    const order = ordered(day, "day first");
+    expect([...order.begins.values()].sort((a, b) => a - b)).toEqual([480, 1920, 3360]);
+    expect(order.atLeast.length).toBeLessThanOrEqual(order.length);
+    expect(order.atLeast.length).toBeGreaterThan(2000);
+  });
+
+  test("what can begin at one minute only is kept free for, whatever comes first", () => {
+    const open = [{ from: 480, to: 1080 }];
+    const one = (id: string, minutes: number) => ({ id, minutes, uses: [{ resource: "inspector", amount: 1 }] });
+    const day: DayProblem = {
+      tasks: [one("papers", 45), one("walk", 60), { ...one("asked for", 30), earliest: 540, latest: 570 }, one("long", 200)],
+      orders: [{ before: "papers", after: "asked for" }],
+      resources: [{ id: "inspector", capacity: 1, open }],
+      stores: [],
+      attending: [],
+    };
+    const order = ordered(day, "day first", { tries: 0 });
+    expect(order.unplaced).toEqual([]);
+    expect(order.begins.get("asked for")).toBe(540);
+    expect(breaches(day, order.begins)).toEqual([]);
+  });
 
   test("the same day is put into the same order", () => {
     const day = referenceDay(3, 34, 7);

@@ -46,7 +46,7 @@ const qualityOf = (lines: readonly DayLine[], setup: DrawnUp, { order, noneEndsB
   const ends = Math.max(setup.days[0]?.from ?? 0, ...lines.map((line) => line.ends));
   return {
     ends,
-    noneEndsBefore: Math.min(ends, noneEndsBefore),
+    noneEndsBefore,
     lengthGap: workBetween(noneEndsBefore, ends, setup.work),
     attendance: attendanceOf(lines, setup.lanes),
     attendanceGap: Math.max(0, Math.min(order.attendance, attendanceOf(lines, setup.lanes)) - leastAttendance),

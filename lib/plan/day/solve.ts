@@ -78,22 +78,23 @@ export const solved = (
 /** So many orders of each sequence are tried to see whether all finds a place. */
 const LOOK = 60;
 
-/** A problem whose last day does not end, and when it did: by how much an order is over says more than how much of it finds no place. */
-const openEnded = (problem: DayProblem): readonly [DayProblem, Minute] => {
-  const end = Math.max(...problem.resources.map(({ open }) => open.at(-1)?.to ?? 0));
+/** A problem whose last day, which ends at a minute, does not end: by how much an order is over says more than how much of it finds no place. */
+const openEnded = (problem: DayProblem, end: Minute): DayProblem => {
   const resources = problem.resources.map((one) => ({
     ...one,
     open: one.open.map((span) => (span.to === end ? { ...span, to: Number.POSITIVE_INFINITY } : span)),
   }));
-  return [{ ...problem, resources }, end];
+  return { ...problem, resources };
 };
 
 /** An order in which all finds a place; undefined where none was found. A bound tells at once of work that does not fit whatever its order. */
 export const allPlaced = (problem: DayProblem, sequences: readonly (readonly Order[])[]): Placed | undefined => {
-  if (faultsIn(problem).length > 0 || !Number.isFinite(endBound(indexed(problem)))) return undefined;
+  if (faultsIn(problem).length > 0) return undefined;
+  const day = indexed(problem);
+  if (!Number.isFinite(endBound(day))) return undefined;
+  const end = Math.max(...day.open.map((spans) => spans.at(-1)?.to ?? 0));
   for (const own of inSequence(problem, sequences)) {
-    const [longer, end] = openEnded(own);
-    const order = ordered(longer, "day first", { tries: LOOK, overBy: end });
+    const order = ordered(openEnded(own, end), "day first", { tries: LOOK, overBy: end });
     if (order.unplaced.length === 0 && order.length + order.from <= end) return { problem: own, order };
   }
   return undefined;

@@ -50,7 +50,9 @@ describe("what cannot be", () => {
       { task: "T3", is: "begins at", time: "2026-03-24T17:00" },
       { task: "T4", is: "not before", time: "2026-03-24T14:00" },
     ];
-    const day = dayFor("shaft-generator", { pins });
+    // A third day leaves room to move in.
+    const visit = { ...(demo("shaft-generator")["visit"] as Json), window: { from: "2026-03-24", to: "2026-03-26" } };
+    const day = dayFor("shaft-generator", { pins }, { visit });
     expect(day.refused).toEqual([
       "T3 Low lube-oil pressure cannot begin at 17:00 on 24 March 2026: it is asked to begin at 16:00 on 24 March 2026 as well.",
     ]);
