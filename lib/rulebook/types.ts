@@ -81,12 +81,29 @@ export type SetState = "at rest" | "cold" | "on the board" | "under way" | "with
 /** Figures that a method's steps are worked out with. */
 export type FigurePart = "heat" | "drain" | "signal" | "test mode" | "frequency" | "raise" | "motoring" | "shaft frequency";
 
+/** A value that is written down at the act. */
+export interface Reading {
+  readonly name: string;
+  /** Left out where it is that of the protection's set point. */
+  readonly unit?: "rpm" | "Hz" | "s";
+  /** No seconds are read with it. */
+  readonly untimed?: true;
+}
+
 export interface Method {
   readonly id: string;
   readonly name: string;
   readonly technique: Technique;
   /** What the ship's people or the technician do and the inspector sees, in one or two sentences. */
   readonly does: string;
+  /** What a written procedure does, one act a line, in order, each a sentence; where it is left out, the text of `does` is split. */
+  readonly steps?: readonly string[];
+  /** Where the steps are from; there wherever they are. */
+  readonly stepsBasis?: readonly Basis[];
+  /** What is written down at the act, where that is more than one value. */
+  readonly reads?: readonly Reading[];
+  /** What it is done at one after the other, where nobody asks how many there are: each is ticked and read by itself. */
+  readonly inTurn?: "circuit" | "supply" | "sensor" | "valve";
   readonly proves: Partial<Proves>;
   readonly grade: Grade;
   /** Left out where the set runs at no load. */

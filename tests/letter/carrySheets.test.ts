@@ -12,6 +12,7 @@ import { actOf, comesAfter, expectedOf, restoredOf } from "../../lib/letter/shee
 import type { SheetBlock } from "../../lib/letter/sheets/blocks.ts";
 import { carrySheetsOf } from "../../lib/letter/sheets/carrySheets.ts";
 import { HAZARDS } from "../../lib/letter/sheets/hazards.ts";
+import { rulebookOf } from "../../lib/letter/sheets/mover.ts";
 import type { DayLine, DayPlan } from "../../lib/plan/day/types.ts";
 import { testsOf } from "../../lib/plan/places.ts";
 import type { PlanProtection } from "../../lib/plan/schema.ts";
@@ -70,7 +71,8 @@ describe("a method's text as a written procedure", () => {
   test.each(done.map((method) => [method.id, method] as const))(
     "loses no word and has a state, a step and something to be seen: %s",
     (_, method) => {
-      const { status, steps, minds } = actOf(method);
+      const { steps: _steps, ...prose } = method;
+      const { status, steps, minds } = actOf(prose);
       const told = plain([method.does.startsWith(status) ? status : "", ...steps, ...minds].join(" "));
       expect([...told].sort().join("")).toBe([...plain(method.does)].sort().join(""));
       expect(status.length).toBeGreaterThan(5);
@@ -111,7 +113,7 @@ describe.each(VISITS)("%s", (name) => {
         .map(({ ref }) => ref)
         .sort(),
     );
-    for (const { ref, kind, decision, cautions } of plannedIn(input)) {
+    for (const { ref, at, kind, decision, cautions } of plannedIn(input)) {
       const sheet = sheets.get(ref);
       if (sheet === undefined) throw new Error(ref);
       const texts = textsIn(sheet).map(plain);
@@ -120,18 +122,19 @@ describe.each(VISITS)("%s", (name) => {
           texts.some((own) => own.includes(plain(text))),
           `${ref}: ${text}`,
         ).toBe(true);
-      const own = methods.filter(({ id }) => decision.methods.includes(id));
+      const spoken = rulebookOf(Number(at.split("/")[2]), input);
+      const own = spoken.protections.flatMap((protection) => protection.methods).filter(({ id }) => decision.methods.includes(id));
       expect(own.length, kind).toBe(decision.methods.length);
       for (const method of own) {
         const { steps, status } = actOf(method);
         for (const text of [status, ...steps, ...expectedOf(method).seen, ...restoredOf(method)]) has(text);
       }
-      for (const { id, text } of rulebook.cautions) if (cautions.includes(id)) has(text);
+      for (const { id, text } of spoken.cautions) if (cautions.includes(id)) has(text);
       for (const label of [SAY.carry.as, SAY.carry.notAs, SAY.carry.notDone, SAY.carry.witness, SAY.carry.ship]) has(label);
       if (own.some(({ blinds }) => blinds)) has(SAY.carry.othersAlive);
       const text = JSON.stringify(sheet);
       // Cautions stand before the first step of their act, but for those of what is put back.
-      for (const { id, text: caution } of rulebook.cautions)
+      for (const { id, text: caution } of spoken.cautions)
         if (cautions.includes(id))
           expect(
             text.indexOf(JSON.stringify(caution).slice(1, -1)) < text.lastIndexOf(SAY.carry.procedure) || comesAfter(id),
@@ -295,6 +298,151 @@ test("a data plate that contradicts itself is said on the page of its set", asyn
   expect(JSON.stringify(told)).toContain("rated current is given as 250 A");
 });
 
+/** The sheet of the first test of a kind. */
+const sheetFor = (input: PlanInput, kind: string, day: DayPlan | null = null): SheetBlock => {
+  const ref = plannedIn(input).find((protection) => protection.kind === kind)?.ref ?? "";
+  const found = sheetsIn(carrySheetsOf(input, day).blocks).get(ref);
+  if (found === undefined) throw new Error(kind);
+  return found;
+};
+
+/** The rows of a sheet, as their words and units. */
+const rowsIn = (block: SheetBlock): readonly (readonly string[])[] => {
+  if (block.kind === "sheetTogether") return block.blocks.flatMap(rowsIn);
+  return block.kind !== "sheetTable"
+    ? []
+    : block.rows.map((row) => row.map((cell) => (typeof cell === "string" ? cell : "box" in cell ? `☐${cell.box}` : `_${cell.blank}`)));
+};
+
+describe("what is read of a test", () => {
+  test("each place that a set is stopped from has ticks and seconds of its own; not known how many, a place to name", async () => {
+    const rows = rowsIn(sheetFor(await inputOf(visitText("old-mechanical")), "handStop"));
+    for (const place of [SAY.carry.handStop, SAY.carry.emergencyStop(1), SAY.carry.emergencyStop(2)])
+      expect(rows).toContainEqual([place, "☐", "☐", "☐", "_s"]);
+    expect(rows.some(([name]) => name === SAY.carry.emergencyStop(3))).toBe(false);
+    const unknown = await withVisit("old-mechanical", (file) => {
+      for (const set of file.sets) Object.assign(set, { handStop: {} });
+    });
+    expect(rowsIn(sheetFor(await inputOf(unknown), "handStop"))).toContainEqual(["_", "☐", "☐", "☐", "_s"]);
+  });
+
+  test("what is done one after the other, nobody knows how often, has lines to name, tick and read", async () => {
+    const input = await inputOf(visitText("steam-turbines"));
+    for (const [kind, unit] of [
+      ["sensorFailure", "_"],
+      ["controlSupply", "_"],
+      ["fuelShutOff", "_"],
+      ["windingTemperature", "_Ω"],
+    ] as const) {
+      const rows = rowsIn(sheetFor(input, kind));
+      for (const place of ["1", "2", "3", "4"]) expect(rows, kind).toContainEqual([place, "_", "☐", "☐", unit]);
+    }
+  });
+
+  test.each([
+    ["old-mechanical", "overspeed", [["Ship's tachometer", "_rpm", "Second tachometer", "_rpm"]]],
+    ["steam-turbines", "turbineOverspeed", [["Ship's tachometer", "_rpm", "Second tachometer", "_rpm"]]],
+    ["old-mechanical", "airFlap", [["Speed set down to", "_rpm", "Stopped by the flap", "_s"]]],
+    ["modern-electronic", "overspeed", [["Speed set down to", "_rpm", "Speed at the trip", "_rpm"]]],
+    ["steam-turbines", "secondTurbineOverspeed", [["Trip speed lowered to", "_rpm", "Speed at the trip", "_rpm"]]],
+    [
+      "shaft-generator",
+      "shaftTrips",
+      [
+        ["Over-frequency", "_Hz", "after", "_s"],
+        ["Under-frequency", "_Hz", "after", "_s"],
+      ],
+    ],
+  ] as const)("%s: %s has a line for each value", async (name, kind, lines) => {
+    const rows = rowsIn(sheetFor(await inputOf(visitText(name)), kind));
+    for (const line of lines) expect(rows).toContainEqual(line);
+    expect(rows.flat()).not.toContain(SAY.carry.actedAt);
+  });
+});
+
+test("on the sheets of a turbine and of a shaft nothing is said of an engine, fuel or a turbocharger of its own", async () => {
+  const strange = /\b(?:fuel|turbocharger|flywheel|crankcase)\b|(?<!driving |propulsion )\bengine\b/i;
+  const wrongOn = async (name: string, isOne: (set: PlanInput["plan"]["sets"][number], input: PlanInput, place: number) => boolean) => {
+    const input = await inputOf(visitText(name));
+    const blocks = carrySheetsOf(input, null).blocks;
+    const names = input.plan.sets.filter((set, place) => isOne(set, input, place)).map((set) => set.name);
+    expect(names.length).toBeGreaterThan(0);
+    // From the heading of a set to that of the next.
+    const own = blocks.filter((_, place) => {
+      const heading = blocks
+        .slice(0, place + 1)
+        .flatMap((block): readonly Block[] => (block.kind === "sheetTogether" ? block.blocks.slice(0, 1) : [block]))
+        .findLast((block) => block.kind === "sheetHeading");
+      return heading?.kind === "sheetHeading" && (names.includes(heading.text) || names.includes(heading.note));
+    });
+    expect(own.length).toBeGreaterThan(10);
+    return own
+      .flatMap((block) => (block.kind.startsWith("sheet") ? textsIn(block as SheetBlock) : []))
+      .filter((text) => strange.test(text) && !/^Never feed|belts or couplings until/.test(text));
+  };
+  expect(await wrongOn("steam-turbines", (_, { read }, set) => read.answers.get(`/sets/${set}/primeMover`) === "steam turbine")).toEqual(
+    [],
+  );
+  expect(await wrongOn("shaft-generator", ({ role }) => role === "shaft-driven")).toEqual([]);
+  // A diesel keeps them.
+  expect(JSON.stringify(carrySheetsOf(await inputOf(visitText("old-mechanical")), null).blocks)).toContain("turbocharger");
+});
+
+describe("with an order of the day", () => {
+  test("hazards and consents are those of the tests on it, with a line for what is done after all", async () => {
+    const input = await inputOf(visitText("old-mechanical"));
+    const whole = reversed(input);
+    const grave = plannedIn(input).filter(({ decision }) =>
+      methods.some(({ id, hazard }) => hazard === 2 && decision.methods.includes(id)),
+    );
+    expect(grave.length).toBeGreaterThan(1);
+    const [off, on] = [grave[0], grave[1]];
+    const day = { ...whole, lines: whole.lines.filter(({ ref }) => ref !== off?.ref) };
+    const brief = (own: DayPlan | null): string => {
+      const { blocks } = carrySheetsOf(input, own);
+      return JSON.stringify(
+        blocks.slice(
+          0,
+          blocks.findIndex(({ kind }) => kind === "newPage"),
+        ),
+      );
+    };
+    expect(brief(null)).toContain(`"${off?.ref} `);
+    expect(brief(day)).not.toContain(`"${off?.ref} `);
+    expect(brief(day)).toContain(`"${on?.ref} `);
+    expect(brief(day)).toContain('[{"blank":""},{"blank":""},{"blank":""}]');
+    expect(brief(null)).not.toContain('[{"blank":""},{"blank":""},{"blank":""}]');
+    const speed = (own: DayPlan | null): string => new RegExp(`"${SAY.carry.hazards.speed}","([^"]*)"`).exec(brief(own))?.[1] ?? "";
+    const raised = plannedIn(input)
+      .filter(({ kind }) => kind === "overspeed")
+      .map(({ ref }) => ref);
+    expect(raised.length).toBeGreaterThan(1);
+    const without = { ...whole, lines: whole.lines.filter(({ ref }) => ref !== raised[0]) };
+    expect(speed(null)).toContain(raised[0] ?? "");
+    expect(speed(without).split(", ")).not.toContain(raised[0]);
+  });
+
+  test("a test says its own minutes and those of the day", async () => {
+    const input = await inputOf(visitText("old-mechanical"));
+    const whole = reversed(input);
+    const ref = plannedIn(input).find(({ kind }) => kind === "handStop")?.ref;
+    const day = { ...whole, lines: whole.lines.map((line) => (line.ref === ref ? { ...line, minutes: 60, restart: 45 } : line)) };
+    expect(JSON.stringify(sheetFor(input, "handStop", day))).toContain(SAY.carry.aboutOnDay(15, 60));
+    expect(JSON.stringify(sheetFor(input, "handStop"))).toContain(`${SAY.carry.about(15)}.`);
+    expect(JSON.stringify(carrySheetsOf(input, day).blocks)).toContain(`"${SAY.carry.withRestarts(15, 60)}"`);
+  });
+});
+
+test("a common store that no set is started from is told nowhere", async () => {
+  const store = "starts in the common store";
+  const input = await inputOf(visitText("old-mechanical"));
+  expect(input.plan.figures.map(({ name }) => name)).not.toContain(store);
+  const shared = await withVisit("old-mechanical", (file) => {
+    for (const set of file.sets) Object.assign(set, { start: { store: "common with other sets" } });
+  });
+  expect((await inputOf(shared)).plan.figures.map(({ name }) => name)).toContain(store);
+});
+
 const MM = 72 / 25.4;
 /** A machine that does other things besides is given longer. */
 const PATIENCE = { timeoutMs: 240_000 };
@@ -338,6 +486,11 @@ describe.each([
       // The result stands on the last of its pages.
       expect(own.at(-1), ref).toContain(SAY.carry.notDone);
     }
+    // What is put back and signed never stands at the head of a page.
+    for (const page of pages)
+      expect(linesIn(page).slice(1, 3).join("\n"), page).not.toMatch(
+        new RegExp(`^\\s*(?:${SAY.carry.restore}|${SAY.carry.as}|${SAY.columns.because})`, "m"),
+      );
     // No page holds a heading alone.
     for (const page of pages) expect(linesIn(page).length, page).toBeGreaterThan(6);
   });

@@ -11,10 +11,10 @@ export interface Act {
 
 /** A sentence that says what is not done, not shown or how often at most: it is no step. */
 const NO_STEP =
-  /^nothing\b|^one that fails\b|\bnot (?:shown|proven)\b|\bstays? (?:open|live)\b|\bleft out\b|\bat most\b|\band nothing else$/i;
+  /^nothing\b|^one that fails\b|\bnot (?:shown|proven)\b|\bstays open$|\bsensor and stays live$|\bleft out\b|\bat most\b|\band nothing else$/i;
 
 /** How a sentence begins that only says in what state the set is. */
-const STATE_ONLY = /^engine stopped, /i;
+const STATE_ONLY = /^(?:engine|turbine) stopped, |^shaft at rest and blocked, /i;
 /** What stands before a colon and is done all the same: the first step, not the state before it. */
 const IS_DONE = /\b(?:is|are) \w+ed\b/;
 
@@ -27,9 +27,10 @@ const clausesOf = (sentence: string): readonly string[] => sentence.split("; ").
 
 /**
  * The text of a method as the form of a written procedure wants it. What stands before its first colon, or a first sentence that has no
- * act in it, is the state of the set; where the text tells none, the rulebook's state of a set stands in.
+ * act in it, is the state of the set; where the text tells none, the rulebook's state of a set stands in. Where the rulebook has the acts
+ * one by one, these are the steps.
  */
-export const actOf = ({ does, setIs }: Pick<Method, "does" | "setIs">): Act => {
+export const actOf = ({ does, setIs, steps }: Pick<Method, "does" | "setIs" | "steps">): Act => {
   const [first = "", ...others] = sentencesOf(does);
   const [before = "", ...behind] = first.split(": ");
   const state = behind.length > 0 ? !IS_DONE.test(before) : STATE_ONLY.test(before);
@@ -37,7 +38,7 @@ export const actOf = ({ does, setIs }: Pick<Method, "does" | "setIs">): Act => {
   const clauses = [...acts, ...others].flatMap(clausesOf);
   return {
     status: state ? before : SAY.carry.states[setIs ?? (IS_STARTED.test(does) ? "ready" : "noLoad")],
-    steps: clauses.filter((clause) => !NO_STEP.test(clause)),
+    steps: steps?.map((step) => step.replace(/\.$/, "")) ?? clauses.filter((clause) => !NO_STEP.test(clause)),
     minds: clauses.filter((clause) => NO_STEP.test(clause)),
   };
 };

@@ -8,11 +8,12 @@ import { asLeftPage } from "./asLeft.ts";
 import { blankForms } from "./blankForms.ts";
 import { blank, type SheetBlock, writeIn } from "./blocks.ts";
 import { dayPages } from "./dayPages.ts";
+import { rulebookOf } from "./mover.ts";
 import { testsOn, withoutWay } from "./order.ts";
 import { setPage } from "./setPage.ts";
 import { testSheet } from "./testSheet.ts";
 
-/** A protection that cannot be tested is said, with room for what is agreed instead. */
+/** A protection that cannot be tested is said on the page of its set, since it has no sheet, with room for what is agreed instead. */
 const noWayBlocks = (set: number, { plan, rulebook }: PlanInput): readonly SheetBlock[] =>
   withoutWay(set, plan).map(({ protection: { ref, kind } }) => ({
     kind: "sheetTogether",
@@ -28,9 +29,10 @@ const noWayBlocks = (set: number, { plan, rulebook }: PlanInput): readonly Sheet
     ],
   }));
 
-const setBlocks = (set: number, input: PlanInput, day: DayPlan | null): readonly Block[] => {
+const setBlocks = (set: number, visit: PlanInput, day: DayPlan | null): readonly Block[] => {
+  const input = { ...visit, rulebook: rulebookOf(set, visit) };
   const tests = testsOn(set, input.plan, day);
-  return [{ kind: "newPage" }, ...setPage(set, tests, input), ...tests.map((test) => testSheet(test, input)), ...noWayBlocks(set, input)];
+  return [{ kind: "newPage" }, ...setPage(set, tests, input), ...noWayBlocks(set, input), ...tests.map((test) => testSheet(test, input))];
 };
 
 /**

@@ -12,7 +12,7 @@ import type { PlanInput } from "../protections.ts";
 import { capital, longDate, methodsOf, methodWords, protectionOf } from "../words.ts";
 import { BOX, blank, numbered, type SheetBlock, type SheetCell, type SheetColumn, tableOf, words, writeIn } from "./blocks.ts";
 import { hazardTable } from "./hazards.ts";
-import { testsOn, withoutWay } from "./order.ts";
+import { isOnDay, testsOn, withoutWay } from "./order.ts";
 
 const COLUMNS: readonly SheetColumn[] = [
   { title: SAY.carry.from, share: 17, strong: true },
@@ -80,25 +80,33 @@ const tableWithout = (input: PlanInput): readonly SheetBlock[] => [
 ];
 
 /** Acts that open a hot system, raise speed, motor a set or take the ship's power: each with the inspector's consent, written before it. */
-const consents = ({ plan, rulebook }: PlanInput): readonly SheetBlock[] =>
-  tableOf(
+const consents = ({ plan, rulebook }: PlanInput, day: DayPlan | null): readonly SheetBlock[] => {
+  const grave = plan.sets.flatMap(({ name, protections }) =>
+    protections.flatMap(({ ref, kind, decision }) =>
+      methodsOf(rulebook, kind, decision.methods)
+        .filter(({ hazard }) => hazard === 2)
+        .map((method) => ({ ref, text: `${ref} ${name}: ${methodWords(rulebook, kind, [method.id])}` })),
+    ),
+  );
+  const onDay = grave.filter(({ ref }) => isOnDay(ref, day));
+  return tableOf(
     [
       { title: SAY.carry.consent, share: 54 },
       { title: SAY.carry.consentedBy, share: 26 },
       { title: SAY.carry.time, share: 20 },
     ],
-    plan.sets.flatMap(({ name, protections }) =>
-      protections.flatMap(({ ref, kind, decision }) =>
-        methodsOf(rulebook, kind, decision.methods)
-          .filter(({ hazard }) => hazard === 2)
-          .map((method): readonly SheetCell[] => [`${ref} ${name}: ${methodWords(rulebook, kind, [method.id])}`, blank(), blank()]),
-      ),
-    ),
+    // One line is left empty for what is done after all though it is not on the day.
+    [...onDay.map(({ text }): SheetCell => text), ...(onDay.length < grave.length ? [blank()] : [])].map((cell) => [
+      cell,
+      blank(),
+      blank(),
+    ]),
   );
+};
 
 const PRESENT = 6;
 
-const brief = (input: PlanInput): readonly SheetBlock[] => {
+const brief = (input: PlanInput, day: DayPlan | null): readonly SheetBlock[] => {
   const { plan, read } = input;
   return [
     { kind: "sheetHeading", text: SAY.carry.brief, note: "" },
@@ -106,9 +114,9 @@ const brief = (input: PlanInput): readonly SheetBlock[] => {
     words("", SAY.with.mayAgree(peopleOn(read.visit, "office"), peopleOn(read.visit, "vessel"))),
     writeIn([SAY.carry.stopWord, 13], [blank(), 25], [SAY.carry.handSignal, 22], [blank(), 40]),
     writeIn([SAY.carry.mustering, 20], [blank(), 80]),
-    ...hazardTable(plan),
+    ...hazardTable(plan, day),
     ...plan.figures.map((figure) => words("", `${capital(sayFigure(figure, input.units))}.`)),
-    ...consents(input),
+    ...consents(input, day),
     ...tableOf(
       [
         { title: "", share: 5 },
@@ -159,7 +167,7 @@ const drawnDays = (day: DayPlan): readonly Block[] =>
 
 /** The first pages: what is said before the first test, then the order of the day. */
 export const dayPages = (input: PlanInput, day: DayPlan | null): readonly Block[] => [
-  ...brief(input),
+  ...brief(input, day),
   { kind: "newPage" },
   {
     kind: "sheetHeading",

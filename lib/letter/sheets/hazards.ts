@@ -1,7 +1,9 @@
+import type { DayPlan } from "../../plan/day/types.ts";
 import type { Plan } from "../../plan/schema.ts";
 import { SAY } from "../catalogue.ts";
 import { refRange } from "../words.ts";
 import { BOX, type SheetBlock, tableOf } from "./blocks.ts";
+import { isOnDay } from "./order.ts";
 
 type Group = keyof typeof SAY.carry.hazards;
 
@@ -18,8 +20,8 @@ export const HAZARDS: Readonly<Record<Group, readonly string[]>> = {
 };
 
 /** What can hurt on this day, each with the tests that bring it: read out and ticked at the brief. */
-export const hazardTable = ({ sets }: Plan): readonly SheetBlock[] => {
-  const tests = sets.flatMap(({ protections }) => protections);
+export const hazardTable = ({ sets }: Plan, day: DayPlan | null): readonly SheetBlock[] => {
+  const tests = sets.flatMap(({ protections }) => protections).filter(({ ref }) => isOnDay(ref, day));
   const rows = (Object.keys(SAY.carry.hazards) as Group[]).flatMap((group) => {
     const refs = tests.filter(({ cautions }) => cautions.some((id) => HAZARDS[group].includes(id))).map(({ ref }) => ref);
     return refs.length === 0 ? [] : [[SAY.carry.hazards[group], refRange(refs), BOX]];

@@ -6,6 +6,15 @@ import type { Plan } from "../../plan/schema.ts";
 import { SAY } from "../catalogue.ts";
 import type { Test } from "./testSheet.ts";
 
+/** Whether a test is done on the day; all of them while there is no order of the day. */
+export const isOnDay = (ref: string, day: DayPlan | null): boolean => day === null || day.lines.some((line) => refsOf(line).includes(ref));
+
+/** How many minutes the day has for a test, what follows it counted in; nothing where it has none. */
+const minutesOnDay = (ref: string, day: DayPlan | null): number | null => {
+  const own = (day?.lines ?? []).filter((line) => refsOf(line).includes(ref));
+  return own.length === 0 ? null : own.reduce((sum, { minutes }) => sum + minutes, 0);
+};
+
 /** When a test is on the day, with the date where there are several days; that it is on none. Nothing while there is no order of the day. */
 const timeOf = (ref: string, day: DayPlan | null): string => {
   if (day === null) return "";
@@ -19,7 +28,7 @@ const timeOf = (ref: string, day: DayPlan | null): string => {
 export const testsOn = (set: number, plan: Plan, day: DayPlan | null): readonly Test[] => {
   const tests = (plan.sets[set]?.protections ?? [])
     .filter(({ applies, decision }) => applies !== "no" && decision.outcome === "combination")
-    .map((protection) => ({ set, protection, when: timeOf(protection.ref, day) }));
+    .map((protection) => ({ set, protection, when: timeOf(protection.ref, day), onDay: minutesOnDay(protection.ref, day) }));
   const refs = (day?.lines ?? []).flatMap(refsOf);
   const placeOf = ({ protection }: Test): number => {
     const place = refs.indexOf(protection.ref);
@@ -32,4 +41,4 @@ export const testsOn = (set: number, plan: Plan, day: DayPlan | null): readonly 
 export const withoutWay = (set: number, plan: Plan): readonly Test[] =>
   (plan.sets[set]?.protections ?? [])
     .filter(({ applies, decision }) => applies !== "no" && decision.outcome === "nothing acceptable")
-    .map((protection) => ({ set, protection, when: "" }));
+    .map((protection) => ({ set, protection, when: "", onDay: null }));

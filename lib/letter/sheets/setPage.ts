@@ -10,6 +10,7 @@ import { capital, methodsOf, protectionOf, refRange } from "../words.ts";
 import { conditionsOf, isCommon } from "./apparatus.ts";
 import { BOX, blank, type SheetBlock, type SheetCell, tableOf, tickList, words, writeIn } from "./blocks.ts";
 import { conversionsOf, unitRead } from "./figures.ts";
+import { isShaft, wordsOf } from "./mover.ts";
 import { minutesOf, type Test } from "./testSheet.ts";
 
 const PLATE = "/sets/*/plate/";
@@ -59,6 +60,7 @@ const burnsFuel = (set: number, { read }: PlanInput): boolean => {
 const refits = (tests: readonly Test[], { rulebook }: PlanInput): string =>
   refRange(
     tests
+      .filter(({ when }) => when !== SAY.carry.onNoDay)
       .filter(({ protection: { kind, decision } }) =>
         methodsOf(rulebook, kind, decision.methods).some(({ restore }) => /leak|refitted/.test(restore ?? "")),
       )
@@ -76,7 +78,7 @@ const holdBlocks = (set: number, tests: readonly Test[], input: PlanInput): read
         {
           kind: "sheetText",
           label: SAY.carry.holdPoint,
-          text: burnsFuel(set, input) ? SAY.carry.noFuelLeak : SAY.carry.noOilLeak,
+          text: burnsFuel(set, input) ? SAY.carry.noFuelLeak : wordsOf(set, input)(SAY.carry.noOilLeak),
           strong: true,
         },
         ...tableOf(
@@ -137,22 +139,30 @@ const startBlocks = (set: number, input: PlanInput): readonly SheetBlock[] => {
   ];
 };
 
+/** How long the test itself takes, and in brackets how long the day has for it with what follows. */
+const minutesWords = (test: Test, input: PlanInput): string => {
+  const minutes = minutesOf(test, input);
+  return test.onDay === null || test.onDay === minutes ? String(minutes) : SAY.carry.withRestarts(minutes, test.onDay);
+};
+
 /** The tests of the set at a glance, each to be ticked when it is done. */
-const listOf = (tests: readonly Test[], input: PlanInput): readonly SheetBlock[] =>
-  tableOf(
+const listOf = (tests: readonly Test[], input: PlanInput): readonly SheetBlock[] => {
+  const onDay = tests.some((test) => test.onDay !== null);
+  return tableOf(
     [
       { title: "", share: 9, strong: true },
       { title: SAY.carry.ofSet, share: 63 },
-      { title: SAY.columns.minutes, share: 16 },
+      { title: onDay ? SAY.carry.minutesOnDay : SAY.columns.minutes, share: 16 },
       { title: SAY.carry.done, share: 12 },
     ],
     tests.map((test) => [
       test.protection.ref,
       `${capital(protectionOf(input.rulebook, test.protection.kind)?.name ?? test.protection.kind)}${test.when === SAY.carry.onNoDay ? ` (${SAY.carry.onNoDay.toLowerCase()})` : ""}`,
-      String(minutesOf(test, input)),
+      minutesWords(test, input),
       BOX,
     ]),
   );
+};
 
 /** What stands before the tests of a set: data plate and walk-round; then the hold point, start and readings, the tests, the units. */
 export const setPage = (set: number, tests: readonly Test[], input: PlanInput): readonly Block[] => {
@@ -164,7 +174,7 @@ export const setPage = (set: number, tests: readonly Test[], input: PlanInput): 
   return [
     { kind: "sheetHeading", text: own?.name ?? "", note: `${own?.role ?? ""}; ${SAY.carry.testsIn(tests.length)}` },
     ...plateBlocks(set, input),
-    ...tickList(SAY.carry.walkRound, SAY.carry.walk, SAY.carry.seen),
+    ...tickList(SAY.carry.walkRound, SAY.carry.walk.map(wordsOf(set, input)), SAY.carry.seen),
     writeIn([SAY.carry.noted, 12], [blank(), 88]),
     { kind: "newPage" },
     { kind: "sheetHeading", text: own?.name ?? "", note: SAY.carry.beforeRunning },
@@ -179,7 +189,8 @@ export const setPage = (set: number, tests: readonly Test[], input: PlanInput): 
         .map(({ text }) => capital(text)),
     ),
     ...startBlocks(set, input),
-    ...(own?.figures ?? []).map((figure) => words("", `${capital(sayFigure(figure, input.units))}.`)),
+    // A shaft generator draws on no starting store.
+    ...(isShaft(set, input) ? [] : (own?.figures ?? [])).map((figure) => words("", `${capital(sayFigure(figure, input.units))}.`)),
     { kind: "sheetTogether", blocks: listOf(tests, input) },
     ...(conversions.length === 0 ? [] : [words(SAY.carry.conversion, conversions.join("; "))]),
   ];

@@ -1,5 +1,7 @@
+import type { Reading } from "../../rulebook/types.ts";
 import { SAY } from "../catalogue.ts";
-import { BOX, blank, type SheetBlock, type SheetCell, tableOf, writeIn } from "./blocks.ts";
+import { capital } from "../words.ts";
+import { BOX, blank, numbered, type SheetBlock, type SheetCell, tableOf, writeIn } from "./blocks.ts";
 import type { Reads } from "./figures.ts";
 
 /** What is written down and ticked of every test, expected or not: the same on its sheet and on the blank form. */
@@ -24,6 +26,58 @@ export const readingLines = ({ acts, fedIn, compared }: Reads, times: number, of
       [blank("s"), fedIn === null ? 26 : 18],
     );
   });
+
+/** The room for several values of one act, each under its name; what has no seconds stands two in a line. */
+export const namedLines = (reads: readonly Reading[], acts: string): readonly SheetBlock[] => {
+  const nameOf = ({ name }: Reading): SheetCell => capital(name);
+  const unitOf = ({ unit }: Reading): SheetCell => blank(unit ?? acts);
+  const untimed = reads.filter((own) => own.untimed === true);
+  const pairs = Array.from({ length: Math.ceil(untimed.length / 2) }, (_, place) => untimed.slice(2 * place, 2 * place + 2));
+  return [
+    ...pairs.map((pair) =>
+      writeIn(
+        ...pair.flatMap((own): readonly (readonly [SheetCell, number])[] => [
+          [nameOf(own), 24],
+          [unitOf(own), 26],
+        ]),
+      ),
+    ),
+    ...reads
+      .filter((own) => own.untimed !== true)
+      .map((own) => writeIn([nameOf(own), 32], [unitOf(own), 34], [SAY.carry.after, 8], [blank("s"), 26])),
+  ];
+};
+
+/** Each place that a set is stopped from, with ticks and seconds of its own; one of which it is not known how many there are has a name to write. */
+export const placeTable = (handStop: string, further: number | null, running: boolean): readonly SheetBlock[] =>
+  tableOf(
+    [
+      { title: SAY.carry.places, share: 42 },
+      { title: SAY.carry.acts, share: 10 },
+      ...(running ? [{ title: SAY.carry.breakerOpen, share: 17 }] : []),
+      { title: SAY.carry.reset, share: 11 },
+      { title: SAY.carry.seconds, share: running ? 20 : 37 },
+    ],
+    [handStop, ...(further === null ? [blank()] : Array.from({ length: further }, (_, place) => SAY.carry.emergencyStop(place + 1)))].map(
+      (place) => [place, BOX, ...(running ? [BOX] : []), BOX, blank("s")],
+    ),
+  );
+
+/** So many lines stand ready where it is not known how many are wanted. */
+const LINES_IN_TURN = 4;
+
+/** What a test is done at one after the other, each to be named, ticked and read. */
+export const inTurnTable = (title: string, { acts, fedIn }: Reads): readonly SheetBlock[] =>
+  tableOf(
+    [
+      { title: "", share: 5 },
+      { title, share: 41 },
+      { title: SAY.carry.acts, share: 12 },
+      { title: SAY.carry.putBack, share: 16 },
+      { title: SAY.carry.readAt, share: 26 },
+    ],
+    numbered(LINES_IN_TURN, blank(), BOX, BOX, blank(fedIn ?? acts)),
+  );
 
 /** The room for seconds, a line for each thing that is timed. */
 export const timedLines = (timed: readonly string[]): readonly SheetBlock[] => timed.map((until) => writeIn([until, 32], [blank("s"), 68]));
@@ -56,8 +110,8 @@ export const restoreTable = (lines: readonly SheetCell[]): readonly SheetBlock[]
   );
 
 /** The safeguards of a blind channel, with who keeps them and how long. */
-export const blindLines = (): readonly SheetBlock[] => [
-  writeIn([SAY.carry.watchedBy, 24], [blank(), 28], [SAY.carry.atHandStop, 18], [blank(), 30]),
+export const blindLines = (say: (text: string) => string = (text) => text): readonly SheetBlock[] => [
+  writeIn([SAY.carry.watchedBy, 24], [blank(), 28], [say(SAY.carry.atHandStop), 18], [blank(), 30]),
   writeIn(
     [{ box: SAY.carry.othersAlive }, 38],
     [SAY.carry.blindFrom, 11],

@@ -1,3 +1,4 @@
+import { HAND_STOP, handStopAt } from "../../model/facts/stops.ts";
 import { specsBy } from "../../model/places.ts";
 import { type Effort, effortOf } from "../../plan/effort.ts";
 import { listAnd } from "../../plan/say.ts";
@@ -5,6 +6,8 @@ import type { PlanProtection } from "../../plan/schema.ts";
 import type { Method } from "../../rulebook/types.ts";
 import { SAY } from "../catalogue.ts";
 import { provisos } from "../conditions.ts";
+import { markWords } from "../marks.ts";
+import { isLong } from "../pdf/sheetHeight.ts";
 import { loadDrawings, type PlanInput, provesWords, stripOf } from "../protections.ts";
 import { lastTimeLines } from "../results.ts";
 import { capital, methodsOf, methodWords, openWords, protectionOf } from "../words.ts";
@@ -12,7 +15,8 @@ import { actOf, comesAfter, expectedOf, inOrder, restoredOf } from "./acts.ts";
 import { apparatusTable, conditionsOf, isCommon } from "./apparatus.ts";
 import { type SheetBlock, type SheetCell, tableOf, tickList, words } from "./blocks.ts";
 import { figureTable, readsOf } from "./figures.ts";
-import { blindLines, readingLines, restoreTable, resultLines, timedLines } from "./testForm.ts";
+import { wordsOf } from "./mover.ts";
+import { blindLines, inTurnTable, namedLines, placeTable, readingLines, restoreTable, resultLines, timedLines } from "./testForm.ts";
 
 /** One planned test of one set. */
 export interface Test {
@@ -20,6 +24,8 @@ export interface Test {
   readonly protection: PlanProtection;
   /** When it is on the day, or that it is on none; empty while there is no order of the day. */
   readonly when: string;
+  /** Minutes that the day has for it, what follows it counted in; null where it is on none. */
+  readonly onDay: number | null;
 }
 
 /** More sensors or places than this are read on the blank forms. */
@@ -34,6 +40,11 @@ export const minutesOf = (test: Test, input: PlanInput): number =>
     (sum, method) => sum + effortIn(method, test, input).minutes,
     0,
   );
+
+const aboutWords = (test: Test, input: PlanInput): string => {
+  const minutes = minutesOf(test, input);
+  return test.onDay === null || test.onDay === minutes ? SAY.carry.about(minutes) : SAY.carry.aboutOnDay(minutes, test.onDay);
+};
 
 /** How often a method is read: once for each place or sensor that it is done at. */
 const timesOf = (method: Method, test: Test, input: PlanInput): number =>
@@ -52,7 +63,7 @@ const cautionsFor = (method: Method, { cautions }: PlanProtection, { rulebook }:
   rulebook.cautions.filter(({ id }) => method.cautions.includes(id) && cautions.includes(id));
 
 /** What must work for the test: the channel, and what the people who do it lean on. */
-const functionsOf = (methods: readonly Method[], { decision, cautions }: PlanProtection): string => {
+const functionsOf = (methods: readonly Method[], { set, protection: { decision, cautions } }: Test, input: PlanInput): string => {
   const parts = { sensing: "sensing", wiring: "wiring", logic: "logic", final: "final element" } as const;
   const proven = (Object.keys(parts) as (keyof typeof parts)[])
     .filter((part) => decision.proves[part] !== "open")
@@ -62,7 +73,7 @@ const functionsOf = (methods: readonly Method[], { decision, cautions }: PlanPro
   return `${capital(
     [
       listAnd(proven),
-      ...(has("hand-stop-first") ? [needs.handStop] : []),
+      ...(has("hand-stop-first") ? [wordsOf(set, input)(needs.handStop)] : []),
       ...(methods.some(({ blinds }) => blinds) ? [needs.others] : []),
       ...(has("unexpected-start") ? [needs.startBlock] : []),
       ...(has("back-in-automatic") ? [needs.selector] : []),
@@ -87,14 +98,64 @@ const together = (...blocks: readonly SheetBlock[]): SheetBlock => ({ kind: "she
 const restoreBlocks = (method: Method, after: readonly Cautioned[]): readonly SheetBlock[] =>
   restoreTable([...restoredOf(method), ...(after.length === 0 ? [SAY.carry.asFound] : after.map(({ text }) => text))]);
 
+/** The room for what is read at the act. */
+const readBlocks = (method: Method, timed: readonly string[], test: Test, input: PlanInput): readonly SheetBlock[] => {
+  const { protection, set } = test;
+  const reads = readsOf(protection, method, input);
+  if (timed.length > 0) return timedLines(timed);
+  if (method.reads !== undefined) return namedLines(method.reads, reads.acts);
+  if (method.inTurn !== undefined) return inTurnTable(SAY.carry.inTurn[method.inTurn], reads);
+  if (protection.kind === HAND_STOP) {
+    const count = input.read.answers.get(handStopAt.count.replace("*", String(set)));
+    return placeTable(wordsOf(set, input)(SAY.carry.handStop), typeof count === "number" ? count : null, method.setIs === undefined);
+  }
+  return readingLines(reads, timesOf(method, test, input), method.repeats?.endsWith("/sensors") === true);
+};
+
+/** The steps. What role and arrangement make of their result goes first. */
+const stepBlocks = (method: Method, { protection: { notes } }: Test): readonly SheetBlock[] => {
+  const { steps, ...act } = actOf(method);
+  const minds = [...act.minds, ...expectedOf(method).minds];
+  return [
+    ...notes.map(({ text }): SheetBlock => ({ kind: "sheetText", label: "", text: SAY.carry.noteFirst(text), strong: true })),
+    ...tableOf(
+      [
+        { title: `${SAY.carry.procedure}${markWords(method.stepsBasis ?? [])}`, share: 88 },
+        { title: SAY.carry.done, share: 12 },
+      ],
+      steps.map((step, place): readonly SheetCell[] => [`${place + 1}.  ${step}.`, { box: "" }]),
+    ),
+    ...(minds.length === 0 ? [] : [words(SAY.carry.mindThis, `${minds.join(". ")}.`)]),
+  ];
+};
+
+/** What must be seen of the steps, and what is read. */
+const seenBlocks = (method: Method, test: Test, input: PlanInput): readonly SheetBlock[] => {
+  const { seen, timed } = expectedOf(method);
+  return [
+    ...tickList(
+      SAY.carry.expected,
+      seen.map((line) => `${line}.`),
+      SAY.carry.seen,
+    ),
+    ...readBlocks(method, timed, test, input),
+  ];
+};
+
+/**
+ * What is put back and signed stays with the act, so that it never stands alone at the head of a page; where a page cannot hold both, with what is
+ * seen and read.
+ */
+const inOne = (steps: readonly SheetBlock[], after: readonly SheetBlock[]): readonly SheetBlock[] => {
+  const both = together(...steps, ...after);
+  return isLong(both) ? [together(...steps), together(...after)] : [both];
+};
+
 /**
  * One method: its state and precautions, its steps with what must be seen, what is put back, each kept on one page. What was said for the method
  * before is not said again.
  */
 const actBlocks = (method: Method, before: readonly Method[], of: number, test: Test, input: PlanInput): readonly SheetBlock[] => {
-  const { steps, ...act } = actOf(method);
-  const { seen, timed, ...expected } = expectedOf(method);
-  const minds = [...act.minds, ...expected.minds];
   const said = new Set(before.flatMap(({ cautions }) => cautions));
   const cautions = cautionsFor(method, test.protection, input);
   const first = cautions.filter(({ id }) => !comesAfter(id) && !said.has(id));
@@ -110,40 +171,16 @@ const actBlocks = (method: Method, before: readonly Method[], of: number, test: 
           SAY.carry.taken,
         ),
       ),
-      ...(method.blinds ? blindLines() : []),
+      ...(method.blinds ? blindLines(wordsOf(test.set, input)) : []),
     ),
-    together(
-      ...tableOf(
-        [
-          { title: SAY.carry.procedure, share: 88 },
-          { title: SAY.carry.done, share: 12 },
-        ],
-        steps.map((step, place): readonly SheetCell[] => [`${place + 1}.  ${step}.`, { box: "" }]),
-      ),
-      ...(minds.length === 0 ? [] : [words(SAY.carry.mindThis, `${minds.join(". ")}.`)]),
-      ...test.protection.notes.map(
-        ({ text }): SheetBlock => ({ kind: "sheetText", label: "", text: SAY.carry.noteFirst(text), strong: true }),
-      ),
-      ...tickList(
-        SAY.carry.expected,
-        seen.map((line) => `${line}.`),
-        SAY.carry.seen,
-      ),
-      ...(timed.length > 0
-        ? timedLines(timed)
-        : readingLines(
-            readsOf(test.protection, method, input),
-            timesOf(method, test, input),
-            method.repeats?.endsWith("/sensors") === true,
-          )),
-    ),
-    together(
+    ...inOne(stepBlocks(method, test), [
+      ...seenBlocks(method, test, input),
       ...restoreBlocks(
         method,
         cautions.filter(({ id }) => comesAfter(id)),
       ),
       ...(before.length + 1 === of ? resultLines() : []),
-    ),
+    ]),
   ];
 };
 
@@ -171,7 +208,7 @@ export const testSheet = (test: Test, input: PlanInput): SheetBlock => {
         strip: stripOf(protection),
         text: [
           `${capital(methodWords(input.rulebook, kind, decision.methods))}${openWords(decision.unproven)}`,
-          SAY.carry.about(minutesOf(test, input)),
+          aboutWords(test, input),
           SAY.carry.hazardClass(hazard),
           ...(test.when === "" ? [] : [test.when]),
           provesWords(protection).replace(/\.$/, ""),
@@ -182,7 +219,7 @@ export const testSheet = (test: Test, input: PlanInput): SheetBlock => {
       ...providedThat(protection, input),
       ...(deviation === undefined || deviation.refused ? [] : [words("", SAY.with.decidedByUs(deviation.reason))]),
       ...lastTimeLines(protection.at, input.read.visit.lastTime, input.rulebook).map(({ label, text }) => words(`${label}.`, text)),
-      words(SAY.carry.functions, functionsOf(methods, protection)),
+      words(SAY.carry.functions, functionsOf(methods, test, input)),
       ...orNone(SAY.carry.apparatus, apparatusTable(protection, methods, input)),
       ...orNone(SAY.carry.setPoints, figureTable(protection, input)),
       ...(drawings.length === 0 ? [] : [{ kind: "sheetDrawings" as const, drawings }]),

@@ -46,13 +46,16 @@ export const setFigures = (decided: DecidedVisit, read: ReadVisit, set: number):
   ];
 };
 
+/** Whether a set is started from the common store, as far as is known. */
+const isOnCommon = (read: ReadVisit, set: number): boolean => {
+  const own = read.answers.get(`/sets/${set}/start/store`) === "its own";
+  // A turbine is started by its steam and takes nothing from a store.
+  const bySteam = read.answers.get(PRIME_MOVER.replace("*", String(set))) === STEAM;
+  return read.visit.sets[set]?.role === "ship service" && !own && !bySteam;
+};
+
 const onCommon = (decided: DecidedVisit, read: ReadVisit): number =>
-  read.visit.sets.reduce((total, { role }, set) => {
-    const own = read.answers.get(`/sets/${set}/start/store`) === "its own";
-    // A turbine is started by its steam and takes nothing from a store.
-    const bySteam = read.answers.get(PRIME_MOVER.replace("*", String(set))) === STEAM;
-    return role === "ship service" && !own && !bySteam ? total + effortOnSet(decided, read, set).starts : total;
-  }, 0);
+  read.visit.sets.reduce((total, _, set) => (isOnCommon(read, set) ? total + effortOnSet(decided, read, set).starts : total), 0);
 
 /** What belongs to the whole visit: the common starting store and the noise. */
 export const visitFigures = (decided: DecidedVisit, read: ReadVisit): readonly PlanFigure[] => {
@@ -62,7 +65,8 @@ export const visitFigures = (decided: DecidedVisit, read: ReadVisit): readonly P
   const [osha, niosh] =
     typeof noise === "number" ? [permittedMinutes(noise, "OSHA"), permittedMinutes(noise, "NIOSH")] : [undefined, undefined];
   return [
-    ...(store === null
+    // A common store from which no set is started bounds nothing.
+    ...(store === null || !read.visit.sets.some((_, set) => isOnCommon(read, set))
       ? []
       : [
           {

@@ -5,6 +5,7 @@ import { AIR_FLAP, airFlapWords, airFlapAt as at } from "../../model/facts/stops
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import { cannotBeRun, forbiddenMethod, method, practical, STANDSTILL_CAUTIONS, STOPS_ONCE, setMayStop, underClass } from "./common.ts";
+import { inSteps } from "./procedure.ts";
 
 const methods: readonly Method[] = [
   method({
@@ -13,6 +14,20 @@ const methods: readonly Method[] = [
     name: "air flap shut by its own trip, at the maker's speed, no load",
     technique: 1,
     does: "Engine running at no load at or under the maker's speed: the flap is shut by its own trip and the engine stops for want of air.",
+    ...inSteps(
+      "One person stands at the hand stop.",
+      "The speed is set down to the maker's speed for the flap, or under it, and written down.",
+      "The flap is shut by its own trip.",
+      "The engine is seen to stop by the flap alone, for want of air.",
+      "Where it does not stop, it is stopped at the hand stop.",
+      "The alarm is seen to stand until the flap is reset by hand.",
+      "At rest the flap is reset and seen open, and the inlet is looked through.",
+      "The set is prelubricated as the maker asks, started again and brought back to rated speed.",
+    ),
+    reads: [
+      { name: "speed set down to", unit: "rpm", untimed: true },
+      { name: "stopped by the flap", unit: "s", untimed: true },
+    ],
     proves: { logic: "running value", final: "set point" },
     grade: "action only",
     minutes: 20,
@@ -37,6 +52,13 @@ const methods: readonly Method[] = [
     name: "engine stopped: air flap tripped and seen to shut",
     technique: 1,
     does: "Engine stopped, start blocked: the flap is tripped by its own trip and seen to shut fully.",
+    ...inSteps(
+      "The flap is tripped by its own trip.",
+      "It is seen to shut fully.",
+      "The alarm is seen to stand and the start to be blocked.",
+      "The flap is reset by hand and seen open.",
+      "The start block is taken off.",
+    ),
     proves: { logic: "running value", final: "movement" },
     grade: "action only",
     hazard: 0,

@@ -17,6 +17,7 @@ import { supportAt } from "../../model/facts/support.ts";
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import { forbiddenMethod, method, practical, STOPS_ONCE, setMayStop, underClass, WHOLE } from "./common.ts";
+import { inSteps } from "./procedure.ts";
 
 const SEEN =
   "alarm at the set point within tolerance, seen and heard at the panel and wherever it is repeated; the set keeps running and its stop stays live";
@@ -100,6 +101,14 @@ const oilMethods: readonly Method[] = [
     name: "bleed of the alarm sensor's isolated line",
     technique: 1,
     does: "Engine running with its real oil pressure: the alarm sensor's valve is shut and its test cock bled slowly; the gauge is read at the alarm. The stop has its own sensor and stays live.",
+    ...inSteps(
+      "The stop's own sensor is seen live.",
+      "The valve of the alarm's sensor is shut.",
+      "Its test cock is bled slowly, with the gauge watched.",
+      "The gauge is read at the alarm.",
+      "The alarm is seen and heard at the panel and wherever it is repeated.",
+      "The test cock is shut, the valve opened and running pressure seen on the channel.",
+    ),
     proves: WHOLE,
     minutes: 15,
     requirements: [
@@ -149,6 +158,19 @@ const oilMethods: readonly Method[] = [
     name: "temporary test manifold at the alarm sensor, then bleed",
     technique: 1,
     does: "At standstill a manifold with shut-off, sensor, gauge and bleed valve is fitted in the place of the alarm's sensor and proven tight; then, engine running, it is shut off and bled and the gauge read at the alarm. The stop has its own sensor and stays live.",
+    ...inSteps(
+      "The set is stopped, where it runs, and its start blocked.",
+      "The line is seen without pressure and the alarm's sensor taken out.",
+      "The manifold with shut-off, sensor, gauge and bleed valve is fitted in its place and proven tight.",
+      "The start block is taken off, the engine is started and the manifold looked over for leaks.",
+      "The stop's own sensor is seen live.",
+      "The manifold is shut off from the line and bled slowly.",
+      "The gauge is read at the alarm.",
+      "The set is stopped and its start blocked.",
+      "The manifold is taken out at standstill and the sensor refitted with a new seal.",
+      "The start block is taken off, the set is prelubricated as the maker asks and started again.",
+      "The sensor is looked over for leaks and its running pressure seen.",
+    ),
     proves: WHOLE,
     minutes: 60,
     ...STOPS_ONCE,
@@ -200,6 +222,16 @@ const waterMethods: readonly Method[] = [
     name: "alarm sensor drawn from its dry well and heated",
     technique: 2,
     does: "Engine running: the alarm's sensor slides out of its dry well, stays on its plug and is heated in a dry block or closed stirred bath beside a reference thermometer until the alarm comes. The stop has its own sensor and stays live.",
+    ...inSteps(
+      "The stop's own sensor is seen live.",
+      "The alarm's sensor slides out of its dry well and stays on its plug.",
+      "It is put into the dry block or closed stirred bath beside the reference thermometer.",
+      "It is heated slowly until the alarm comes.",
+      "The reference thermometer is read at the alarm.",
+      "The alarm is seen and heard at the panel and wherever it is repeated.",
+      "The sensor is left to cool and put back into its well with paste.",
+      "The live value is seen to follow the engine.",
+    ),
     proves: WHOLE,
     minutes: 40,
     requirements: [

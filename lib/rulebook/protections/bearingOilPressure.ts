@@ -7,6 +7,7 @@ import { supportAt } from "../../model/facts/support.ts";
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import { BLIND, BLIND_CAUTIONS, forbiddenMethod, method, practical, shaftTurns, underClass, WHOLE } from "./common.ts";
+import { inSteps } from "./procedure.ts";
 
 const DROPS = "generator disconnects (clutch or breaker opens) at the set point within tolerance; the driving engine keeps running";
 
@@ -17,6 +18,15 @@ const methods: readonly Method[] = [
     name: "bearing-oil sensor isolated and bled, generator disconnects",
     technique: 1,
     does: "Shaft turning as agreed, generator unloaded: the sensor is shut off and bled slowly; clutch or breaker opens and the engine keeps running; the gauge is read.",
+    ...inSteps(
+      "One person stands at the disconnection by hand, another watches an independent reading of the bearing oil.",
+      "The sensor is shut off at its isolating valve.",
+      "It is bled slowly at the test cock, with the gauge watched.",
+      "The gauge is read when clutch or breaker opens.",
+      "The driving engine is seen to keep running.",
+      "The cock is shut, the valve opened and running pressure seen on the channel.",
+      "The trip is reset by hand and the generator excited and connected again, or left apart as the day says.",
+    ),
     proves: WHOLE,
     minutes: 15,
     requirements: [
@@ -73,6 +83,14 @@ const methods: readonly Method[] = [
     name: "shaft at rest: bearing-oil sensor pumped on the bench, breaker or clutch control seen to move",
     technique: 2,
     does: "Shaft at rest and blocked, oil pump off: the sensor is screwed out, pumped to running pressure on its own plug and lowered through its set point; breaker or clutch control is seen to move.",
+    ...inSteps(
+      "The sensing line is seen without pressure.",
+      "The sensor is screwed out and put on the pump, on its own plug.",
+      "It is pumped to running pressure.",
+      "It is lowered slowly through its set point and the gauge read when the channel acts.",
+      "Breaker or clutch control is seen to move.",
+      "The sensor is refitted with a new washer.",
+    ),
     proves: { ...WHOLE, final: "movement" },
     hazard: 0,
     minutes: 45,

@@ -17,6 +17,7 @@ import {
   standsIn,
   underClass,
 } from "./common.ts";
+import { atHandStop, inSteps, STARTED_AGAIN } from "./procedure.ts";
 
 const ACTS = "alarm or stop, as fitted, at the set point within tolerance; the channel shows the temperature of the block";
 
@@ -31,6 +32,16 @@ const methods: readonly Method[] = [
     name: "bearing sensor drawn from its dry pocket and heated",
     technique: 2,
     does: "At no load: the sensor is drawn from its dry pocket and heated beside a reference thermometer until the channel acts.",
+    ...inSteps(
+      atHandStop("the bearing"),
+      "The sensor is drawn from its dry pocket and stays on its lead.",
+      "It is put into the block beside the reference thermometer, and the block stands secured.",
+      "It is heated slowly until the channel acts.",
+      "Reference and channel are read at that moment.",
+      "The sensor is left to cool and put back into its pocket to the full depth.",
+      "The live value is seen.",
+      STARTED_AGAIN,
+    ),
     proves: { sensing: "set point", wiring: "set point", logic: "set point", final: "set point" },
     minutes: 30,
     requirements: [dryPocket, setMayStopIfItCan],

@@ -5,6 +5,7 @@ import { ALONGSIDE, offShafts, onShafts, SHAFT_TURNS, STOPS_ALLOWED, SUPPLY_LOSS
 import { RULE_BASIS, SOLAS } from "../../model/facts/visit.ts";
 import { type Basis, basis } from "../basis.ts";
 import type { FigurePart, Method, Note, Proves, Requirement } from "../types.ts";
+import { inSteps } from "./procedure.ts";
 
 export type ChannelPointers = ReturnType<typeof channelAt>;
 
@@ -151,6 +152,8 @@ export interface AnyChannel {
     readonly needAt: string;
     readonly elements: readonly string[];
     readonly does: string;
+    /** The same as two acts: what is drawn, what is fed in. */
+    readonly steps: readonly [drawn: string, fed: string];
     readonly notFor: string;
     readonly details: readonly string[];
   };
@@ -207,6 +210,13 @@ export const standstillMethods = (channel: AnyChannel): readonly Method[] => {
       name: "engine stopped: signal fed in at the plug, final element seen to move",
       technique: 4,
       does: `Engine stopped, start blocked, control powered, start-up inhibit passed in the maker's way. ${plug.does} The final element is seen to move.`,
+      ...inSteps(
+        ...plug.steps,
+        "The signal is read when the channel acts.",
+        "The final element is seen to move.",
+        "The trip is reset by hand and the plug refitted and locked.",
+        "Inhibit and start block are restored and seen.",
+      ),
       proves: { wiring: "set point", logic: "set point", final: "movement" },
       grade: "in signal terms",
       hazard: 0,

@@ -4,6 +4,7 @@ import { onEngines, STOPS_ALLOWED, SUPPLY_LOSS } from "../../model/facts/set.ts"
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import { BLIND, BLIND_CAUTIONS, method, practical, STANDSTILL_CAUTIONS, setMayStop, underClass } from "./common.ts";
+import { atHandStop, inSteps, STARTED_AGAIN } from "./procedure.ts";
 
 const harmless = practical(
   is(SUPPLY_LOSS, "stops the set", "alarm only"),
@@ -14,10 +15,21 @@ const methods: readonly Method[] = [
   method({
     ...BLIND,
     id: "cs-each",
+    inTurn: "supply",
     approvable: true,
     name: "each control supply taken off in turn, at no load",
     technique: 6,
     does: "Engine at no load: each supply of the safety panel is taken off in turn, then all together, and the answer compared with the drawing; battery and charger are read.",
+    ...inSteps(
+      atHandStop("the set"),
+      "Battery and charger are read.",
+      "The first supply of the safety panel is taken off and the answer compared with the drawing.",
+      "It is put back and its alarm cleared.",
+      "Each further supply is taken off in turn and put back in the same way.",
+      "All supplies are taken off together and the answer is compared with the drawing.",
+      "All supplies are put back and the alarms cleared.",
+      STARTED_AGAIN,
+    ),
     proves: { logic: "running value", final: "set point" },
     grade: "action only",
     minutes: 10,
@@ -35,6 +47,7 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "cs-standstill",
+    inTurn: "supply",
     setIs: "at rest",
     approvable: true,
     name: "each control supply taken off in turn, engine stopped",

@@ -5,6 +5,7 @@ import { startAt } from "../../model/facts/starting.ts";
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import { method, practical, STOPS_ONCE, underClass, WHOLE } from "./common.ts";
+import { inSteps } from "./procedure.ts";
 
 const methods: readonly Method[] = [
   method({
@@ -13,6 +14,20 @@ const methods: readonly Method[] = [
     name: "start in each selector position and from each source, the other isolated",
     technique: 1,
     does: "In each position of the selector, and from each source of starting energy with the other isolated, the set is started; start failure and not-ready alarms are seen; then the selector goes back to automatic.",
+    ...inSteps(
+      "The second source of starting energy is isolated and the selector put to its first position.",
+      "The set is started and the seconds are read by stop-watch.",
+      "Which stops are live in this position is written down.",
+      "The set is stopped, and started in each further position of the selector in the same way.",
+      "The first source is isolated, the other opened and the set started from it.",
+      "The alarms of start failure and of not being ready are seen.",
+      "Both sources are opened and their stores are filled again.",
+      "The selector goes back to automatic and is seen there.",
+    ),
+    reads: [
+      { name: "started from the first source", unit: "s", untimed: true },
+      { name: "from the second source", unit: "s", untimed: true },
+    ],
     proves: WHOLE,
     stops: 3,
     starts: 3,

@@ -8,6 +8,7 @@ import { exhaustAt as at, EXHAUST, exhaustWords } from "../../model/facts/turbin
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import { BLIND, BLIND_CAUTIONS, forbiddenMethod, method, practical, STANDSTILL_CAUTIONS, setMayStop, underClass, WHOLE } from "./common.ts";
+import { atHandStop, inSteps, STARTED_AGAIN } from "./procedure.ts";
 
 const valve = practical(is(at.valve, "yes"), "not possible because the sensor cannot be shut off and pumped");
 const TRIPS =
@@ -21,6 +22,15 @@ const methods: readonly Method[] = [
     name: "pressure pump on the isolated exhaust sensor",
     technique: 2,
     does: "Turbine at no load: the sensor is shut off and pumped from running exhaust pressure up to the trip; gauge and barometer are read.",
+    ...inSteps(
+      atHandStop("the exhaust"),
+      "The barometer is read.",
+      "The sensor is shut off and the pump put on its test connection.",
+      "It is pumped slowly from running exhaust pressure up to the trip.",
+      "The gauge is read at the trip and counted as absolute pressure by the barometer.",
+      "The pump is taken off, the valve opened and running exhaust pressure seen on the channel.",
+      STARTED_AGAIN,
+    ),
     proves: WHOLE,
     minutes: 30,
     requirements: [valve, setMayStop],

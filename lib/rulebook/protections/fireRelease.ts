@@ -5,6 +5,7 @@ import { onEmergencySets } from "../../model/facts/set.ts";
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import { forbiddenMethod, method, STOPS_ONCE, underClass, WHOLE } from "./common.ts";
+import { inSteps } from "./procedure.ts";
 
 const methods: readonly Method[] = [
   method({
@@ -13,6 +14,15 @@ const methods: readonly Method[] = [
     name: "pressure switch of the release worked, bottles disconnected",
     technique: 1,
     does: "Bottles and pilot lines disconnected by a competent person: the pressure switch of the release is worked by itself and the running set must stop.",
+    ...inSteps(
+      "The competent person shows that bottles and pilot lines are disconnected, tagged and counted.",
+      "The set is seen running at no load.",
+      "The pressure switch of the release is worked by itself.",
+      "The set is seen to stop, the ventilation to stop and the flaps to shut as arranged.",
+      "The switch is put back and the stop reset by hand.",
+      "The competent person connects bottles and pilot lines and counts them, seen by the inspector.",
+      "The set is started again, or left at rest as the day says.",
+    ),
     proves: WHOLE,
     minutes: 20,
     needs: ["bottles-apart", "ships-engineer"],

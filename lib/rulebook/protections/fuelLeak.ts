@@ -5,6 +5,7 @@ import { onDiesels } from "../../model/facts/set.ts";
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import { method, underClass, veto } from "./common.ts";
+import { inSteps } from "./procedure.ts";
 
 const AWAY = "away from hot parts, or engine cold";
 
@@ -15,6 +16,12 @@ const methods: readonly Method[] = [
     name: "float lifted, or a little clean fuel poured into the leak box",
     technique: 1,
     does: "The float of the leak box is lifted, or a cupful of clean fuel poured in; the alarm must come and clear when the box is emptied.",
+    ...inSteps(
+      "The float of the leak box is lifted, or a cupful of clean fuel is poured in over a tray.",
+      "The alarm must come, and is seen and heard at the panel and wherever it is repeated.",
+      "The float is let down, or the box is emptied.",
+      "The alarm is seen to clear.",
+    ),
     proves: { sensing: "set point", wiring: "set point", logic: "set point" },
     minutes: 10,
     requirements: [veto(is(at.access, AWAY), "never: fuel beside a hot unshielded exhaust; only with the engine cold")],

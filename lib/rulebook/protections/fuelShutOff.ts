@@ -5,14 +5,24 @@ import { fuelShutOffAt as at, FUEL_SHUT_OFF, fuelShutOffWords } from "../../mode
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import { method, practical, STOPS_ONCE, underClass, WHOLE } from "./common.ts";
+import { inSteps } from "./procedure.ts";
 
 const methods: readonly Method[] = [
   method({
     ...STOPS_ONCE,
     id: "fs-together",
+    inTurn: "valve",
     name: "all valves of one control closed together",
     technique: 1,
     does: "Sets stopped or fed otherwise: all valves of one remote control are closed together, and none is opened again before all have been seen shut at the valve.",
+    ...inSteps(
+      "Every set that these valves feed is seen stopped, or fed otherwise.",
+      "All valves of the remote control are closed together from its place.",
+      "Each valve is seen shut at the valve.",
+      "When all have been seen shut, each is opened again and seen open at the valve.",
+      "The fuel lines are vented.",
+      "The sets are started once and looked over for leaks.",
+    ),
     // No logic stands between a pulled handle and its valves; where a control cabinet does, it acts with them.
     proves: WHOLE,
     minutes: 60,

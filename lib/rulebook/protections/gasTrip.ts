@@ -5,6 +5,7 @@ import { supportAt } from "../../model/facts/support.ts";
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import { forbiddenMethod, method, practical, underClass, WHOLE } from "./common.ts";
+import { inSteps } from "./procedure.ts";
 
 const methods: readonly Method[] = [
   method({
@@ -14,6 +15,13 @@ const methods: readonly Method[] = [
     name: "gas trip given in gas mode, change to oil seen",
     technique: 1,
     does: "Set running in gas mode at part load: a gas trip is given; the set must change to oil and keep running and carrying its load.",
+    ...inSteps(
+      "The set is seen in gas mode at part load, with others that can carry its load.",
+      "The gas trip is given.",
+      "The gas valves are seen to shut and vent.",
+      "The set is seen to change to oil and to keep running and carrying its load.",
+      "The alarm is seen to stand until it is reset by hand.",
+    ),
     proves: WHOLE,
     minutes: 15,
     requirements: [practical(is(at.gasAtPlace, "yes"), "not possible because no gas can be burnt during the visit")],
@@ -29,6 +37,12 @@ const methods: readonly Method[] = [
     name: "engine stopped, no gas: trip worked through the control, gas valves seen to shut and vent",
     technique: 3,
     does: "Engine stopped, gas line shut and free of gas: the control's test of the gas trip is worked by the maker's service engineer and the gas valves are seen to shut and vent.",
+    ...inSteps(
+      "The gas line is seen shut and free of gas.",
+      "The maker's service engineer works the control's test of the gas trip.",
+      "The gas valves are seen to shut and vent.",
+      "The alarm is seen to stand until it is reset by hand.",
+    ),
     proves: { logic: "running value", final: "movement" },
     grade: "action only",
     hazard: 0,

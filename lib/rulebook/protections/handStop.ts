@@ -4,6 +4,7 @@ import { handStopAt as at, HAND_STOP, handStopWords } from "../../model/facts/st
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import { method, practical, STANDSTILL_CAUTIONS, STOPS_ONCE, setMayStop, underClass, WHOLE } from "./common.ts";
+import { inSteps } from "./procedure.ts";
 
 const methods: readonly Method[] = [
   method({
@@ -12,6 +13,14 @@ const methods: readonly Method[] = [
     name: "hand stop and each emergency stop in turn, at no load",
     technique: 1,
     does: "First of the day, engine running at no load: the hand stop at the engine, then each emergency stop in turn, stops the set. One that fails ends the running tests of this set.",
+    ...inSteps(
+      "The hand stop at the engine is worked and the set seen to stop.",
+      "The breaker is seen open and the trip alarmed, then the trip is reset by hand.",
+      "The set is prelubricated as the maker asks, started again and looked over for leaks.",
+      "The first emergency stop is worked and the set seen to stop.",
+      "Breaker and alarm are seen again, the trip is reset by hand and the set started again.",
+      "Each further emergency stop is worked in turn, and the set started again after each in the same way.",
+    ),
     proves: WHOLE,
     minutes: 5,
     requirements: [setMayStop],

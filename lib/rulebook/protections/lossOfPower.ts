@@ -5,6 +5,7 @@ import { onEmergencySets } from "../../model/facts/set.ts";
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import { method, practical, STOPS_ONCE, underClass, WHOLE } from "./common.ts";
+import { inSteps } from "./procedure.ts";
 
 const methods: readonly Method[] = [
   method({
@@ -15,6 +16,17 @@ const methods: readonly Method[] = [
     name: "real loss of power, emergency set takes over, ship recovers",
     technique: 1,
     does: "Last of the day, stores full: the running set is tripped or stopped in automatic. The emergency set must start and take its load by itself, seconds read at the emergency board; then the ship recovers.",
+    ...inSteps(
+      "The stores are seen full and the selectors in automatic.",
+      "It is said aloud again, one minute before, to bridge, cargo, terminal and everybody in dark or noisy spaces.",
+      "The running set is tripped or stopped in automatic, and the stop-watch is started.",
+      "The emergency set is seen to start and take its load by itself.",
+      "The seconds are read at the emergency board.",
+      "The ship recovers, and the seconds to essential services and to full recovery are read.",
+      "What had to be done by hand is written down.",
+      "The set that was tripped is reset and started again, or left at rest as the day says.",
+      "The emergency set goes back to automatic and is seen there.",
+    ),
     proves: WHOLE,
     hazard: 2,
     minutes: 60,

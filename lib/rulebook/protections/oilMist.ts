@@ -7,6 +7,7 @@ import { supportAt } from "../../model/facts/support.ts";
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import { forbiddenMethod, method, practical, STOPS_ONCE, setMayStop, underClass, WHOLE } from "./common.ts";
+import { inSteps, STARTED_AGAIN } from "./procedure.ts";
 
 const testPoint = practical(is(at.testPoint, "yes"), "not possible because the detector has no point for test mist or filter");
 
@@ -18,6 +19,13 @@ const methods: readonly Method[] = [
     name: "maker's test mist or filter at the detector head, engine stops",
     technique: 2,
     does: "Engine at no load, crankcase shut: the maker's test mist or filter is put to the detector head; alarm, slow-down or stop follow as fitted.",
+    ...inSteps(
+      "The maker's test mist or filter is put to the detector head.",
+      "Alarm, slow-down or stop are seen to follow as fitted, and the seconds are read.",
+      "The head that acted is read at the detector.",
+      "Mist or filter is taken away and the alarm cleared.",
+      STARTED_AGAIN,
+    ),
     proves: WHOLE,
     minutes: 20,
     requirements: [testPoint, setMayStop],

@@ -28,6 +28,7 @@ import {
   veto,
 } from "./common.ts";
 import { noRoom, roomToRaise } from "./overspeedWindow.ts";
+import { inSteps, STARTED_AGAIN, TWO_TACHOMETERS } from "./procedure.ts";
 
 const PICKUPS = [SEPARATE_PICKUP, SHARED_PICKUP] as const;
 const speeds = { [RATED_SPEED]: 1800, [at.setPoint]: 1980, [at.tolerance]: 20, [TACHOMETER_ERROR]: 5, [at.makersMaximum]: 2100 } as const;
@@ -63,6 +64,10 @@ const channel: AnyChannel = {
     needAt: supportAt.functionGenerator,
     elements: PICKUPS,
     does: "The pick-up's plug is drawn and the frequency teeth × speed / 60 fed in and raised through the trip speed.",
+    steps: [
+      "The pick-up's plug is drawn and the function generator put on it.",
+      "The frequency teeth × speed / 60 is fed in and raised slowly through the trip speed.",
+    ],
     notFor: "not possible because a mechanical trip has no pick-up to feed",
     details: [at.toothCount],
   },
@@ -92,6 +97,20 @@ const methods: readonly Method[] = [
     name: "real overspeed, unloaded, raised to the trip",
     technique: 1,
     does: "Warm engine, no load, breaker blocked from closing: the speed is raised by the governor to the trip and read on two tachometers. Two attempts at most, least time above rated.",
+    ...inSteps(
+      "Everybody but two people leaves the space and the plane of rotation.",
+      "One of the two stands at the hand stop, the other at the governor.",
+      "The speed at which the engine is stopped by hand is agreed aloud.",
+      "Rated speed is read on both tachometers and compared.",
+      "The speed is raised slowly by the governor to the trip.",
+      "Both tachometers are read at the trip.",
+      "Where it has not tripped at the agreed speed, the hand stop is worked at once.",
+      "The engine runs down, and its breaker is seen to stay open.",
+      "At rest the governor is put back to its setting and the trip reset by hand.",
+      "The set is prelubricated as the maker asks and started again.",
+      "The breaker block is removed.",
+    ),
+    reads: TWO_TACHOMETERS,
     proves: { sensing: "set point", wiring: "set point", logic: "set point", final: "set point" },
     grade: "as found",
     hazard: 2,
@@ -125,6 +144,20 @@ const methods: readonly Method[] = [
     name: "overspeed test mode of the control, reduced threshold",
     technique: 3,
     does: "Unloaded and slowed under the reduced threshold, for example 75 % of the trip speed, the control's overspeed test mode is set; then the speed is raised slowly until the engine trips. The full value is read out and recorded.",
+    ...inSteps(
+      "The full value of the trip speed is read out and recorded, and the stored values are printed.",
+      "The engine is unloaded and slowed under the reduced threshold, for example 75 % of the trip speed.",
+      "The control's overspeed test mode is set.",
+      "The speed is raised slowly until the engine trips.",
+      "The speed is read at the trip.",
+      "The test mode is seen to have ended, and the stored values are printed again.",
+      "Fault codes and derates are cleared.",
+      STARTED_AGAIN,
+    ),
+    reads: [
+      { name: "speed set down to", unit: "rpm", untimed: true },
+      { name: "speed at the trip", unit: "rpm", untimed: true },
+    ],
     proves: { sensing: "running value", wiring: "set point", logic: "running value", final: "set point" },
     grade: "in signal terms",
     hazard: 1,

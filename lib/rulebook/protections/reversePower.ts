@@ -8,6 +8,7 @@ import { reversePowerAt as at, DIGITAL_RELAY, OTHER_RELAY, REVERSE_POWER, revers
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import { forbiddenMethod, method, practical, underClass, veto, WHOLE } from "./common.ts";
+import { inSteps } from "./procedure.ts";
 
 /** Motoring power at or above the pick-up: pick-up − motoring ≤ 0, in per cent of rated power. */
 const acts = atMost(
@@ -38,6 +39,15 @@ const methods: readonly Method[] = [
     name: "set motored in parallel until the relay opens the breaker",
     technique: 1,
     does: "In parallel with droop or by hand, no load sharing: the set's governor is lowered until it takes power; kW and seconds are read at the trip. Broken off two seconds after the set delay, never later than ten seconds or the maker's time, then the breaker by hand.",
+    ...inSteps(
+      "The others are seen to carry the load, with this set in parallel in droop or by hand.",
+      "One person stands ready to open the breaker by hand.",
+      "The set's governor is lowered slowly until the set takes power, and the stop-watch is started.",
+      "The kW and the seconds are read at the trip.",
+      "Two seconds after the set delay, never later than ten seconds or the maker's time, motoring is broken off and the breaker opened by hand.",
+      "The engine is seen to keep running unloaded and the breaker to stay open.",
+      "The governor is raised to its speed again and the trip reset.",
+    ),
     proves: WHOLE,
     hazard: 2,
     minutes: 20,
@@ -79,6 +89,14 @@ const methods: readonly Method[] = [
     name: "injection at the relay's test block, with direction checked under load",
     technique: 4,
     does: "Current transformers shorted at the test block: power is injected until the relay opens the breaker, kW and seconds are read. Then, under load, the relay's own kW and sign are compared with the board's.",
+    ...inSteps(
+      "The relay technician shorts the current transformers at the test block and puts on the injection set.",
+      "Power is injected and raised until the relay opens the breaker.",
+      "The kW and the seconds are read at the relay.",
+      "The injection set is taken off, the test block closed and its links taken out.",
+      "The set is put under load and the relay seen to read it.",
+      "The relay's own kW and sign are compared with the board's.",
+    ),
     proves: { sensing: "running value", wiring: "set point", logic: "set point", final: "set point" },
     minutes: 60,
     requirements: [

@@ -16,6 +16,7 @@ import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import { forbiddenMethod, method, practical, STANDSTILL_CAUTIONS, STOPS_ONCE, setMayStop, underClass, WHOLE } from "./common.ts";
 import { noRoom, roomToRaise } from "./overspeedWindow.ts";
+import { inSteps, STARTED_AGAIN, TWO_TACHOMETERS } from "./procedure.ts";
 
 /** What differs between the second device of an engine and that of a turbine. */
 interface Second {
@@ -39,6 +40,20 @@ const methodsOf = ({ prefix, at, driver, engineer, plant, cautions }: Second): r
       name: "real overspeed to the second device, the first set above it by the maker's procedure",
       technique: 1,
       does: "Warm, unloaded, breaker blocked from closing, after the first device has been proven: the first is set above the second to the maker's procedure, the speed is raised slowly to the trip and read on two tachometers; then the first is put back and its value read out.",
+      ...inSteps(
+        "The first device is set above the second to the maker's procedure.",
+        "Everybody but two people leaves the space and the plane of rotation.",
+        "One of the two stands at the hand stop, the other raises the speed.",
+        "The speed at which the set is stopped by hand is agreed aloud.",
+        "Rated speed is read on both tachometers and compared.",
+        "The speed is raised slowly to the trip.",
+        "Both tachometers are read at the trip.",
+        "Where it has not tripped at the agreed speed, the hand stop is worked at once.",
+        "The set runs down, and its breaker is seen to stay open.",
+        "At rest the first device is put back to its value, and the value is read out and seen by the inspector.",
+        "The trip is reset by hand, and the set is started again as the maker asks.",
+      ),
+      reads: TWO_TACHOMETERS,
       proves: WHOLE,
       hazard: 2,
       minutes: 45,
@@ -76,6 +91,18 @@ const methodsOf = ({ prefix, at, driver, engineer, plant, cautions }: Second): r
       name: "test function of the second device, trip speed lowered",
       technique: 3,
       does: "Unloaded at rated speed: the maker's test function lowers the trip speed of the second device until it acts while the first stays live; the full value is read out and recorded.",
+      ...inSteps(
+        "The full value of the second device is read out and recorded.",
+        "The first device is seen live, and stays so.",
+        "The maker's test function lowers the trip speed of the second device until it acts.",
+        "The speed to which it was lowered is read when it acts.",
+        "The test function is seen to have ended and the full value is read out again.",
+        STARTED_AGAIN,
+      ),
+      reads: [
+        { name: "trip speed lowered to", unit: "rpm", untimed: true },
+        { name: "speed at the trip", unit: "rpm", untimed: true },
+      ],
       proves: { sensing: "running value", wiring: "set point", logic: "running value", final: "set point" },
       minutes: 15,
       requirements: [practical(is(at.testFunction, "yes"), "not possible because the second device has no test function"), setMayStop],

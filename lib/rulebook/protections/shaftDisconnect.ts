@@ -4,6 +4,7 @@ import { SHAFT_DISCONNECT, shaftDisconnectAt, shaftDisconnectWords } from "../..
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import { method, practical, shaftTurns, underClass, WHOLE } from "./common.ts";
+import { inSteps } from "./procedure.ts";
 
 const methods: readonly Method[] = [
   method({
@@ -12,6 +13,15 @@ const methods: readonly Method[] = [
     name: "disconnected by hand: breaker, excitation, clutch",
     technique: 1,
     does: "Shaft turning as agreed, load taken over: breaker, excitation and clutch, where there is one, are worked in turn from each place; the driving engine keeps running.",
+    ...inSteps(
+      "The load is seen taken over by others.",
+      "The breaker is opened by hand and seen to stay open.",
+      "The excitation is taken off and seen to fall.",
+      "The clutch, where there is one, is opened and seen open.",
+      "The driving engine is seen to keep running.",
+      "Each is put back and worked in turn from each further place.",
+      "The generator is excited and connected again, or left apart as the day says.",
+    ),
     proves: WHOLE,
     minutes: 10,
     requirements: [shaftTurns],
@@ -27,6 +37,12 @@ const methods: readonly Method[] = [
     name: "shaft at rest: breaker and clutch worked, seen to move",
     technique: 1,
     does: "Shaft at rest and blocked: the breaker is closed in its test position and opened from each place, the clutch worked and seen to move.",
+    ...inSteps(
+      "The breaker is put into its test position and closed.",
+      "It is opened from the first place, then closed and opened from each further place.",
+      "The clutch is worked and seen to move.",
+      "Breaker and clutch are put back as they were found.",
+    ),
     proves: { ...WHOLE, final: "movement" },
     hazard: 0,
     minutes: 20,

@@ -5,6 +5,7 @@ import { HANDOVER, handoverAt, handoverWords, shaftTripsAt } from "../../model/f
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import { method, practical, underClass, WHOLE } from "./common.ts";
+import { inSteps } from "./procedure.ts";
 
 const methods: readonly Method[] = [
   method({
@@ -13,6 +14,13 @@ const methods: readonly Method[] = [
     name: "shaft slowed under way, another set connects before the trip",
     technique: 1,
     does: "Under way in clear water: the engine is slowed; another set must start and connect by itself before the shaft generator's breaker opens; the supply is not interrupted.",
+    ...inSteps(
+      "Bridge and control room are told that the speed is changed.",
+      "The engine is slowed.",
+      "Another set is seen to start and connect by itself.",
+      "The shaft generator's breaker is seen to open after that, and the seconds between are read.",
+      "The supply is seen not to be interrupted.",
+    ),
     proves: WHOLE,
     hazard: 2,
     minutes: 30,
@@ -33,6 +41,12 @@ const methods: readonly Method[] = [
     name: "hand-over ordered at the power management, shaft turning alongside",
     technique: 1,
     does: "Shaft turning alongside, declutched or at zero pitch: the hand-over is ordered at the power management; another set starts, synchronises and takes the load. The falling speed that should order it is not shown.",
+    ...inSteps(
+      "The hand-over is ordered at the power management.",
+      "Another set is seen to start and to synchronise.",
+      "It is seen to take the load without a break.",
+      "The shaft generator's breaker is seen to open after that.",
+    ),
     proves: { wiring: "set point", logic: "running value", final: "set point" },
     grade: "action only",
     minutes: 20,

@@ -6,6 +6,7 @@ import { supportAt } from "../../model/facts/support.ts";
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import { forbiddenMethod, method, practical, shaftTurns, underClass, veto, WHOLE } from "./common.ts";
+import { FREQUENCIES, inSteps } from "./procedure.ts";
 
 const methods: readonly Method[] = [
   method({
@@ -14,6 +15,16 @@ const methods: readonly Method[] = [
     name: "converter's own trips worked by its technician, breaker seen to open",
     technique: 3,
     does: "Generator unloaded: the converter's technician works its over- and under-frequency trips by its own test function; the breaker is seen to open; readings are compared under load before.",
+    ...inSteps(
+      "Under load the converter's readings are compared with the board's.",
+      "A ship-service set is seen on the board, and the generator is unloaded.",
+      "The converter's technician works the over-frequency trip by its own test function, and the breaker is seen to open.",
+      "The trip is reset and the breaker closed again.",
+      "He works the under-frequency trip in the same way, and the breaker is seen to open.",
+      "Reverse power is seen blocked in motor mode only.",
+      "Fault codes and derates are cleared.",
+    ),
+    reads: FREQUENCIES,
     proves: { sensing: "running value", wiring: "set point", logic: "running value", final: "set point" },
     minutes: 30,
     makers: true,
@@ -41,6 +52,17 @@ const methods: readonly Method[] = [
     name: "frequency injected at the relay's test block, breaker seen to open",
     technique: 4,
     does: "Generator unloaded: frequency is injected at the test block and moved beyond the limits until the breaker opens; hertz and seconds are read.",
+    ...inSteps(
+      "The relay technician puts the injection set on the test block.",
+      "Frequency is injected and moved slowly beyond the upper limit until the breaker opens.",
+      "The hertz and the seconds are read.",
+      "The trip is reset and the breaker closed again.",
+      "Frequency is injected and moved slowly beyond the lower limit until the breaker opens.",
+      "The hertz and the seconds are read again.",
+      "The injection set is taken off, the test block closed and its links taken out.",
+      "The relay is seen to read the board's frequency.",
+    ),
+    reads: FREQUENCIES,
     proves: { wiring: "set point", logic: "set point", final: "set point" },
     minutes: 60,
     requirements: [

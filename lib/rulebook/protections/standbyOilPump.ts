@@ -6,6 +6,7 @@ import { standbyOilAt as at, STANDBY_OIL, standbyOilWords } from "../../model/fa
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import { forbiddenMethod, method, practical, STANDSTILL_CAUTIONS, underClass, WHOLE } from "./common.ts";
+import { inSteps, PUMPS } from "./procedure.ts";
 
 const methods: readonly Method[] = [
   method({
@@ -13,6 +14,16 @@ const methods: readonly Method[] = [
     name: "pump's own sensor bled past its orifice, pump seen to build pressure",
     technique: 1,
     does: "Turbine running at no load with its oil warm: the sensor that starts the stand-by pump is bled behind its orifice; the pump must start and build pressure. Then the emergency pump the same way, its battery checked.",
+    ...inSteps(
+      "The sensor that starts the stand-by pump is bled slowly behind its orifice, with the gauge watched.",
+      "The gauge is read when the pump starts, and the pump is seen to build pressure.",
+      "The bleed is shut, and the pump stopped and put back to automatic.",
+      "The battery of the emergency pump is checked.",
+      "The sensor that starts the emergency pump is bled in the same way.",
+      "The gauge is read when the pump starts, and the pump is seen to build pressure from its battery.",
+      "The bleed is shut, and the pump stopped and seen back in automatic.",
+    ),
+    reads: PUMPS,
     proves: WHOLE,
     minutes: 20,
     requirements: [practical(is(at.bleed, "yes"), "not possible because the sensor cannot be bled alone")],
@@ -32,6 +43,14 @@ const methods: readonly Method[] = [
     name: "turbine at rest: running oil pump stopped, stand-by pump seen to take over",
     technique: 1,
     does: "Turbine at rest and cold, oil circulating: the running oil pump is stopped; the stand-by pump must start by itself on falling pressure, then the emergency pump when the stand-by pump is held off.",
+    ...inSteps(
+      "The running oil pump is stopped and the gauge watched.",
+      "The stand-by pump is seen to start by itself on falling pressure and to build pressure, and the gauge is read.",
+      "The stand-by pump is held off.",
+      "The emergency pump is seen to start and build pressure, and the gauge is read.",
+      "The pumps go back to automatic and are seen there.",
+    ),
+    reads: PUMPS,
     proves: WHOLE,
     hazard: 0,
     minutes: 20,

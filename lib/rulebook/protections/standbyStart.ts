@@ -4,6 +4,7 @@ import { standbyStartAt as at, STANDBY_START, standbyStartWords } from "../../mo
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import { method, practical, STOPS_ONCE, underClass, WHOLE } from "./common.ts";
+import { inSteps } from "./procedure.ts";
 
 const methods: readonly Method[] = [
   method({
@@ -36,6 +37,14 @@ const methods: readonly Method[] = [
     name: "real load step, stand-by set starts on load and connects",
     technique: 1,
     does: "In automatic, the load is raised above the start limit by real consumers; the stand-by set must start, synchronise and share the load. Start on a dead board is not shown.",
+    ...inSteps(
+      "The selectors are seen in automatic.",
+      "The load is raised step by step above the start limit, by real consumers.",
+      "The stop-watch is started when the limit is passed.",
+      "The stand-by set is seen to start and to synchronise.",
+      "The seconds are read when it connects.",
+      "It is seen to share the load.",
+    ),
     proves: { sensing: "running value", wiring: "set point", logic: "running value", final: "set point" },
     grade: "running value",
     minutes: 20,

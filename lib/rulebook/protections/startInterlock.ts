@@ -5,6 +5,7 @@ import { onEngines } from "../../model/facts/set.ts";
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import { method, underClass, veto, WHOLE } from "./common.ts";
+import { inSteps } from "./procedure.ts";
 
 const methods: readonly Method[] = [
   method({
@@ -13,6 +14,14 @@ const methods: readonly Method[] = [
     name: "start tried with the turning gear engaged, starting energy shut off and vented",
     technique: 1,
     does: "Starting energy shut off and vented or disconnected, turning gear engaged, nobody near the flywheel: a start is tried and must be refused; then the same with the gear out.",
+    ...inSteps(
+      "Everybody is seen away from the flywheel.",
+      "A start is tried with the turning gear engaged, and must be refused and shown as blocked.",
+      "Start valve or relay is watched and seen not to move.",
+      "The turning gear is taken out and locked.",
+      "A start is tried in the same way with the gear out, and the set is shown as ready.",
+      "The starting energy is put back and the start block taken off.",
+    ),
     proves: { ...WHOLE, final: "movement" },
     minutes: 10,
     requirements: [

@@ -9,6 +9,7 @@ import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import { forbiddenMethod, method, practical, STANDSTILL_CAUTIONS, STOPS_ONCE, setMayStop, underClass, WHOLE } from "./common.ts";
 import { noRoom, roomToRaise } from "./overspeedWindow.ts";
+import { inSteps, TWO_TACHOMETERS } from "./procedure.ts";
 
 const makerAllows = practical(is(at.makerForbids, "no"), "not possible because the turbine maker forbids raising the speed to the trip");
 const speeds = { [RATED_SPEED]: 1800, [at.setPoint]: 1980, [at.tolerance]: 10, [TACHOMETER_ERROR]: 5, [at.makersMaximum]: 2070 } as const;
@@ -22,6 +23,19 @@ const methods: readonly Method[] = [
     name: "turbine speed raised to the trip, unloaded, to the maker's procedure",
     technique: 1,
     does: "Turbine warm, quiet and unloaded, breaker blocked from closing: the speed is raised slowly to the maker's procedure until the trip shuts the steam; two tachometers are read.",
+    ...inSteps(
+      "Everybody but two people leaves the space and the plane of rotation.",
+      "One of the two holds the hand trip, the other raises the speed.",
+      "The speed at which the turbine is tripped by hand is agreed aloud.",
+      "Rated speed is read on both tachometers and compared.",
+      "The speed is raised slowly to the maker's procedure until the trip shuts the steam.",
+      "Both tachometers are read at the trip.",
+      "Where it has not tripped at the agreed speed, the hand trip is worked at once.",
+      "The turbine runs down, with its oil pressure watched and its breaker seen open.",
+      "At the maker's speed the trip is latched again by hand.",
+      "The turbine is started again as its maker asks, and the breaker block is removed.",
+    ),
+    reads: TWO_TACHOMETERS,
     proves: WHOLE,
     hazard: 2,
     minutes: 45,

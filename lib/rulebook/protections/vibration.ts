@@ -5,6 +5,7 @@ import { supportAt } from "../../model/facts/support.ts";
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
 import { forbiddenMethod, method, practical, STANDSTILL_CAUTIONS, underClass } from "./common.ts";
+import { inSteps } from "./procedure.ts";
 
 const methods: readonly Method[] = [
   method({
@@ -14,6 +15,14 @@ const methods: readonly Method[] = [
     name: "sensor shaken on a test head or moved against a gauge, at standstill",
     technique: 2,
     does: "Set at rest, start blocked: the sensor is shaken on a test head, or the probe moved against a gauge, through its set point; alarm or stop relay is seen to act.",
+    ...inSteps(
+      "The sensor is put on the test head, or the probe against its gauge.",
+      "It is shaken, or moved, slowly through its set point.",
+      "The value is read when the channel acts.",
+      "Alarm or stop relay is seen to act.",
+      "The sensor is put back at its gap or place and fastened.",
+      "It is seen to read as before.",
+    ),
     proves: { sensing: "set point", wiring: "set point", logic: "set point", final: "movement" },
     hazard: 0,
     minutes: 30,

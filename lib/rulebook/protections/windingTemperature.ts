@@ -17,6 +17,7 @@ import {
   underClass,
   veto,
 } from "./common.ts";
+import { atHandStop, inSteps, STARTED_AGAIN } from "./procedure.ts";
 
 const APART = "in a panel apart from the machine";
 const ACTS = "alarm or stop, as fitted, at the set point within tolerance";
@@ -25,11 +26,21 @@ const methods: readonly Method[] = [
   method({
     ...BLIND,
     id: "wt-panel",
+    inTurn: "sensor",
     approvable: true,
     figures: ["signal"],
     name: "resistance fed in at the panel, one winding sensor at a time",
     technique: 4,
     does: "Machine running at no load: in the panel apart from the machine the sensor's leads are taken off and a resistance fed in and raised through the set point, one sensor at a time.",
+    ...inSteps(
+      atHandStop("the windings"),
+      "In the panel apart from the machine the leads of the first sensor are taken off.",
+      "A resistance is fed in and raised slowly through the set point.",
+      "It is read when the channel acts.",
+      "The leads are put back and the live value is seen.",
+      "Each further sensor is done in the same way, one at a time.",
+      STARTED_AGAIN,
+    ),
     proves: { wiring: "set point", logic: "set point", final: "set point" },
     minutes: 20,
     requirements: [
@@ -49,12 +60,22 @@ const methods: readonly Method[] = [
   }),
   method({
     id: "wt-dead",
+    inTurn: "sensor",
     setIs: "at rest",
     approvable: true,
     figures: ["signal"],
     name: "machine dead and locked: resistance fed in at its terminal box",
     technique: 4,
     does: "Set stopped, start blocked, breaker racked out and locked, windings earthed: the resistance is fed in at the terminal box and raised through the set point; alarm or stop relay is seen to act.",
+    ...inSteps(
+      "The breaker is seen racked out and locked and the windings earthed, then the terminal box is opened.",
+      "The sensor's leads are taken off and the resistance put in their place.",
+      "The resistance is raised slowly through the set point.",
+      "It is read when the channel acts.",
+      "Alarm or stop relay is seen to act.",
+      "The leads are put back and the box is shut.",
+      "Earths and locks are taken off.",
+    ),
     proves: { wiring: "set point", logic: "set point", final: "movement" },
     hazard: 0,
     minutes: 30,
@@ -88,6 +109,11 @@ const methods: readonly Method[] = [
     name: "cold winding compared with the air around it, then with its fellows under load",
     technique: 7,
     does: "Before the first start of the day, after a night at rest, the winding temperatures are compared with a thermometer in the air around, then under load with one another. Nothing is stimulated.",
+    ...inSteps(
+      "Before the first start of the day, after the night at rest, a thermometer in the air around the machine is read.",
+      "The winding temperatures are read and compared with it.",
+      "Under load, later in the day, they are read again and compared with one another.",
+    ),
     proves: { sensing: "running value", wiring: "set point" },
     grade: "running value",
     hazard: 0,
