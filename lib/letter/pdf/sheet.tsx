@@ -1,8 +1,8 @@
 import { Text, View } from "@react-pdf/renderer";
 import type { ReactElement } from "react";
 import { cellsOf, type SheetBlock, type SheetCell, type SheetColumn } from "../sheets/blocks.ts";
+import { isLong } from "../sheets/height.ts";
 import { DrawingView } from "./drawing.tsx";
-import { isLong } from "./sheetHeight.ts";
 import { sheet } from "./sheetStyle.ts";
 import { LoopStrip } from "./strip.tsx";
 import { cutForNarrow, glued } from "./style.ts";

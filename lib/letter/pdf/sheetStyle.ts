@@ -1,19 +1,11 @@
 import { StyleSheet } from "@react-pdf/renderer";
+import { BODY, BOX, LINE_HEIGHT, PADDING, WRITE_IN } from "../sheets/measures.ts";
 import { INK } from "./style.ts";
-
-/** Points in a millimetre. */
-const MM = 72 / 25.4;
-
-/** What is carried aboard: at least 11 pt, boxes of 6 mm, lines to write on 9 mm high, all in one ink. */
-export const BODY = 11;
-export const BOX = 6.1 * MM;
-export const WRITE_IN = 9.1 * MM;
-export const LINE_HEIGHT = 1.15;
-export const PADDING = 1;
 
 /** The layout hands a height of line down in points, so that it goes with every size. */
 const body = { fontSize: BODY, lineHeight: LINE_HEIGHT } as const;
 
+/** All in one ink. */
 export const sheet = StyleSheet.create({
   heading: {
     flexDirection: "row",

@@ -7,7 +7,6 @@ import type { Method } from "../../rulebook/types.ts";
 import { SAY } from "../catalogue.ts";
 import { provisos } from "../conditions.ts";
 import { markWords } from "../marks.ts";
-import { isLong } from "../pdf/sheetHeight.ts";
 import { loadDrawings, type PlanInput, provesWords, stripOf } from "../protections.ts";
 import { lastTimeLines } from "../results.ts";
 import { capital, methodsOf, methodWords, openWords, protectionOf } from "../words.ts";
@@ -15,6 +14,7 @@ import { actOf, comesAfter, expectedOf, inOrder, restoredOf } from "./acts.ts";
 import { apparatusTable, conditionsOf, isCommon } from "./apparatus.ts";
 import { type SheetBlock, type SheetCell, tableOf, tickList, words } from "./blocks.ts";
 import { figureTable, readsOf } from "./figures.ts";
+import { isLong } from "./height.ts";
 import { wordsOf } from "./mover.ts";
 import { blindLines, inTurnTable, namedLines, placeTable, readingLines, restoreTable, resultLines, timedLines } from "./testForm.ts";
 

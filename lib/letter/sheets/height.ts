@@ -1,6 +1,6 @@
 import type { Block } from "../blocks.ts";
-import type { SheetBlock, SheetCell, SheetColumn } from "../sheets/blocks.ts";
-import { BODY, BOX, LINE_HEIGHT, PADDING, WRITE_IN } from "./sheetStyle.ts";
+import type { SheetBlock, SheetCell, SheetColumn } from "./blocks.ts";
+import { BODY, BOX, LINE_HEIGHT, PADDING, WRITE_IN } from "./measures.ts";
 
 /** Signs that fit a line over the whole width of the narrower paper, in the widest words that are met. */
 const SIGNS = 95;
