@@ -37,6 +37,16 @@ test("every file imports only from the layers above it", () => {
   expect(wrong).toEqual([]);
 });
 
+/** The thread in which a PDF is drawn. */
+const DRAWS = "lib/letter/worker.ts";
+
+test("what a letter or sheet says is made without what draws it as a PDF, which brings fonts along", () => {
+  const wrong = sources
+    .filter((file) => file.startsWith("lib/letter/") && !file.startsWith("lib/letter/pdf/") && file !== DRAWS)
+    .flatMap((file) => importsIn(textOf(file)).flatMap(({ from, line }) => (from?.includes("/pdf/") === true ? [`${file}:${line}`] : [])));
+  expect(wrong).toEqual([]);
+});
+
 test("every folder of lib stands in the order, and no source beside them", () => {
   const entries = readdirSync(join(ROOT, "lib"), { withFileTypes: true });
   expect(entries.filter((entry) => !entry.isDirectory()).map(({ name }) => name)).toEqual([]);
