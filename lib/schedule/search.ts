@@ -190,6 +190,9 @@ export const ordered = (problem: DayProblem, wish: Wish, { tries = TRIES, start,
     });
     consider(others, calls);
   }
+  // What can move up in the order found does; who attends comes as he did.
+  const came = day.attending.map((tasks) => Math.max(0, Math.min(...tasks.map((task) => found.begins[task] ?? NOWHERE))));
+  if (overBy === undefined) consider(found.begins, came);
   // A short day is proven by walking all orders, where what is asked for is its end.
   const proof =
     overBy === undefined && day.count <= MOST_PROVEN && found.missing === 0 && found.end > end

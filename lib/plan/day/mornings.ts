@@ -7,7 +7,8 @@ import type { DayTask } from "./types.ts";
 /** Minutes in which a set that goes on from the day before is started, warmed and looked over: as a first start and its readings. */
 const MINUTES = 30;
 
-const idOf = (day: number): string => `morning ${day}`;
+/** The id of the task by which such a day begins. */
+export const idOf = (day: number): string => `morning ${day}`;
 
 /** A day that begins with sets which go on from the day before, by their numbers. */
 export interface Morning {
@@ -15,12 +16,19 @@ export interface Morning {
   readonly sets: readonly number[];
 }
 
-/** Which sets were started on an earlier day and are not left yet as a day begins; such days in order. Pure. */
+/** What is done on a set that stands: looking it over and leaving it needs no start. */
+const STANDING: readonly DayTask["phase"][] = ["walk-round", "at rest", "as left"];
+
+/** Which sets were started on an earlier day and run again on a day, for each such day in order. Pure. */
 export const morningsOf = (begins: ReadonlyMap<string, number>, { tasks, days }: DrawnUp): readonly Morning[] =>
   days.flatMap((_, day): readonly Morning[] => {
-    const sets = [...new Set(tasks.flatMap(({ set }) => (set === null ? [] : [set])))].filter((set) => {
-      const [start, left] = [begins.get(`start ${set}`), begins.get(`as left ${set}`)];
-      return start !== undefined && left !== undefined && start < day * A_DAY && left >= day * A_DAY;
+    const run = tasks.filter(({ id, set, phase }) => {
+      const at = begins.get(id);
+      return set !== null && at !== undefined && Math.floor(at / A_DAY) === day && !STANDING.includes(phase);
+    });
+    const sets = [...new Set(run.flatMap(({ set }) => (set === null ? [] : [set])))].filter((set) => {
+      const start = begins.get(`start ${set}`);
+      return start !== undefined && start < day * A_DAY;
     });
     return sets.length === 0 ? [] : [{ day, sets }];
   });

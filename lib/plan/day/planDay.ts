@@ -4,7 +4,7 @@ import { withLateBriefs } from "./briefs.ts";
 import { courseOf, loadCourseOf, takesAway } from "./courses.ts";
 import { leftOutFor, leftOutOf, whyShort, workBetween } from "./fewer.ts";
 import { soundOf, withKeptPins } from "./kept.ts";
-import { joinedMornings, type Morning, morningsOf, toldOf, withMornings } from "./mornings.ts";
+import { idOf, joinedMornings, type Morning, morningsOf, toldOf, withMornings } from "./mornings.ts";
 import type { DrawnUp } from "./setup.ts";
 import { allPlaced, type Placed, type Solved, solved } from "./solve.ts";
 import { A_DAY, lengthWords } from "./times.ts";
@@ -115,14 +115,14 @@ const overNights = (problem: DayProblem, drawn: DrawnUp, pins: AskedTimes["pins"
     tasks: [...drawn.tasks, ...mornings.map((morning) => toldOf(morning, drawn))],
   });
   const bare = fitting(problem, drawn);
-  const withThese = (mornings: readonly Morning[]): OverNights & { readonly needed: readonly Morning[] } => {
+  const withThese = (mornings: readonly Morning[]): OverNights & { readonly problem: DayProblem; readonly needed: readonly Morning[] } => {
     const setup = toldWith(mornings);
     // The mornings take their time, so that something else may have to be left out.
     const rest = mornings.length === 0 ? bare : fitting(withMornings(problem, mornings, drawn), setup);
     const kept = withKeptPins(rest.problem, rest.placed, pins, setup);
     const result = solved(kept.problem, setup.sequences, setup.wish, tries, kept.placed);
     const needed = morningsOf(result.order.begins, drawn);
-    return { setup: toldWith(needed), result, refused: kept.refused, late: rest.late, needed };
+    return { setup: toldWith(needed), result, refused: kept.refused, late: rest.late, problem: kept.problem, needed };
   };
   let mornings = morningsOf(bare.placed?.order.begins ?? new Map(), drawn);
   let found = withThese(mornings);
@@ -131,9 +131,13 @@ const overNights = (problem: DayProblem, drawn: DrawnUp, pins: AskedTimes["pins"
     found = withThese(mornings);
   }
   if (covers(found.needed, mornings)) return found;
-  // Fewer are needed than time was kept for: that time is given back where the fewer do.
+  // Fewer are needed than time was kept for: that time is given back where the fewer do, or where the rest of the same order can move up.
   const fewer = withThese(found.needed);
-  return covers(found.needed, fewer.needed) ? fewer : found;
+  if (covers(found.needed, fewer.needed)) return fewer;
+  const ids = new Set(found.needed.map(({ day }) => idOf(day)));
+  const tasks = found.problem.tasks.filter(({ id }) => !mornings.some(({ day }) => idOf(day) === id) || ids.has(id));
+  const result = solved({ ...found.problem, tasks }, drawn.sequences, drawn.wish, 0, found.result);
+  return covers(found.needed, morningsOf(result.order.begins, drawn)) && result.order.unplaced.length === 0 ? { ...found, result } : found;
 };
 
 /**
