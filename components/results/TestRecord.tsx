@@ -102,9 +102,10 @@ const Planned = ({ test: { way, figures, lastTime } }: { readonly test: TestView
 );
 
 /** What the office has of it, and what of the fields it has not. */
-const Standing = ({ test: { kept, typed, problems }, instant, who }: Omit<Props, "set">) => (
+const Standing = ({ test: { kept, doubt, typed, problems }, instant, who }: Omit<Props, "set">) => (
   <>
     {kept === undefined ? null : <p className="note">{`Kept in the office by ${who(kept.who)}, ${instant(kept.when)}. ${kept.words}`}</p>}
+    {doubt === "" ? null : <p className="doubt">{doubt}</p>}
     {typed && problems.length === 0 ? (
       <p className="doubt">
         {kept === undefined

@@ -337,3 +337,20 @@ test("the page shows every test of the plan with what it is held against, what i
     now.plan.sets.flatMap(({ protections }) => protections).filter(({ applies }) => applies !== "no").length,
   );
 });
+
+test.each([
+  ["2030", "rpm", ""],
+  ["34.5", "Hz", ""],
+  ["207", "rpm", "207 rpm is far from"],
+])("a reading of %s %s within limits is doubted where it is far from its set point", async (number, unit, doubt) => {
+  const id = await kept();
+  const stored = await storedOf(id);
+  await keepResults({ store, rulebook }, stored, [{ at: AT, typed: { ...done, number, unit }, seen: 0 }], anna);
+  const now = preview(stored);
+  if (!("plan" in now)) throw new Error("no plan");
+  const entries = await store.resultsOf(id);
+  const view = resultsView({ stored, plan: now.plan, read: now.read, entries, typed: {}, now: anna.when }, rulebook);
+  const one = view.sets[0]?.tests.find(({ at }) => at === AT);
+  expect(one?.doubt.slice(0, doubt === "" ? undefined : doubt.length)).toBe(doubt);
+  if (doubt !== "") expect(one?.doubt).toMatch(/± .* rpm, and is recorded as within limits: look at it once more\.$/);
+});

@@ -6,12 +6,14 @@ import { valueAt } from "../../model/fault.ts";
 import type { ReadVisit } from "../../model/read.ts";
 import type { Reference } from "../../model/references.ts";
 import { referenceOf } from "../../model/references.ts";
+import type { TestResult } from "../../model/result.ts";
 import { testsOf } from "../../plan/places.ts";
-import { sayFigure } from "../../plan/readable.ts";
+import { sayAmount, sayFigure } from "../../plan/readable.ts";
 import { capital } from "../../plan/say.ts";
 import type { Plan, PlanFigure, PlanProtection } from "../../plan/schema.ts";
 import type { Rulebook } from "../../rulebook/types.ts";
 import type { Act, StoredResult, StoredVisit } from "../../store/store.ts";
+import { convert, isUnit } from "../../units/units.ts";
 import { placedPointer, storedPointer } from "./places.ts";
 import { NOTHING_TYPED, type ResultFault, resultIn, TAKE_BACK, type TypedResult, typedOfResult } from "./resultFields.ts";
 import { kindAt, resultKept } from "./results.ts";
@@ -82,6 +84,8 @@ export interface TestView {
   readonly seen: number;
   /** What is recorded. */
   readonly kept?: EntryWords;
+  /** What of the record is to be looked at once more; empty where nothing is. */
+  readonly doubt: string;
   /** Whether the fields hold what was typed and is not kept. */
   readonly typed: boolean;
   readonly problems: readonly ResultFault[];
@@ -107,6 +111,19 @@ export interface ResultsAsked {
 
 /** The day that a record is about unless another is told: today, or the last day of a visit that is past. */
 const dayOf = ({ plan, now }: ResultsAsked): string => [now.slice(0, 10), plan.visit.window.to].sort()[0] ?? "";
+
+/** A reading this many tolerances off its set point is a slip of the pen or outside limits: rounding and a gauge's own error never make so much. */
+const FAR = 2;
+
+/** A reading far off the figure that it is held against, in a record that says that it is within limits. */
+const doubtOf = (kept: TestResult | null, against: PlanFigure | undefined): string => {
+  if (kept === null || kept.outcome === "not done" || kept.within !== "within limits" || kept.reading === undefined) return "";
+  const { value, unit, tolerance } = against ?? {};
+  if (typeof value !== "number" || tolerance === undefined || unit === undefined || !isUnit(unit) || !isUnit(kept.reading.unit)) return "";
+  const read = convert(Number(kept.reading.number), kept.reading.unit, unit);
+  if (!read.ok || against === undefined || Math.abs(read.value - value) <= FAR * tolerance) return "";
+  return `${kept.reading.number} ${kept.reading.unit} is far from ${sayAmount(against, "metric")}, and is recorded as within limits: look at it once more.`;
+};
 
 const testView = (protection: PlanProtection, asked: ResultsAsked, rulebook: Rulebook): TestView => {
   const { stored, entries, typed, read, now } = asked;
@@ -143,6 +160,7 @@ const testView = (protection: PlanProtection, asked: ResultsAsked, rulebook: Rul
       .map(({ id, name }) => ({ id, name: capital(name) })),
     values: mine ?? standing,
     seen: latest?.version ?? 0,
+    doubt: doubtOf(kept, against),
     ...(latest === undefined ? {} : { kept: entryWords(latest, rulebook) }),
     typed: mine !== undefined,
     problems: checked === null || checked.ok ? [] : checked.faults,
