@@ -1,5 +1,5 @@
 import { dayDrawing } from "../../drawing/day.ts";
-import { linesOfDay, refsOf, withWaits } from "../../drawing/dayLanes.ts";
+import { linesOfDay, refsOf, setNamesOf, withWaits } from "../../drawing/dayLanes.ts";
 import { clockOf } from "../../plan/day/times.ts";
 import type { DayLine, DayPlan, DayWait } from "../../plan/day/types.ts";
 import { sayFigure } from "../../plan/readable.ts";
@@ -33,7 +33,7 @@ const whoFor = ({ takes }: DayLine, { lanes }: DayPlan): string =>
 const lineRow = (line: DayLine, day: DayPlan, { plan }: PlanInput): readonly SheetCell[] => [
   `${clockOf(line.begins)}–${clockOf(line.ends)}`,
   refsOf(line).join(", "),
-  line.set === null ? "" : (plan.sets[line.set]?.name ?? ""),
+  setNamesOf(day, line) || (line.set === null ? "" : (plan.sets[line.set]?.name ?? "")),
   [capital(line.what), ...(line.blind === true ? [SAY.carry.blindMark] : []), ...(line.grave === true ? [SAY.carry.graveMark] : [])].join(
     " ",
   ),
