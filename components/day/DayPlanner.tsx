@@ -1,11 +1,12 @@
 "use client";
 
-import { type FormEvent, useEffect, useRef, useState } from "react";
+import { type FormEvent, type PointerEvent, useEffect, useRef, useState } from "react";
 import { type DayTexts, dayTyped, MINUTES, PIN, PIN_TIME } from "../../lib/flow/dayForm.ts";
 import { askedOf } from "../../lib/plan/day/asked.ts";
 import { dayOf } from "../../lib/plan/day/planDay.ts";
 import { DayForm, type DayFormProps } from "./DayForm.tsx";
 import { DayShown } from "./DayShown.tsx";
+import { draggedTo, type Held, heldAt, isMoved } from "./drag.ts";
 
 /** The form as it is kept, with what it comes alive by. */
 interface Props extends Omit<DayFormProps, "told" | "onInput"> {
@@ -55,6 +56,8 @@ export const DayPlanner = ({ action, hidden, setup, plan, texts, faults, first, 
     if (changedEarly !== undefined) follow(form, changedEarly);
   });
   useEffect(() => early.current(), []);
+  const [alive, live] = useState(false);
+  useEffect(() => live(true), []);
   useEffect(() => {
     const warming = WARM.map((wait) => setTimeout(() => dayOf(setup), wait));
     return () => warming.forEach(clearTimeout);
@@ -64,9 +67,53 @@ export const DayPlanner = ({ action, hidden, setup, plan, texts, faults, first, 
     clearTimeout(waiting.current);
     waiting.current = setTimeout(() => follow(currentTarget, name), QUIET);
   };
+  const held = useRef<Held | undefined>(undefined);
+  const dragged = useRef(false);
+  const hold = (event: PointerEvent<HTMLDivElement>): void => {
+    dragged.current = false;
+    held.current = heldAt(event.target, event, shown);
+  };
+  const drag = ({ clientX, currentTarget, pointerId }: PointerEvent<HTMLDivElement>): void => {
+    if (held.current === undefined || !isMoved(held.current, clientX)) return;
+    // From here on only: what is captured before is no press on a link any more.
+    if (!dragged.current) currentTarget.setPointerCapture(pointerId);
+    dragged.current = true;
+    held.current.bar.style.translate = `${clientX - held.current.x}px`;
+  };
+  /** A bar let go elsewhere is a time asked for: it goes into its fields, from where it is followed like one that was typed. */
+  const letGo = ({ clientX }: PointerEvent<HTMLDivElement>): void => {
+    const bar = held.current;
+    held.current = undefined;
+    if (bar === undefined || !dragged.current) return;
+    bar.bar.style.translate = "";
+    const form = place.current?.querySelector("form");
+    const [kind, time] = [PIN, PIN_TIME].map((prefix) => form?.elements.namedItem(prefix + bar.line.id));
+    if (!form || !(kind instanceof HTMLSelectElement) || !(time instanceof HTMLInputElement)) return;
+    kind.value = "begins at";
+    time.value = draggedTo(bar, clientX, first);
+    follow(form, time.name);
+  };
+  const cancel = (): void => {
+    if (held.current !== undefined) held.current.bar.style.translate = "";
+    held.current = undefined;
+  };
   return (
-    <div ref={place} data-live={wake}>
+    // biome-ignore lint/a11y/noStaticElementInteractions: what is dragged is asked for in the form as well, by keyboard
+    <div
+      ref={place}
+      data-live={wake}
+      onPointerDown={hold}
+      onPointerMove={drag}
+      onPointerUp={letGo}
+      onPointerCancel={cancel}
+      onDragStart={(event) => event.preventDefault()}
+      onClickCapture={(event) => {
+        // A bar that was dragged leads nowhere.
+        if (dragged.current) event.preventDefault();
+      }}
+    >
       <DayForm action={action} hidden={hidden} setup={setup} plan={shown} texts={texts} faults={faults} told={told} onInput={changed} />
+      {alive ? <p className="hint">With a mouse, a task can be dragged along its lane to the time that is asked for it.</p> : null}
       <DayShown plan={shown} />
     </div>
   );

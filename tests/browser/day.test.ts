@@ -33,7 +33,7 @@ test.each([
 ])(
   "a duration is changed and a time asked for, the day follows and is kept: %s JavaScript",
   async (_, script) => {
-    const id = await loaded(served, "shaft-generator", served.people.mara);
+    const id = await loaded(served, "old-mechanical", served.people.mara);
     const { page, context, complaints } = await newVisitor(browser, { javaScriptEnabled: script });
     await signIn(page, served.url, "mara");
     await page.goto(`${served.url}/visits/${id}`);
@@ -89,6 +89,46 @@ test.each([
     await Promise.all([page.waitForEvent("load"), page.click("text=Put all back to the usual")]);
     expect(await timeOf(page, "papers")).toBe(usual);
     expect(await page.locator("#problems").count()).toBe(0);
+    await context.close();
+    expect(complaints).toEqual([]);
+  },
+  SLOW,
+);
+
+test(
+  "a bar is dragged to the time that is asked for it, and a press on it leads to its line all the same",
+  async () => {
+    const id = await loaded(served, "old-mechanical", served.people.mara);
+    const { page, context, complaints } = await newVisitor(browser);
+    await signIn(page, served.url, "mara");
+    await page.goto(`${served.url}/visits/${id}/day`);
+    await page.mouse.move(5, 5);
+    await page.locator("text=With a mouse, a task can be dragged").waitFor();
+    const first = await firstDay(id);
+    const bar = page.locator("figure.day .page a[href='#task-T3']").first();
+    const before = await timeOf(page, "T3");
+    const middleOf = async (): Promise<readonly [x: number, y: number]> => {
+      await bar.scrollIntoViewIfNeeded();
+      const box = await bar.boundingBox();
+      return box === null ? [0, 0] : [box.x + box.width / 3, box.y + box.height / 2];
+    };
+    const [x, y] = await middleOf();
+    const hour = (await page.locator("figure.day .page a[href='#task-T1']").first().boundingBox())?.width ?? 0;
+    await page.mouse.move(x, y);
+    await page.mouse.down();
+    await page.mouse.move(x + hour / 4, y, { steps: 5 });
+    await page.mouse.move(x + hour / 2, y, { steps: 5 });
+    await page.mouse.up();
+    const asked = await page.inputValue('input[name="time.T3"]');
+    expect(asked.slice(0, 10)).toBe(first);
+    expect(await page.inputValue('select[name="pin.T3"]')).toBe("begins at");
+    expect(before.startsWith(asked.slice(11))).toBe(false);
+    await expect
+      .poll(async () => (await timeOf(page, "T3")).startsWith(asked.slice(11)) || (await page.locator(".day-sum .note").count()) > 0)
+      .toBe(true);
+    expect(page.url()).not.toContain("#task");
+    await page.mouse.click(...(await middleOf()));
+    await expect.poll(() => page.url()).toContain("#task-T3");
     await context.close();
     expect(complaints).toEqual([]);
   },
