@@ -1,8 +1,8 @@
 import { clockSpan } from "../../lib/drawing/dayAxis.ts";
-import { lanesOf, refsOf, rowOf, setNamesOf, withWaits } from "../../lib/drawing/dayLanes.ts";
+import { lanesOf, refsOf, rowOf, setNamesOf, withNotes } from "../../lib/drawing/dayLanes.ts";
 import { longDate } from "../../lib/letter/words.ts";
 import { clockOf } from "../../lib/plan/day/times.ts";
-import type { DayLine, DayPlan, DayWait } from "../../lib/plan/day/types.ts";
+import type { DayLine, DayNote, DayPlan } from "../../lib/plan/day/types.ts";
 import { DayCourses } from "./DayCourses.tsx";
 
 interface Props {
@@ -52,10 +52,12 @@ const Row = ({ plan, line }: { readonly plan: DayPlan; readonly line: DayLine })
   </tr>
 );
 
-const Wait = ({ from, to, why }: DayWait) => (
+const Note = ({ from, to, says }: DayNote) => (
   <tr className="wait">
-    <th scope="row">{clockSpan(from, to)}</th>
-    <td colSpan={6} data-label="Nothing">{`Nothing, ${why}`}</td>
+    <th scope="row">{to > from ? clockSpan(from, to) : `after ${clockOf(from)}`}</th>
+    <td colSpan={6} data-label="Between">
+      {says}
+    </td>
   </tr>
 );
 
@@ -76,8 +78,8 @@ export const DayTable = ({ plan, day }: Props) => (
         </tr>
       </thead>
       <tbody>
-        {withWaits(plan, day).map((one) =>
-          "why" in one ? <Wait key={`wait ${one.from}`} {...one} /> : <Row key={one.id} plan={plan} line={one} />,
+        {withNotes(plan, day).map((one) =>
+          "says" in one ? <Note key={one.says + one.from} {...one} /> : <Row key={one.id} plan={plan} line={one} />,
         )}
       </tbody>
     </table>

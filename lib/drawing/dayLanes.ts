@@ -1,4 +1,4 @@
-import type { DayLane, DayLine, DayPlan, DayWait } from "../plan/day/types.ts";
+import type { DayLane, DayLine, DayNote, DayPlan } from "../plan/day/types.ts";
 import { capital } from "../plan/say.ts";
 import type { Minute, Span } from "../schedule/problem.ts";
 import { type Band, headed } from "./band.ts";
@@ -45,10 +45,10 @@ export const setNamesOf = (plan: DayPlan, line: DayLine): string =>
 export const linesOfDay = (plan: DayPlan, day: number): readonly DayLine[] =>
   plan.lines.filter(({ begins }) => dayAt(plan, begins) === day);
 
-/** The tasks of one day and the times in which there is nothing to do, in their order. */
-export const withWaits = (plan: DayPlan, day: number): readonly (DayLine | DayWait)[] => {
-  const beginOf = (one: DayLine | DayWait): Minute => ("why" in one ? one.from : one.begins);
-  return [...linesOfDay(plan, day), ...plan.waits.filter(({ from }) => dayAt(plan, from) === day)].sort((a, b) => beginOf(a) - beginOf(b));
+/** The tasks of one day and what is told between them, in their order. */
+export const withNotes = (plan: DayPlan, day: number): readonly (DayLine | DayNote)[] => {
+  const beginOf = (one: DayLine | DayNote): Minute => ("says" in one ? one.from : one.begins);
+  return [...linesOfDay(plan, day), ...plan.notes.filter(({ from }) => dayAt(plan, from) === day)].sort((a, b) => beginOf(a) - beginOf(b));
 };
 
 const saysOf = (plan: DayPlan, line: DayLine): string =>

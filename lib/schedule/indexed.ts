@@ -27,6 +27,8 @@ export interface Indexed {
   readonly earliest: readonly Minute[];
   /** The latest end of each, by its own and by those of what follows it. */
   readonly latest: readonly Minute[];
+  /** What follows a task directly; no task where nothing does. */
+  readonly follower: readonly (number | undefined)[];
   /** Tasks that can begin at one minute only. */
   readonly fixed: readonly number[];
   readonly uses: readonly (readonly IndexedUse[])[];
@@ -116,6 +118,7 @@ export const indexed = ({ tasks, orders, resources, stores, attending }: DayProb
     minutes: tasks.map(({ minutes }) => minutes),
     earliest: tasks.map(({ earliest = 0 }) => earliest),
     latest,
+    follower: tasks.map(({ id }) => taskAt.get(orders.find(({ before: one, directly }) => directly === true && one === id)?.after ?? "")),
     fixed: tasks.flatMap(({ earliest = 0, minutes }, task) => ((latest[task] ?? 0) - minutes <= earliest ? [task] : [])),
     uses,
     draws: tasks.map(({ draws = [] }) =>

@@ -61,6 +61,8 @@ export interface Order {
   readonly before: string;
   readonly after: string;
   readonly gap?: number;
+  /** The other begins the very minute that the one is over. */
+  readonly directly?: true;
 }
 
 /** What is to be put in order. */

@@ -1,6 +1,6 @@
 import { attendanceBound, endBound, type Reach, reachOf } from "./bounds.ts";
 import { type Indexed, indexed } from "./indexed.ts";
-import { emptyProfile, firstPlace, NOWHERE, place } from "./placing.ts";
+import { emptyProfile, firstPlace, firstPlaceOfBoth, NOWHERE, place } from "./placing.ts";
 import type { DayProblem, Minute, Wish } from "./problem.ts";
 import { provenEnd } from "./prove.ts";
 
@@ -85,10 +85,25 @@ const generated = (problem: Indexed, keys: Float64Array, called: readonly Minute
     }
     const kept = reserved.has(task);
     const own = begins[task] ?? NOWHERE;
-    const at = !possible || (kept && own < from) ? NOWHERE : kept ? own : firstPlace(problem, profile, task, from);
+    const next = problem.follower[task];
+    const minutes = problem.minutes[task] ?? 0;
+    let at = !possible || (kept && own < from) ? NOWHERE : kept ? own : NOWHERE;
+    if (possible && !kept && next !== undefined && reserved.has(next)) {
+      // What follows has its time already.
+      const wanted = (begins[next] ?? NOWHERE) - minutes;
+      at = firstPlace(problem, profile, task, Math.max(from, wanted));
+      if (at !== wanted) at = NOWHERE;
+    } else if (possible && !kept) at = firstPlaceOfBoth(problem, profile, task, from);
     begins[task] = at;
-    if (at >= 0 && !kept) place(problem, profile, task, at);
-    else if (at < 0 && ++missing > mostMissing) return undefined;
+    if (at < 0 && ++missing > mostMissing) return undefined;
+    if (at >= 0 && !kept) {
+      place(problem, profile, task, at);
+      if (next !== undefined && !reserved.has(next)) {
+        place(problem, profile, next, at + minutes);
+        begins[next] = at + minutes;
+        reserved.add(next);
+      }
+    }
     for (const { task: next } of problem.after[task] ?? []) {
       waits[next] = (waits[next] ?? 0) - 1;
       if (waits[next] === 0) ready.push(next);
@@ -129,6 +144,10 @@ const rulesOf = (problem: Indexed, { head, tail }: Reach): readonly Float64Array
   Float64Array.from(tail, (minutes, task) => -minutes - (problem.minutes[task] ?? 0) * (problem.uses[task]?.length ?? 0)),
   Float64Array.from(tail, (_, task) => task * GIVEN_APART),
 ];
+
+/** In the end each technician is called this much earlier and less, in such steps, to see whether all the rest gains by it; minutes. */
+const EARLIEST_CALL = 360;
+const CALL_STEP = 15;
 
 export interface Search {
   /** So many orders are tried at most. */
@@ -190,12 +209,27 @@ export const ordered = (problem: DayProblem, wish: Wish, { tries = TRIES, start,
     });
     consider(others, calls);
   }
-  // What can move up in the order found does; who attends comes as he did.
-  const came = day.attending.map((tasks) => Math.max(0, Math.min(...tasks.map((task) => found.begins[task] ?? NOWHERE))));
-  if (overBy === undefined) consider(found.begins, came);
+  // What can move up in the order found does: who attends comes as he did, or earlier where he need not be there longer for it.
+  const cameIn = (begins: Float64Array): readonly Minute[] =>
+    day.attending.map((tasks) => Math.max(0, Math.min(...tasks.map((task) => begins[task] ?? NOWHERE))));
+  if (overBy === undefined && found.missing === 0) {
+    for (const calls of [cameIn(found.begins), soonest]) consider(found.begins, calls);
+    for (const place of day.attending.keys()) {
+      const came = cameIn(found.begins);
+      for (let earlier = EARLIEST_CALL; earlier > 0; earlier -= CALL_STEP)
+        consider(
+          found.begins,
+          came.map((at, one) => (one === place ? Math.max(soonest[one] ?? 0, at - earlier) : at)),
+        );
+    }
+  }
   // A short day is proven by walking all orders, where what is asked for is its end.
   const proof =
-    overBy === undefined && day.count <= MOST_PROVEN && found.missing === 0 && found.end > end
+    overBy === undefined &&
+    day.count <= MOST_PROVEN &&
+    day.follower.every((next) => next === undefined) &&
+    found.missing === 0 &&
+    found.end > end
       ? provenEnd(day, reach, found.end, end)
       : null;
   if (proof?.begins !== undefined && wish === "day first") found = triedOf(day, proof.begins);

@@ -129,7 +129,7 @@ export const dayPlan = (more: Partial<DayPlan> = {}): DayPlan => ({
   ],
   wish: "attendance first",
   lines: LINES,
-  waits: [],
+  notes: [],
   lanes: LANES,
   stores: STORES,
   load: LOAD,

@@ -218,7 +218,7 @@ const reversed = (input: PlanInput): DayPlan => {
     ],
     wish: "day first",
     lines,
-    waits: [],
+    notes: [],
     lanes: [{ id: "inspector", kind: "inspector", label: "inspector" }],
     stores: [],
     load: null,

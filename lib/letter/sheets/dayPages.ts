@@ -1,7 +1,7 @@
 import { dayDrawing } from "../../drawing/day.ts";
-import { linesOfDay, refsOf, setNamesOf, withWaits } from "../../drawing/dayLanes.ts";
+import { linesOfDay, refsOf, setNamesOf, withNotes } from "../../drawing/dayLanes.ts";
 import { clockOf } from "../../plan/day/times.ts";
-import type { DayLine, DayPlan, DayWait } from "../../plan/day/types.ts";
+import type { DayLine, DayNote, DayPlan } from "../../plan/day/types.ts";
 import { sayFigure } from "../../plan/readable.ts";
 import { listAnd } from "../../plan/say.ts";
 import type { Block } from "../blocks.ts";
@@ -34,20 +34,24 @@ const lineRow = (line: DayLine, day: DayPlan, { plan }: PlanInput): readonly She
   `${clockOf(line.begins)}–${clockOf(line.ends)}`,
   refsOf(line).join(", "),
   setNamesOf(day, line) || (line.set === null ? "" : (plan.sets[line.set]?.name ?? "")),
-  [capital(line.what), ...(line.blind === true ? [SAY.carry.blindMark] : []), ...(line.grave === true ? [SAY.carry.graveMark] : [])].join(
-    " ",
-  ),
+  [
+    capital(line.what),
+    ...(line.ref !== undefined && line.id !== line.ref ? [`(${line.how})`] : []),
+    ...(line.also === undefined ? [] : [SAY.carry.fedOtherwise]),
+    ...(line.blind === true ? [SAY.carry.blindMark] : []),
+    ...(line.grave === true ? [SAY.carry.graveMark] : []),
+  ].join(" "),
   whoFor(line, day),
   BOX,
 ];
 
-const waitRow = ({ from, to, why }: DayWait): readonly SheetCell[] => [
-  `${clockOf(from)}–${clockOf(to)}`,
+const noteRow = ({ from, to, says }: DayNote): readonly SheetCell[] => [
+  to > from ? `${clockOf(from)}–${clockOf(to)}` : SAY.carry.afterTime(clockOf(from)),
   "",
   "",
-  SAY.carry.nothing(why),
+  says,
   "",
-  "",
+  to > from ? "" : BOX,
 ];
 
 const dayTables = (day: DayPlan, input: PlanInput): readonly Block[] =>
@@ -57,7 +61,7 @@ const dayTables = (day: DayPlan, input: PlanInput): readonly Block[] =>
     { kind: "sheetHeading", text: longDate(date), note: "" },
     ...tableOf(
       COLUMNS,
-      withWaits(day, place).map((one) => ("why" in one ? waitRow(one) : lineRow(one, day, input))),
+      withNotes(day, place).map((one) => ("says" in one ? noteRow(one) : lineRow(one, day, input))),
     ),
   ]);
 

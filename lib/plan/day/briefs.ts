@@ -1,6 +1,7 @@
 import type { DayProblem, Minute } from "../../schedule/problem.ts";
 import { ENGINEERS } from "./people.ts";
 import type { DrawnUp } from "./setup.ts";
+import { A_DAY } from "./times.ts";
 
 const STEP = 5;
 
@@ -44,4 +45,30 @@ export const withLateBriefs = (
     }
   }
   return late;
+};
+
+/**
+ * A problem in which no technician is briefed on an earlier day than that of his first task in an order, so that nobody comes a day for ten minutes; the same problem where
+ * none is. Pure.
+ */
+export const briefedOnTheirDay = (problem: DayProblem, begins: ReadonlyMap<string, Minute>): DayProblem => {
+  const days = new Map(
+    problem.attending.flatMap((technician) => {
+      const brief = `brief ${technician}`;
+      const [own, first] = [
+        begins.get(brief),
+        Math.min(...problem.orders.filter(({ before }) => before === brief).flatMap(({ after }) => begins.get(after) ?? [])),
+      ];
+      const day = Math.floor(first / A_DAY);
+      return own !== undefined && Number.isFinite(first) && Math.floor(own / A_DAY) < day ? [[brief, day * A_DAY] as const] : [];
+    }),
+  );
+  if (days.size === 0) return problem;
+  return {
+    ...problem,
+    tasks: problem.tasks.map((task) => ({
+      ...task,
+      ...(days.has(task.id) ? { earliest: Math.max(task.earliest ?? 0, days.get(task.id) ?? 0) } : {}),
+    })),
+  };
 };

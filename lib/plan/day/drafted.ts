@@ -219,7 +219,7 @@ export const wholeVisit = ({ input, stores }: Drafting, underWay: boolean): read
       ],
       USUAL_MINUTES.closeOut,
       one,
-      { draws: stores.stored.map(({ store, full }) => ({ store: store.id, amount: 0, wants: full })) },
+      { draws: stores.stored.flatMap(({ store, leaves }) => (leaves === 0 ? [] : [{ store: store.id, amount: 0, wants: leaves }])) },
     ),
   ];
 };

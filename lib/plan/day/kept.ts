@@ -63,6 +63,11 @@ export const soundOf = (setup: DrawnUp, asked: AskedTimes): Sound => {
       return { problem: { ...problem, tasks: [], orders: [] }, leftOut: [...leftOut, { what: whatOf(told, setup, task), why }], refused };
     dropped.add(told.ref);
     leftOut.push(...leftOutOf(told.ref, setup, why));
+    for (const ref of setup.leaning[told.ref] ?? []) {
+      if (dropped.has(ref)) continue;
+      dropped.add(ref);
+      leftOut.push(...leftOutOf(ref, setup, `${told.ref} is not on the day, and must be proven before it`));
+    }
   }
 };
 
@@ -91,7 +96,7 @@ const tryKeeping = (problem: DayProblem, pin: Pin, kept: readonly Pin[], placed:
   const all = allPlaced(withPinned(problem, [...kept, pin]), setup.sequences);
   if (all !== undefined) return all;
   const at = placed?.order.begins.get(pin.task);
-  return `not all else finds a place then${at === undefined ? "" : `; it could begin at ${momentWords(at, setup.days)}`}`;
+  return `not all else finds a place then${at === undefined ? "" : `; without it, it begins at ${momentWords(at, setup.days)}`}`;
 };
 
 /**

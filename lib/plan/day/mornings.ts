@@ -4,8 +4,13 @@ import type { DrawnUp } from "./setup.ts";
 import { A_DAY } from "./times.ts";
 import type { DayTask } from "./types.ts";
 
-/** Minutes in which a set that goes on from the day before is started, warmed and looked over: as a first start and its readings. */
-const MINUTES = 30;
+/** Minutes in which sets that go on from the day before are started and warmed up, as many at once as there are engineers, and looked over one after the other: as at a first start. */
+const minutesOf = (sets: readonly number[], { tasks, resources }: DayProblem): number => {
+  const minutes = (id: string): number => tasks.find((task) => task.id === id)?.minutes ?? 0;
+  const engineers = resources.find(({ id }) => id === ENGINEERS)?.capacity ?? 1;
+  const warm = Math.max(...sets.map((set) => minutes(`start ${set}`)));
+  return warm * Math.ceil(sets.length / Math.max(1, engineers)) + sets.reduce((sum, set) => sum + minutes(`readings ${set}`), 0);
+};
 
 /** The id of the task by which such a day begins. */
 export const idOf = (day: number): string => `morning ${day}`;
@@ -42,7 +47,7 @@ export const joinedMornings = (one: readonly Morning[], other: readonly Morning[
 };
 
 /** What is told of a morning. */
-export const toldOf = ({ day, sets }: Morning, { lanes }: DrawnUp): DayTask => {
+export const toldOf = ({ day, sets }: Morning, { lanes, problem }: DrawnUp): DayTask => {
   const names = sets.map((set) => lanes.find(({ id }) => id === `set ${set}`)?.label ?? "");
   return {
     id: idOf(day),
@@ -50,7 +55,7 @@ export const toldOf = ({ day, sets }: Morning, { lanes }: DrawnUp): DayTask => {
     set: null,
     what: `Started again: ${names.join(", ")}`,
     how: "Goes on from the day before: warmed up, hold point again: no leak; readings at rated speed",
-    minutes: MINUTES,
+    minutes: minutesOf(sets, problem),
     restart: 0,
     starts: sets.length,
     hotStops: 0,
@@ -58,7 +63,7 @@ export const toldOf = ({ day, sets }: Morning, { lanes }: DrawnUp): DayTask => {
 };
 
 /** A problem in which such days begin with starting these sets again; all take part. Pure. */
-export const withMornings = (problem: DayProblem, mornings: readonly Morning[], { days }: DrawnUp): DayProblem => {
+export const withMornings = (problem: DayProblem, mornings: readonly Morning[], { days, problem: whole }: DrawnUp): DayProblem => {
   const capacityOf = (id: string): number => problem.resources.find((one) => one.id === id)?.capacity ?? 0;
   const storeOf = (set: number): readonly Draw[] => {
     const draw = problem.tasks.find(({ id }) => id === `start ${set}`)?.draws?.[0];
@@ -69,10 +74,10 @@ export const withMornings = (problem: DayProblem, mornings: readonly Morning[], 
     tasks: [
       ...problem.tasks,
       ...mornings.map(({ day, sets }) => {
-        const from = days[day]?.from ?? 0;
+        const [from, minutes] = [days[day]?.from ?? 0, minutesOf(sets, whole)];
         return {
           id: idOf(day),
-          minutes: MINUTES,
+          minutes,
           uses: [
             { resource: INSPECTOR, amount: 1 },
             { resource: ENGINEERS, amount: capacityOf(ENGINEERS) },
@@ -80,7 +85,7 @@ export const withMornings = (problem: DayProblem, mornings: readonly Morning[], 
           ],
           draws: sets.flatMap(storeOf),
           earliest: from,
-          latest: from + MINUTES,
+          latest: from + minutes,
         };
       }),
     ],

@@ -30,10 +30,11 @@ const ordersOfSet = (own: readonly DayTask[], tests: readonly TestTask[]): reado
       cold,
       tests.filter((test) => test.phase === "at rest" && !test.cold),
     ),
+    // The hold point comes as soon as the set has been warmed up: none runs unseen, or through a pause.
     ...before(
       own.filter(({ id }) => id.startsWith("start ")),
       readings,
-    ),
+    ).map((order) => ({ ...order, directly: true as const })),
     ...before(
       own.filter(({ phase }) => phase === "start"),
       own.filter(({ phase }) => phase === "under way"),

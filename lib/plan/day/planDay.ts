@@ -1,15 +1,15 @@
 import type { DayProblem, Span } from "../../schedule/problem.ts";
 import type { AskedTimes } from "./asked.ts";
-import { withLateBriefs } from "./briefs.ts";
+import { briefedOnTheirDay, withLateBriefs } from "./briefs.ts";
 import { courseOf, loadCourseOf, takesAway } from "./courses.ts";
 import { leftOutFor, leftOutOf, whyShort, workBetween } from "./fewer.ts";
 import { soundOf, withKeptPins } from "./kept.ts";
 import { idOf, joinedMornings, type Morning, morningsOf, toldOf, withMornings } from "./mornings.ts";
+import { notesOf } from "./notes.ts";
 import type { DrawnUp } from "./setup.ts";
 import { allPlaced, type Placed, type Solved, solved } from "./solve.ts";
 import { A_DAY, lengthWords } from "./times.ts";
 import type { DayLine, DayPlan, DayQuality, LeftOut, StoreCourse } from "./types.ts";
-import { waitsOf } from "./waits.ts";
 
 const linesOf = (setup: DrawnUp, { problem, order }: Solved): readonly DayLine[] => {
   const lanes = new Set(setup.lanes.map(({ id }) => id));
@@ -120,7 +120,10 @@ const overNights = (problem: DayProblem, drawn: DrawnUp, pins: AskedTimes["pins"
     // The mornings take their time, so that something else may have to be left out.
     const rest = mornings.length === 0 ? bare : fitting(withMornings(problem, mornings, drawn), setup);
     const kept = withKeptPins(rest.problem, rest.placed, pins, setup);
-    const result = solved(kept.problem, setup.sequences, setup.wish, tries, kept.placed);
+    const first = solved(kept.problem, setup.sequences, setup.wish, tries, kept.placed);
+    const moved = briefedOnTheirDay(kept.problem, first.order.begins);
+    const placed = moved === kept.problem ? undefined : allPlaced(moved, setup.sequences);
+    const result = placed === undefined ? first : solved(moved, setup.sequences, setup.wish, tries, placed);
     const needed = morningsOf(result.order.begins, drawn);
     return { setup: toldWith(needed), result, refused: kept.refused, late: rest.late, problem: kept.problem, needed };
   };
@@ -162,7 +165,7 @@ export const dayOf = (drawn: DrawnUp, asked: AskedTimes = drawn.asked, tries = T
     days: setup.days,
     wish: setup.wish,
     lines,
-    waits: waitsOf(lines, stores, asked.pins, { ...setup, problem: result.problem }),
+    notes: notesOf(lines, stores, asked.pins, { ...setup, problem: result.problem }),
     lanes: setup.lanes.filter(({ id }) => used.has(id)),
     stores,
     load:

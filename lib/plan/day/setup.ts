@@ -18,6 +18,8 @@ export interface DrawnUp extends DaySetup {
   readonly sequences: readonly (readonly Order[])[];
   /** References of tests, the least important first. */
   readonly leastFirst: readonly string[];
+  /** What falls with a test, by their references: what is done only after it was proven. */
+  readonly leaning: Readonly<Record<string, readonly string[]>>;
   /** When people are at work. */
   readonly work: readonly Span[];
   readonly asked: AskedTimes;
@@ -130,7 +132,7 @@ export const drawnUp = (input: DayInput): DrawnUp => {
       ...(tests.some(({ also }) => also !== undefined)
         ? [
             {
-              text: "While the valves of the remote fuel shut-off are shut, the sets that carry the ship are fed otherwise; how is agreed with the vessel before that day.",
+              text: "While the valves of the remote fuel shut-off are shut, the sets that carry the ship are fed otherwise; how is agreed with the vessel before that day. The power on the board is drawn without counting them out.",
               mark: "practice" as const,
             },
           ]
@@ -150,11 +152,27 @@ export const drawnUp = (input: DayInput): DrawnUp => {
     ],
     sequences,
     leastFirst: leastFirst(plan),
+    leaning: leaningOn(tests),
     work: workOf(days),
     asked: askedOf(day, visit.window.from),
     setOf: Object.fromEntries(plan.sets.flatMap(({ name, protections }) => protections.map(({ ref }) => [ref, name]))),
   };
 };
+
+const STOPS: readonly string[] = ["handStop", "shaftDisconnect"];
+const OIL_TRIPS: readonly string[] = ["lubeOilPressure", "bearingOilPressure", "lossOfPower"];
+
+/** What is done on a set only after another test of it (trade.md §2): all that runs after its stops, its oil trips after its stand-by oil pump. */
+const leaningOn = (tests: readonly TestTask[]): DrawnUp["leaning"] =>
+  Object.fromEntries(
+    tests.flatMap(({ ref, set, protection: { kind } }) => {
+      const own = tests.filter((test) => test.set === set && test.ref !== ref && test.also === undefined);
+      if (STOPS.includes(kind)) return [[ref, [...new Set(own.flatMap((test) => (test.phase === "at rest" ? [] : [test.ref])))]] as const];
+      if (kind === "standbyOilPump")
+        return [[ref, own.flatMap((test) => (OIL_TRIPS.includes(test.protection.kind) ? [test.ref] : []))] as const];
+      return [];
+    }),
+  );
 
 /** The running set is tripped for it. */
 const REAL_LOSS = "lp-real";

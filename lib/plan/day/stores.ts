@@ -9,8 +9,10 @@ import type { Assumed, DayStore } from "./types.ts";
 export interface Stored {
   readonly store: EnergyStore;
   readonly shown: DayStore;
-  /** What must be in it before a loss of power and before leaving. */
+  /** What must be in it before a loss of power. */
   readonly full: number;
+  /** What must be in it before leaving: nothing where the set has a second store as well, which is full. */
+  readonly leaves: number;
 }
 
 export const COMMON = "store";
@@ -32,6 +34,7 @@ const storedAs = (id: string, label: string, starts: number, kind: Kind, gauge: 
     store: { id, holds: starts, first: starts, floor: Math.min(keepStarts, Math.max(0, starts - 1)), refill: starts / recharge[kind] },
     shown: { id, label, ...(gauge === undefined ? {} : { gauge }) },
     full: kind === "battery" ? Math.min(starts, READY_STARTS) : starts,
+    leaves: kind === "battery" ? Math.min(starts, READY_STARTS) : starts,
   };
 };
 
@@ -77,6 +80,10 @@ export const storesOf = (input: DayInput, starts: ReadonlyMap<number, number>): 
     const gauge = gaugeOf(answer(startAt.fullPressure), answer(startAt.lowestPressure));
     stored.push(storedAs(ownId(set), `${name}: starting store`, own.starts, kindOf(answer(startAt.starter)), gauge, input));
     const second = answer(startAt.secondStarts);
+    // One store full and the other charging is how such a set is left.
+    const both = typeof second === "number" && second >= READY_STARTS;
+    const first = stored.at(-1);
+    if (both && first !== undefined) stored[stored.length - 1] = { ...first, leaves: 0 };
     if (typeof second === "number" && second > 0)
       stored.push(storedAs(secondId(set), `${name}: second starting store`, second, kindOf(answer(startAt.second)), undefined, input));
     of.set(set, typeof second === "number" && second > 0 ? [ownId(set), secondId(set)] : [ownId(set)]);

@@ -132,9 +132,9 @@ export interface LoadCourse {
   readonly steps: readonly (readonly [from: Minute, ratedKw: number])[];
 }
 
-/** A time of the hours in which nobody has anything to do, and why. */
-export interface DayWait extends Span {
-  readonly why: string;
+/** What is told of a day between its tasks: a time of the hours in which nobody has anything to do, and why; or how sets are left for the night. */
+export interface DayNote extends Span {
+  readonly says: string;
 }
 
 /** How good an order is: when it ends and how long technicians attend, each with what no order can be under. */
@@ -154,7 +154,7 @@ export interface DayPlan {
   readonly wish: Wish;
   /** By their beginnings. */
   readonly lines: readonly DayLine[];
-  readonly waits: readonly DayWait[];
+  readonly notes: readonly DayNote[];
   readonly lanes: readonly DayLane[];
   readonly stores: readonly StoreCourse[];
   readonly load: LoadCourse | null;

@@ -41,10 +41,25 @@ describe("what cannot be", () => {
   test("where it is the starts in store that keep tests apart, the store is named, and a faster recharge does it", () => {
     const short = dayFor("mixed-channels", {});
     expect(short.leftOut.some(({ why }) => why.startsWith("Emergency generator: starting store does not hold enough starts"))).toBe(true);
-    expect(short.waits.some(({ why }) => why === "until there is enough in Emergency generator: starting store again")).toBe(true);
+    expect(
+      short.notes.some(({ says }) => /^Nothing, until there are \d starts in Emergency generator: starting store again$/.test(says)),
+    ).toBe(true);
     const faster = dayFor("mixed-channels", { recharge: { battery: 60 } });
     expect(faster.leftOut.filter(({ why }) => why.includes("starts"))).toEqual([]);
     expect(faster.lines.length).toBeGreaterThan(short.lines.length);
+  });
+
+  test("without the hand stop of a set nothing of it is run: what leans on it falls with it, and says so", () => {
+    const day = dayFor("old-mechanical", { minutes: [{ task: "T1", minutes: 600 }] });
+    const why = (ref: string): string | undefined => day.leftOut.find((one) => one.ref === ref)?.why;
+    expect(why("T1")).toMatch(/^it takes 10 h in one go/);
+    for (const ref of ["T3", "T5", "T6", "T7", "T9"])
+      expect([ref, why(ref)]).toEqual([ref, "T1 is not on the day, and must be proven before it"]);
+    expect(day.lines.some(({ ref }) => ref === "T10")).toBe(true);
+    const hours = dayFor("old-mechanical", { hours: { from: "08:00", to: "10:00" }, pause: null });
+    const out = new Set(hours.leftOut.flatMap(({ ref }) => ref ?? []));
+    if (out.has("T1")) expect(hours.lines.filter(({ phase, set }) => set === 0 && phase === "overspeed")).toEqual([]);
+    expect(hours.leftOut.some(({ why: reason }) => reason.includes("all would fit"))).toBe(true);
   });
 
   test("the least important are left out: no test of the rule basis before one that it does not ask for, and the stops stay", () => {

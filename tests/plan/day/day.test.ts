@@ -140,18 +140,28 @@ const neverUnderFloor = ({ stores }: DayPlan): void => {
     }
 };
 
+/** The hold point comes directly after the warming up, and what was never proven to stop is not run: no running test of a set whose stops are left out. */
+const safelyRun = (setup: DrawnUp, { lines, leftOut }: DayPlan): void => {
+  for (const start of lines.filter(({ id }) => id.startsWith("start ")))
+    expect([start.id, lines.find(({ id }) => id === `readings ${start.set}`)?.begins]).toEqual([start.id, start.ends]);
+  const out = new Set(leftOut.flatMap(({ ref }) => ref ?? []));
+  for (const [stop, leaning] of Object.entries(setup.leaning))
+    if (out.has(stop))
+      expect([stop, lines.filter(({ ref }) => ref !== undefined && leaning.includes(ref)).map(({ id }) => id)]).toEqual([stop, []]);
+};
+
 /** Every stretch of work of twenty minutes and more is filled or told, and what is told is empty. */
-const waitsTold = ({ lines, waits, days }: DayPlan): void => {
+const waitsTold = ({ lines, notes, days }: DayPlan): void => {
   const last = Math.max(0, ...lines.map(({ ends }) => ends));
-  for (const wait of waits) {
-    expect(wait.why.length).toBeGreaterThan(10);
+  for (const wait of notes) {
+    expect(wait.says.length).toBeGreaterThan(10);
     expect(lines.filter(({ begins, ends }) => begins < wait.to && ends > wait.from).map(({ id }) => id)).toEqual([]);
   }
   for (const { from, to, breaks } of days)
     for (let at = from; at + 20 <= Math.min(to, last); at += 5) {
       const span = { begins: at, ends: at + 20 };
       if (breaks.some((pause) => pause.from < span.ends && pause.to > at)) continue;
-      const told = [...lines, ...waits.map((wait) => ({ begins: wait.from, ends: wait.to }))];
+      const told = [...lines, ...notes.map((wait) => ({ begins: wait.from, ends: wait.to }))];
       expect([at, told.some((one) => overlap(one, span))]).toEqual([at, true]);
     }
 };
@@ -188,6 +198,7 @@ describe.each(Array.from({ length: 70 }, (_, seed) => seed + 1))("any visit, %i"
     neverUnderFloor(day);
     waitsTold(day);
     startedAgain(day);
+    safelyRun(setup, day);
     expect(day.quality.noneEndsBefore).toBeLessThanOrEqual(day.quality.ends);
     const { day: settings, visit } = input.read.visit;
     for (const { task, is, time } of settings.pins) {
@@ -219,5 +230,6 @@ describe.each(DEMOS)("demo visit %s", (name) => {
     neverUnderFloor(day);
     waitsTold(day);
     startedAgain(day);
+    safelyRun(setup, day);
   });
 });

@@ -1,0 +1,106 @@
+import type { Draw, Minute, Span } from "../../schedule/problem.ts";
+import type { Pin } from "./asked.ts";
+import type { DrawnUp } from "./setup.ts";
+import { A_DAY } from "./times.ts";
+import type { DayLine, DayNote, StoreCourse } from "./types.ts";
+
+/** Less than this is no wait that anybody asks about. */
+const SHORTEST = 20;
+
+/** What of the hours no task fills, from the first hour of a day to its end, on the last day to the last task. */
+const emptyIn = (lines: readonly DayLine[], work: readonly Span[]): readonly Span[] => {
+  const last = Math.max(0, ...lines.map(({ ends }) => ends));
+  return work.flatMap(({ from, to: closes }): readonly Span[] => {
+    const to = Math.min(closes, last);
+    const empty: Span[] = [];
+    let at = from;
+    for (const { begins, ends } of lines) {
+      if (ends <= at || begins >= to) continue;
+      if (begins > at) empty.push({ from: at, to: begins });
+      at = Math.max(at, ends);
+    }
+    if (at < to) empty.push({ from: at, to });
+    return empty.filter((span) => span.to - span.from >= SHORTEST);
+  });
+};
+
+const levelAt = ({ points }: StoreCourse, at: Minute): number => {
+  const before = points.findLast(([minute]) => minute <= at);
+  const after = points.find(([minute]) => minute > at);
+  if (before === undefined) return after?.[1] ?? 0;
+  if (after === undefined) return before[1];
+  return before[1] + ((after[1] - before[1]) * (at - before[0])) / (after[0] - before[0]);
+};
+
+/** What a store must hold for the draws of a task, where so much would not do for one that began now; undefined where it would. */
+const wantedOf = ({ id, holds, floor }: StoreCourse, refill: number, draws: readonly Draw[], level: number): number | undefined => {
+  let [now, then, drawn] = [level, 0, 0];
+  for (const { store, amount, wants = 0, at = 0 } of draws) {
+    if (store !== id) continue;
+    now = Math.min(holds, now + (at - then) * refill);
+    then = at;
+    const wanted = Math.max(wants, amount + floor);
+    if (now < wanted - 1e-6) return wanted + drawn;
+    now -= amount;
+    drawn += amount;
+  }
+  return undefined;
+};
+
+/** Why nothing is done until a task begins: the first reason that holds of those that keep a task from beginning earlier. */
+const reasonFor = (wait: Span, next: DayLine, stores: readonly StoreCourse[], pins: readonly Pin[], setup: DrawnUp): string | null => {
+  if (pins.some(({ task, is }) => task === next.id && is !== "done by")) return "until the time asked for";
+  const draws = setup.problem.tasks.find(({ id }) => id === next.id)?.draws ?? [];
+  for (const store of stores) {
+    const refill = setup.problem.stores.find(({ id }) => id === store.id)?.refill ?? 0;
+    const wanted = wantedOf(store, refill, draws, levelAt(store, wait.from));
+    if (wanted !== undefined) return `until there are ${Math.round(wanted * 10) / 10} starts in ${store.label} again`;
+  }
+  const technician = setup.lanes.find(({ id, kind }) => kind === "technician" && next.takes.some(({ lane }) => lane === id));
+  if (technician === undefined) return null;
+  return `until the ${technician.label.toLowerCase()} is called for`;
+};
+
+/** Times in which nobody has anything to do, with why. */
+const waitsOf = (lines: readonly DayLine[], stores: readonly StoreCourse[], pins: readonly Pin[], setup: DrawnUp): readonly DayNote[] =>
+  emptyIn(lines, setup.work).map((wait) => {
+    // Tasks that begin next: for a wait before a pause or a night those that come after it.
+    const begins = Math.min(...lines.filter((line) => line.begins >= wait.to).map((line) => line.begins));
+    const next = lines.filter((line) => line.begins === begins);
+    const reason = next.map((line) => reasonFor(wait, line, stores, pins, setup)).find((why) => why !== null);
+    const tooLong = setup.work.some(({ to }) => to === wait.to) && next.every(({ minutes }) => minutes > wait.to - wait.from);
+    const overNight = Math.floor(begins / A_DAY) > Math.floor(wait.from / A_DAY);
+    const why =
+      reason ??
+      (tooLong
+        ? `since what comes next does not fit before the ${overNight ? "end of the day" : "pause"}`
+        : "since what comes next begins later in the order that was found");
+    return { ...wait, says: `Nothing, ${why}` };
+  });
+
+/** Sets that are begun and not left as a day ends: how they stand through the night. */
+const nightsOf = (lines: readonly DayLine[], { days, lanes }: DrawnUp): readonly DayNote[] =>
+  days.slice(0, -1).flatMap((_, day): readonly DayNote[] => {
+    const evening = (day + 1) * A_DAY;
+    const at = Math.max(0, ...lines.filter(({ begins }) => begins < evening).map(({ ends }) => ends));
+    const open = lanes.filter(({ id, kind }) => {
+      const own = lines.filter(({ takes, phase }) => phase !== "recovery" && takes.some(({ lane }) => lane === id));
+      return kind === "set" && own.some(({ begins }) => begins < evening) && own.some(({ begins }) => begins >= evening);
+    });
+    if (open.length === 0 || Math.floor(at / A_DAY) !== day) return [];
+    return [
+      {
+        from: at,
+        to: at,
+        says: `Made safe for the night: ${open.map(({ label }) => label).join(", ")}. What was opened is put back or tagged, nothing is bridged, selectors stand as the ship wants them, stores are charging; seen by both sides`,
+      },
+    ];
+  });
+
+/** What is told between the tasks of the days, in its order. Pure. */
+export const notesOf = (
+  lines: readonly DayLine[],
+  stores: readonly StoreCourse[],
+  pins: readonly Pin[],
+  setup: DrawnUp,
+): readonly DayNote[] => [...waitsOf(lines, stores, pins, setup), ...nightsOf(lines, setup)].sort((one, other) => one.from - other.from);
