@@ -171,18 +171,6 @@ export const firstPlace = (problem: Indexed, { taken, drawn }: Profile, task: nu
   }
 };
 
-/** The first minute, from one on, at which a task can begin and what follows it directly comes directly; `NOWHERE` where there is none. */
-export const firstPlaceOfBoth = (problem: Indexed, profile: Profile, task: number, from: Minute): Minute => {
-  const [next, minutes] = [problem.follower[task], problem.minutes[task] ?? 0];
-  let at = firstPlace(problem, profile, task, from);
-  while (next !== undefined && at >= 0) {
-    const then = firstPlace(problem, profile, next, at + minutes);
-    if (then === at + minutes) return at;
-    at = then < 0 ? NOWHERE : firstPlace(problem, profile, task, then - minutes);
-  }
-  return at;
-};
-
 /** Takes what a task takes when it begins at a minute. */
 export const place = (problem: Indexed, { taken, drawn }: Profile, task: number, at: Minute): void => {
   for (const { resource, amount, after } of problem.uses[task] ?? [])

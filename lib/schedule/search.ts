@@ -1,6 +1,6 @@
 import { attendanceBound, endBound, type Reach, reachOf } from "./bounds.ts";
 import { type Indexed, indexed } from "./indexed.ts";
-import { emptyProfile, firstPlace, firstPlaceOfBoth, NOWHERE, place } from "./placing.ts";
+import { emptyProfile, firstPlace, NOWHERE, place, takeBack } from "./placing.ts";
 import type { DayProblem, Minute, Wish } from "./problem.ts";
 import { provenEnd } from "./prove.ts";
 
@@ -72,6 +72,26 @@ const generated = (problem: Indexed, keys: Float64Array, called: readonly Minute
   problem.attending.forEach((tasks, one) => {
     for (const task of tasks) comes[task] = Math.max(comes[task] ?? 0, called[one] ?? 0);
   });
+  /** The first minute, from one on, at which a task can begin so that all that follows it directly comes directly. */
+  const placeOfChain = (task: number, from: Minute): Minute => {
+    const [next, minutes] = [problem.follower[task], problem.minutes[task] ?? 0];
+    if (next === undefined) return firstPlace(problem, profile, task, from);
+    if (reserved.has(next)) {
+      // What follows has its time already.
+      const wanted = (begins[next] ?? NOWHERE) - minutes;
+      return firstPlace(problem, profile, task, Math.max(from, wanted)) === wanted ? wanted : NOWHERE;
+    }
+    let at = firstPlace(problem, profile, task, from);
+    while (at >= 0) {
+      // What follows draws from the same store, perhaps.
+      place(problem, profile, task, at);
+      const then = placeOfChain(next, at + minutes);
+      takeBack(problem, profile, task, at);
+      if (then === at + minutes) return at;
+      at = then < 0 ? NOWHERE : firstPlace(problem, profile, task, then - minutes);
+    }
+    return NOWHERE;
+  };
   while (ready.length > 0) {
     let best = 0;
     for (let at = 1; at < ready.length; at += 1) if ((keys[ready[at] ?? 0] ?? 0) < (keys[ready[best] ?? 0] ?? 0)) best = at;
@@ -85,23 +105,17 @@ const generated = (problem: Indexed, keys: Float64Array, called: readonly Minute
     }
     const kept = reserved.has(task);
     const own = begins[task] ?? NOWHERE;
-    const next = problem.follower[task];
-    const minutes = problem.minutes[task] ?? 0;
-    let at = !possible || (kept && own < from) ? NOWHERE : kept ? own : NOWHERE;
-    if (possible && !kept && next !== undefined && reserved.has(next)) {
-      // What follows has its time already.
-      const wanted = (begins[next] ?? NOWHERE) - minutes;
-      at = firstPlace(problem, profile, task, Math.max(from, wanted));
-      if (at !== wanted) at = NOWHERE;
-    } else if (possible && !kept) at = firstPlaceOfBoth(problem, profile, task, from);
+    const at = !possible || (kept && own < from) ? NOWHERE : kept ? own : placeOfChain(task, from);
     begins[task] = at;
     if (at < 0 && ++missing > mostMissing) return undefined;
     if (at >= 0 && !kept) {
       place(problem, profile, task, at);
-      if (next !== undefined && !reserved.has(next)) {
-        place(problem, profile, next, at + minutes);
-        begins[next] = at + minutes;
+      let ends = at + (problem.minutes[task] ?? 0);
+      for (let next = problem.follower[task]; next !== undefined && !reserved.has(next); next = problem.follower[next]) {
+        place(problem, profile, next, ends);
+        begins[next] = ends;
         reserved.add(next);
+        ends += problem.minutes[next] ?? 0;
       }
     }
     for (const { task: next } of problem.after[task] ?? []) {

@@ -1,5 +1,5 @@
 import type { DayProblem, Draw } from "../../schedule/problem.ts";
-import { ELECTRICIANS, ENGINEERS, INSPECTOR } from "./people.ts";
+import { ENGINEERS, INSPECTOR } from "./people.ts";
 import type { DrawnUp } from "./setup.ts";
 import { A_DAY } from "./times.ts";
 import type { DayTask } from "./types.ts";
@@ -62,7 +62,7 @@ export const toldOf = ({ day, sets }: Morning, { lanes, problem }: DrawnUp): Day
   };
 };
 
-/** A problem in which such days begin with starting these sets again; all take part. Pure. */
+/** A problem in which such days begin with starting these sets again. Pure. */
 export const withMornings = (problem: DayProblem, mornings: readonly Morning[], { days, problem: whole }: DrawnUp): DayProblem => {
   const capacityOf = (id: string): number => problem.resources.find((one) => one.id === id)?.capacity ?? 0;
   const storeOf = (set: number): readonly Draw[] => {
@@ -80,8 +80,9 @@ export const withMornings = (problem: DayProblem, mornings: readonly Morning[], 
           minutes,
           uses: [
             { resource: INSPECTOR, amount: 1 },
-            { resource: ENGINEERS, amount: capacityOf(ENGINEERS) },
-            { resource: ELECTRICIANS, amount: capacityOf(ELECTRICIANS) },
+            // As many as there are sets, so that a technician can be briefed meanwhile.
+            { resource: ENGINEERS, amount: Math.min(capacityOf(ENGINEERS), sets.length) },
+            ...sets.map((set) => ({ resource: `set ${set}`, amount: 1 })),
           ],
           draws: sets.flatMap(storeOf),
           earliest: from,

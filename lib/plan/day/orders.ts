@@ -12,6 +12,9 @@ export const RANK: ReadonlyMap<Phase, number> = new Map(PHASES.map((phase, place
 const SECOND: Readonly<Record<string, string>> = { secondOverspeed: "overspeed", secondTurbineOverspeed: "turbineOverspeed" };
 
 /** The order of one set's own things: phase after phase, each after the last that is there; cold before all else at rest. */
+/** By what a set is stopped by hand. */
+export const HAND_STOPS: readonly string[] = ["handStop", "shaftDisconnect"];
+
 const ordersOfSet = (own: readonly DayTask[], tests: readonly TestTask[]): readonly Order[] => {
   const apart = (one: DayTask): boolean => one.phase !== "recovery" && one.phase !== "under way";
   const ranks = [...new Set(own.filter(apart).map(({ phase }) => RANK.get(phase) ?? 0))].sort((a, b) => a - b);
@@ -30,7 +33,11 @@ const ordersOfSet = (own: readonly DayTask[], tests: readonly TestTask[]): reado
       cold,
       tests.filter((test) => test.phase === "at rest" && !test.cold),
     ),
-    // The hold point comes as soon as the set has been warmed up: none runs unseen, or through a pause.
+    // The hold point comes as soon as the set has been warmed up, and the hand stop after it: none runs unseen or through a pause before it is proven to stop.
+    ...before(
+      readings,
+      tests.filter(({ protection, phase }) => phase === "stops" && HAND_STOPS.includes(protection.kind)),
+    ).map((order) => ({ ...order, directly: true as const })),
     ...before(
       own.filter(({ id }) => id.startsWith("start ")),
       readings,

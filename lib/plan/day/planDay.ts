@@ -140,7 +140,8 @@ const overNights = (problem: DayProblem, drawn: DrawnUp, pins: AskedTimes["pins"
   const ids = new Set(found.needed.map(({ day }) => idOf(day)));
   const tasks = found.problem.tasks.filter(({ id }) => !mornings.some(({ day }) => idOf(day) === id) || ids.has(id));
   const result = solved({ ...found.problem, tasks }, drawn.sequences, drawn.wish, 0, found.result);
-  return covers(found.needed, morningsOf(result.order.begins, drawn)) && result.order.unplaced.length === 0 ? { ...found, result } : found;
+  const last = morningsOf(result.order.begins, drawn);
+  return covers(found.needed, last) && result.order.unplaced.length === 0 ? { ...found, setup: toldWith(last), result } : found;
 };
 
 /**

@@ -5,7 +5,7 @@ import { around, COLD, type Drafted, type Drafting, draftSet, draftTest, wholeVi
 import { leastFirst } from "./importance.ts";
 import { answerOn, type DayInput, isSteam } from "./input.ts";
 import { ALWAYS, type Carrying, carryingOf, LOAD } from "./load.ts";
-import { firstsOf, ordersOf, RANK, sequencesOf, sessionOrders } from "./orders.ts";
+import { firstsOf, HAND_STOPS, ordersOf, RANK, sequencesOf, sessionOrders } from "./orders.ts";
 import { ENGINEERS, PEOPLE_LANES, peopleOf, type Technician, techniciansFor } from "./people.ts";
 import { storesOf } from "./stores.ts";
 import { type TestTask, testTasks } from "./tests.ts";
@@ -159,7 +159,6 @@ export const drawnUp = (input: DayInput): DrawnUp => {
   };
 };
 
-const STOPS: readonly string[] = ["handStop", "shaftDisconnect"];
 const OIL_TRIPS: readonly string[] = ["lubeOilPressure", "bearingOilPressure", "lossOfPower"];
 
 /** What is done on a set only after another test of it (trade.md §2): all that runs after its stops, its oil trips after its stand-by oil pump. */
@@ -167,7 +166,8 @@ const leaningOn = (tests: readonly TestTask[]): DrawnUp["leaning"] =>
   Object.fromEntries(
     tests.flatMap(({ ref, set, protection: { kind } }) => {
       const own = tests.filter((test) => test.set === set && test.ref !== ref && test.also === undefined);
-      if (STOPS.includes(kind)) return [[ref, [...new Set(own.flatMap((test) => (test.phase === "at rest" ? [] : [test.ref])))]] as const];
+      if (HAND_STOPS.includes(kind))
+        return [[ref, [...new Set(own.flatMap((test) => (test.phase === "at rest" ? [] : [test.ref])))]] as const];
       if (kind === "standbyOilPump")
         return [[ref, own.flatMap((test) => (OIL_TRIPS.includes(test.protection.kind) ? [test.ref] : []))] as const];
       return [];

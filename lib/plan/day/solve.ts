@@ -78,11 +78,14 @@ export const solved = (
 /** So many orders of each sequence are tried to see whether all finds a place. */
 const LOOK = 60;
 
-/** A problem whose last day, which ends at a minute, does not end: by how much an order is over says more than how much of it finds no place. */
+/** A day longer is as good as endless, and lets what never finds its starts in a store come to an end. */
+const LONGER = 1440;
+
+/** A problem whose last day, which ends at a minute, does not end then: by how much an order is over says more than how much of it finds no place. */
 const openEnded = (problem: DayProblem, end: Minute): DayProblem => {
   const resources = problem.resources.map((one) => ({
     ...one,
-    open: one.open.map((span) => (span.to === end ? { ...span, to: Number.POSITIVE_INFINITY } : span)),
+    open: one.open.map((span) => (span.to === end ? { ...span, to: end + LONGER } : span)),
   }));
   return { ...problem, resources };
 };

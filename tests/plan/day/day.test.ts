@@ -145,6 +145,8 @@ const safelyRun = (setup: DrawnUp, { lines, leftOut }: DayPlan): void => {
   for (const start of lines.filter(({ id }) => id.startsWith("start ")))
     expect([start.id, lines.find(({ id }) => id === `readings ${start.set}`)?.begins]).toEqual([start.id, start.ends]);
   const out = new Set(leftOut.flatMap(({ ref }) => ref ?? []));
+  for (const stop of lines.filter(({ what, phase }) => phase === "stops" && what.startsWith("Hand stop")))
+    expect([stop.id, lines.find(({ id }) => id === `readings ${stop.set}`)?.ends]).toEqual([stop.id, stop.begins]);
   for (const [stop, leaning] of Object.entries(setup.leaning))
     if (out.has(stop))
       expect([stop, lines.filter(({ ref }) => ref !== undefined && leaning.includes(ref)).map(({ id }) => id)]).toEqual([stop, []]);
