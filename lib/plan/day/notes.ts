@@ -84,7 +84,9 @@ const nightsOf = (lines: readonly DayLine[], { days, lanes }: DrawnUp): readonly
     const evening = (day + 1) * A_DAY;
     const at = Math.max(0, ...lines.filter(({ begins }) => begins < evening).map(({ ends }) => ends));
     const open = lanes.filter(({ id, kind }) => {
-      const own = lines.filter(({ takes, phase }) => phase !== "recovery" && takes.some(({ lane }) => lane === id));
+      const own = lines.filter(
+        ({ id: line, takes, phase }) => phase !== "recovery" && !line.startsWith("morning ") && takes.some(({ lane }) => lane === id),
+      );
       return kind === "set" && own.some(({ begins }) => begins < evening) && own.some(({ begins }) => begins >= evening);
     });
     if (open.length === 0 || Math.floor(at / A_DAY) !== day) return [];
@@ -92,7 +94,7 @@ const nightsOf = (lines: readonly DayLine[], { days, lanes }: DrawnUp): readonly
       {
         from: at,
         to: at,
-        says: `Made safe for the night: ${open.map(({ label }) => label).join(", ")}. What was opened is put back or tagged, nothing is bridged, selectors stand as the ship wants them, stores are charging; seen by both sides`,
+        says: `Made safe for the night: ${open.map(({ label }) => label).join(", ")}; nothing left open, bridged or blocked`,
       },
     ];
   });

@@ -137,9 +137,9 @@ const overNights = (problem: DayProblem, drawn: DrawnUp, pins: AskedTimes["pins"
   // Fewer are needed than time was kept for: that time is given back where the fewer do, or where the rest of the same order can move up.
   const fewer = withThese(found.needed);
   if (covers(found.needed, fewer.needed)) return fewer;
-  const ids = new Set(found.needed.map(({ day }) => idOf(day)));
-  const tasks = found.problem.tasks.filter(({ id }) => !mornings.some(({ day }) => idOf(day) === id) || ids.has(id));
-  const result = solved({ ...found.problem, tasks }, drawn.sequences, drawn.wish, 0, found.result);
+  const planned = new Set(mornings.map(({ day }) => idOf(day)));
+  const base = { ...found.problem, tasks: found.problem.tasks.filter(({ id }) => !planned.has(id)) };
+  const result = solved(withMornings(base, found.needed, drawn), drawn.sequences, drawn.wish, 0, found.result);
   const last = morningsOf(result.order.begins, drawn);
   return covers(found.needed, last) && result.order.unplaced.length === 0 ? { ...found, setup: toldWith(last), result } : found;
 };
