@@ -5,6 +5,10 @@ import { A_DAY } from "./times.ts";
 
 const STEP = 5;
 
+/** When the first of the tasks begins that a brief comes before; infinity where none is placed. */
+const firstAfter = (brief: string, { orders }: DayProblem, begins: ReadonlyMap<string, Minute>): Minute =>
+  Math.min(...orders.filter(({ before }) => before === brief).flatMap(({ after }) => begins.get(after) ?? []));
+
 /**
  * The beginnings of an order with each technician's brief as late before his first task as an engineer is free for it: a search that places all as early as can be would
  * have him come for the brief and wait. Nothing else is moved. Pure.
@@ -21,8 +25,7 @@ export const withLateBriefs = (
     const brief = problem.tasks.find(({ id }) => id === `brief ${technician}`);
     const now = brief === undefined ? undefined : late.get(brief.id);
     if (brief === undefined || now === undefined || brief.latest !== undefined) continue;
-    const after = problem.orders.filter(({ before }) => before === brief.id).flatMap(({ after: id }) => late.get(id) ?? []);
-    const first = Math.min(...after);
+    const first = firstAfter(brief.id, problem, late);
     if (!Number.isFinite(first)) continue;
     const engineersAt = (from: Minute, to: Minute): number =>
       Math.max(
@@ -55,10 +58,7 @@ export const briefedOnTheirDay = (problem: DayProblem, begins: ReadonlyMap<strin
   const days = new Map(
     problem.attending.flatMap((technician) => {
       const brief = `brief ${technician}`;
-      const [own, first] = [
-        begins.get(brief),
-        Math.min(...problem.orders.filter(({ before }) => before === brief).flatMap(({ after }) => begins.get(after) ?? [])),
-      ];
+      const [own, first] = [begins.get(brief), firstAfter(brief, problem, begins)];
       const day = Math.floor(first / A_DAY);
       return own !== undefined && Number.isFinite(first) && Math.floor(own / A_DAY) < day ? [[brief, day * A_DAY] as const] : [];
     }),

@@ -70,7 +70,7 @@ export const workBetween = (from: Minute, to: Minute, work: readonly Span[]): nu
   work.reduce((sum, span) => sum + Math.max(0, Math.min(to, span.to) - Math.max(from, span.from)), 0);
 
 /** Tests that are left out, with those that lean on one of them: no running test without the hand stop proven before it. */
-export const withLeaning = (refs: Iterable<string>, { leaning }: Pick<DrawnUp, "leaning">): ReadonlySet<string> =>
+const withLeaning = (refs: Iterable<string>, { leaning }: Pick<DrawnUp, "leaning">): ReadonlySet<string> =>
   new Set([...refs].flatMap((ref) => [ref, ...(leaning[ref] ?? [])]));
 
 /** A problem without the least important tests, so that the others fit. */

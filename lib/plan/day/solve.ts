@@ -3,6 +3,7 @@ import { indexed } from "../../schedule/indexed.ts";
 import type { DayProblem, Minute, Order, Wish } from "../../schedule/problem.ts";
 import { type DayOrder, ordered, TRIES } from "../../schedule/search.ts";
 import { faultsIn } from "../../schedule/sound.ts";
+import { A_DAY } from "./times.ts";
 
 /** So many orders are tried with each sequence of sets before the best is gone on with. */
 const FIRST_LOOK = 40;
@@ -78,14 +79,11 @@ export const solved = (
 /** So many orders of each sequence are tried to see whether all finds a place. */
 const LOOK = 60;
 
-/** A day longer is as good as endless, and lets what never finds its starts in a store come to an end. */
-const LONGER = 1440;
-
-/** A problem whose last day, which ends at a minute, does not end then: by how much an order is over says more than how much of it finds no place. */
+/** A problem whose last day, which ends at a minute, goes on for a day, which is as good as endless and yet lets what never finds its starts in a store come to an end: by how much an order is over says more than how much of it finds no place. */
 const openEnded = (problem: DayProblem, end: Minute): DayProblem => {
   const resources = problem.resources.map((one) => ({
     ...one,
-    open: one.open.map((span) => (span.to === end ? { ...span, to: end + LONGER } : span)),
+    open: one.open.map((span) => (span.to === end ? { ...span, to: end + A_DAY } : span)),
   }));
   return { ...problem, resources };
 };

@@ -30,11 +30,12 @@ const kindOf = (starter: string | number | undefined): Kind =>
 
 const storedAs = (id: string, label: string, starts: number, kind: Kind, gauge: DayStore["gauge"], { read }: DayInput): Stored => {
   const { keepStarts, recharge } = read.visit.day;
+  const full = kind === "battery" ? Math.min(starts, READY_STARTS) : starts;
   return {
     store: { id, holds: starts, first: starts, floor: Math.min(keepStarts, Math.max(0, starts - 1)), refill: starts / recharge[kind] },
     shown: { id, label, ...(gauge === undefined ? {} : { gauge }) },
-    full: kind === "battery" ? Math.min(starts, READY_STARTS) : starts,
-    leaves: kind === "battery" ? Math.min(starts, READY_STARTS) : starts,
+    full,
+    leaves: full,
   };
 };
 

@@ -117,11 +117,18 @@ const FAR = 2;
 
 /** A reading far off the figure that it is held against, in a record that says that it is within limits. */
 const doubtOf = (kept: TestResult | null, against: PlanFigure | undefined): string => {
-  if (kept === null || kept.outcome === "not done" || kept.within !== "within limits" || kept.reading === undefined) return "";
-  const { value, unit, tolerance } = against ?? {};
-  if (typeof value !== "number" || tolerance === undefined || unit === undefined || !isUnit(unit) || !isUnit(kept.reading.unit)) return "";
+  if (
+    against === undefined ||
+    kept === null ||
+    kept.outcome === "not done" ||
+    kept.within !== "within limits" ||
+    kept.reading === undefined
+  )
+    return "";
+  const { value, unit, tolerance } = against;
+  if (typeof value !== "number" || tolerance === undefined || !isUnit(unit) || !isUnit(kept.reading.unit)) return "";
   const read = convert(Number(kept.reading.number), kept.reading.unit, unit);
-  if (!read.ok || against === undefined || Math.abs(read.value - value) <= FAR * tolerance) return "";
+  if (!read.ok || Math.abs(read.value - value) <= FAR * tolerance) return "";
   return `${kept.reading.number} ${kept.reading.unit} is far from ${sayAmount(against, "metric")}, and is recorded as within limits: look at it once more.`;
 };
 
