@@ -71,7 +71,7 @@ const withFacts = (protection: Protection, words: ProtectionWords, facts: readon
 
 /** The whole rulebook, as data. */
 export const rulebook: Rulebook = {
-  version: "2.5.0",
+  version: "2.5.1",
   facts: [
     ...visitFacts,
     ...plantFacts,

@@ -84,6 +84,8 @@ export const method = (told: Pick<Method, Told> & Partial<Method>): Method => ({
 
 /** The running engine is stopped by the test and started again. */
 export const STOPS_ONCE = { stops: 1, starts: 1 } as const;
+/** What comes with every stop. Tests at no load are done with the breaker open too, where nothing of it is to be seen. */
+export const BREAKER_OPENS = "generator breaker, where it was closed, opens and does not reclose";
 /** The channel is blind while the engine runs; its safeguards are among the cautions. */
 export const BLIND = { ...STOPS_ONCE, blinds: true } as const;
 
@@ -116,7 +118,7 @@ export const channelNotes = (at: ChannelPointers): readonly Note[] => [
   },
   {
     when: is(at.sensors, TWO_OF_THREE),
-    text: "Two out of three vote: one sensor alone gives a deviation alarm, each pair the stop. All three are proven, and the minutes count three times.",
+    text: "Two out of three vote: one sensor alone gives a deviation alarm, each pair the stop. All three pairs are proven, two sensors worked together each time, so that two of each fitting or instrument put on a sensor are wanted; the minutes count three times.",
     basis: [basis.practice],
   },
   {
@@ -341,7 +343,8 @@ export const patchworkMethods = (channel: AnyChannel): readonly Method[] => {
       needs: ["panel-drawing", "ships-engineer", ...blind.needs],
       details: [],
       cautions: [...BLIND_CAUTIONS, "live-panel", "restore-and-verify"],
-      expected: "supply failure alarmed; the set stops where the drawing says so; generator breaker opens with it",
+      expected:
+        "supply failure alarmed; the set stops where the drawing says so; the generator breaker, where it was closed, opens with it",
       restore: "all supplies back, alarms cleared",
       basis: [basis.practice],
       examples: {

@@ -7,12 +7,22 @@ import { supportAt } from "../../model/facts/support.ts";
 import { exhaustAt as at, EXHAUST, exhaustWords } from "../../model/facts/turbine.ts";
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
-import { BLIND, BLIND_CAUTIONS, forbiddenMethod, method, practical, STANDSTILL_CAUTIONS, setMayStop, underClass, WHOLE } from "./common.ts";
+import {
+  BLIND,
+  BLIND_CAUTIONS,
+  BREAKER_OPENS,
+  forbiddenMethod,
+  method,
+  practical,
+  STANDSTILL_CAUTIONS,
+  setMayStop,
+  underClass,
+  WHOLE,
+} from "./common.ts";
 import { atHandStop, inSteps, STARTED_AGAIN } from "./procedure.ts";
 
 const valve = practical(is(at.valve, "yes"), "not possible because the sensor cannot be shut off and pumped");
-const TRIPS =
-  "turbine trips (or alarm, as fitted) at the set point within tolerance, counted as absolute pressure; breaker opens and does not reclose";
+const TRIPS = `turbine trips (or alarm, as fitted) at the set point within tolerance, counted as absolute pressure; ${BREAKER_OPENS}`;
 
 const methods: readonly Method[] = [
   method({

@@ -3,7 +3,7 @@ import { onEngines, STOPS_ALLOWED } from "../../model/facts/set.ts";
 import { handStopAt as at, HAND_STOP, handStopWords } from "../../model/facts/stops.ts";
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
-import { method, practical, STANDSTILL_CAUTIONS, STOPS_ONCE, setMayStop, underClass, WHOLE } from "./common.ts";
+import { BREAKER_OPENS, method, practical, STANDSTILL_CAUTIONS, STOPS_ONCE, setMayStop, underClass, WHOLE } from "./common.ts";
 import { inSteps } from "./procedure.ts";
 
 const methods: readonly Method[] = [
@@ -28,8 +28,7 @@ const methods: readonly Method[] = [
     details: [at.count],
     repeats: at.count,
     cautions: ["no-leak"],
-    expected:
-      "the set stops from each place; generator breaker opens and does not reclose; trip alarmed, reset by hand before the next start",
+    expected: `the set stops from each place; ${BREAKER_OPENS}; trip alarmed, reset by hand before the next start`,
     basis: [basis.practice, basis.tripReset, basis.breakerOpens],
     examples: { fit: { ...underClass, [STOPS_ALLOWED]: "yes" }, barred: { [STOPS_ALLOWED]: "no" }, open: STOPS_ALLOWED },
   }),

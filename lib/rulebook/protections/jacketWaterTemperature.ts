@@ -17,6 +17,7 @@ import type { Method, Protection } from "../types.ts";
 import {
   type AnyChannel,
   BLIND_CAUTIONS,
+  BREAKER_OPENS,
   channelNotes,
   forbiddenMethod,
   insideModuleWith,
@@ -63,7 +64,7 @@ const running = {
   [at.makerForbids]: "no",
   [at.shared]: NOT_SHARED,
 } as const;
-const AFTER = "where it stops, the generator breaker opens and does not reclose; trip alarmed and reset by hand";
+const AFTER = `where it stops, the ${BREAKER_OPENS}; trip alarmed and reset by hand`;
 const ACTS = `stop or alarm, as fitted, at the set point within the maker's tolerance; ${AFTER}`;
 /** Where the threshold is moved to the temperature, no set point is seen. */
 const ACTS_MOVED = `stop or alarm, as fitted, at the value that was moved to the running temperature; the set point itself is not shown; ${AFTER}`;
@@ -161,7 +162,8 @@ const methods: readonly Method[] = [
       "The reference thermometer is read at that moment.",
       "The plug goes back on the fitted sensor and its live value is seen.",
       STARTED_AGAIN,
-      "At the next cold engine, with its circuit without pressure, the fitted sensor is taken out and the spare fitted with a new seal.",
+      "The engine is left to cool down; where that is after the visit, the ship signs for what follows.",
+      "With the engine cold and the circuit without pressure, the fitted sensor is taken out and the spare fitted with a new seal.",
       "The circuit is refilled and vented.",
       "With the engine running the spare is seen live and looked over for leaks.",
       "The sensor taken out is tested too, as found.",

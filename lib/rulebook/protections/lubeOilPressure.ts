@@ -10,6 +10,7 @@ import type { Method, Protection } from "../types.ts";
 import {
   type AnyChannel,
   BLIND_CAUTIONS,
+  BREAKER_OPENS,
   channelNotes,
   forbiddenMethod,
   insideModuleWith,
@@ -26,7 +27,7 @@ import { atHandStop, inSteps, STARTED_AGAIN } from "./procedure.ts";
 const isolated = practical(is(at.isolatingValve, "yes"), "not possible because the sensor has no isolating valve of its own");
 const running = { ...underClass, [STOPS_ALLOWED]: "yes", [at.localReading]: "yes", [at.makerForbids]: "no" } as const;
 
-const BREAKER = "generator breaker opens and does not reclose; trip alarmed and reset by hand";
+const BREAKER = `${BREAKER_OPENS}; trip alarmed and reset by hand`;
 const STOP = `engine stops at the set point within the maker's tolerance and delay; ${BREAKER}`;
 /** Where the threshold is moved to the pressure, no set point is seen. */
 const STOP_MOVED = `engine stops within the maker's delay at the value that was moved to the running pressure; the set point itself is not shown; ${BREAKER}`;
