@@ -162,7 +162,7 @@ const methods: readonly Method[] = [
       "The reference thermometer is read at that moment.",
       "The plug goes back on the fitted sensor and its live value is seen.",
       STARTED_AGAIN,
-      "The engine is left to cool down; where that is after the visit, the ship signs for what follows.",
+      "The engine is left to cool down, and where it is next cold after the visit only, the ship signs for what follows.",
       "With the engine cold and the circuit without pressure, the fitted sensor is taken out and the spare fitted with a new seal.",
       "The circuit is refilled and vented.",
       "With the engine running the spare is seen live and looked over for leaks.",
