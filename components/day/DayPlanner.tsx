@@ -22,8 +22,8 @@ const QUIET = 5;
 /** How long after the scripts have come the day is put in order for nothing, so that the first change is followed as fast as later ones; milliseconds. */
 const WARM = [200, 500, 800] as const;
 
-/** Only what is asked of times is followed here; hours and people change what there is to be put in order, which the office works out. */
-const followed = (name: string): boolean => [MINUTES, PIN, PIN_TIME].some((prefix) => name.startsWith(prefix));
+/** Only what is asked of times is followed here, and what is made short first; hours and people change what there is to be put in order, which the office works out. */
+const followed = (name: string): boolean => name === "wish" || [MINUTES, PIN, PIN_TIME].some((prefix) => name.startsWith(prefix));
 
 const textsIn = (form: HTMLFormElement): DayTexts =>
   Object.fromEntries([...new FormData(form)].map(([name, value]) => [name, String(value)]));
@@ -43,7 +43,7 @@ export const DayPlanner = ({ action, hidden, setup, plan, texts, faults, first, 
       tell("Keep it to see the day with this.");
       return;
     }
-    show(dayOf(setup, askedOf(typed.value, first)));
+    show(dayOf({ ...setup, wish: typed.value.wish }, askedOf(typed.value, first)));
     tell("This is the day as changed; keep it to make it so.");
   };
   const place = useRef<HTMLDivElement>(null);

@@ -1,4 +1,5 @@
 import type { PastResult, TestResult } from "../model/result.ts";
+import { small } from "../plan/say.ts";
 import type { Rulebook } from "../rulebook/types.ts";
 import type { Labelled } from "./blocks.ts";
 import { SAY } from "./catalogue.ts";
@@ -51,5 +52,5 @@ export const lastTimeLines = (at: string, lastTime: readonly PastResult[] | unde
 /** The same as one text: "Last time, 29 April 2026: done as planned …"; empty where nothing is known. */
 export const lastTimeWords = (at: string, lastTime: readonly PastResult[] | undefined, rulebook: Rulebook): string =>
   lastTimeLines(at, lastTime, rulebook)
-    .map(({ label, text }) => `${label}: ${text.charAt(0).toLowerCase()}${text.slice(1)}`)
+    .map(({ label, text }) => `${label}: ${small(text)}`)
     .join(" ");

@@ -11,6 +11,9 @@ export interface Names {
 
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
+/** A label within a sentence; the names in it stay as they are. */
+export const small = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
+
 const list = (items: readonly string[], word: string): string =>
   items.length < 2 ? (items[0] ?? "") : `${items.slice(0, -1).join(", ")} ${word} ${items[items.length - 1]}`;
 

@@ -101,7 +101,7 @@ export const endBound = (problem: Indexed, reach = reachOf(problem)): Minute =>
     ...problem.stores.map((_, store) => energyBound(problem, reach, store)),
   );
 
-/** The longest way by precedences from the beginning of one task to the end of another; none where they do not follow each other. */
+/** The longest way by precedences from the beginning of one task to the end of another, without waits that may pass in a rest; none where they do not follow each other. */
 const wayBetween = (problem: Indexed, from: number): readonly (number | undefined)[] => {
   const way = new Array<number | undefined>(problem.count).fill(undefined);
   way[from] = problem.minutes[from] ?? 0;
@@ -109,7 +109,7 @@ const wayBetween = (problem: Indexed, from: number): readonly (number | undefine
     const here = way[task];
     if (here === undefined) continue;
     for (const { task: next, gap } of problem.after[task] ?? [])
-      way[next] = Math.max(way[next] ?? 0, here + gap + (problem.minutes[next] ?? 0));
+      way[next] = Math.max(way[next] ?? 0, here + (problem.rests.length > 0 ? 0 : gap) + (problem.minutes[next] ?? 0));
   }
   return way;
 };

@@ -44,6 +44,7 @@ export interface Indexed {
   /** Tasks of each attending resource, and which resource it is. */
   readonly attending: readonly (readonly number[])[];
   readonly attendingAt: readonly number[];
+  readonly rests: readonly Span[];
   /** When the first day begins. */
   readonly from: Minute;
   /** Tasks so that each stands behind those before it. */
@@ -96,7 +97,7 @@ const latestOf = (tasks: DayProblem["tasks"], after: Indexed["after"], topologic
 };
 
 /** A problem whose names all lead somewhere (`faultsIn` says which do not), by numbers. */
-export const indexed = ({ tasks, orders, resources, stores, attending }: DayProblem): Indexed => {
+export const indexed = ({ tasks, orders, resources, stores, attending, rests = [] }: DayProblem): Indexed => {
   const place = (ids: readonly { readonly id: string }[]): ReadonlyMap<string, number> => new Map(ids.map(({ id }, at) => [id, at]));
   const [taskAt, resourceAt, storeAt] = [place(tasks), place(resources), place(stores)];
   const neighbours = (of: "before" | "after"): readonly (readonly Neighbour[])[] => {
@@ -137,6 +138,7 @@ export const indexed = ({ tasks, orders, resources, stores, attending }: DayProb
       uses.flatMap((own, task) => (own.some(({ resource }) => resource === resourceAt.get(id)) ? [task] : [])),
     ),
     attendingAt: attending.map((id) => resourceAt.get(id) ?? -1),
+    rests,
     from: Math.min(...resources.flatMap(({ open }) => open.map(({ from }) => from)), Number.POSITIVE_INFINITY),
     topological,
   };

@@ -73,6 +73,8 @@ export interface DayProblem {
   readonly stores: readonly EnergyStore[];
   /** Resources whose attendance, from the first task to the end of the last, is to be short: technicians. */
   readonly attending: readonly string[];
+  /** Pauses, which are not counted as attendance. */
+  readonly rests?: readonly Span[];
 }
 
 /** What is made short first. */

@@ -43,11 +43,9 @@ const attendanceOf = (problem: Indexed, begins: Tried["begins"]): number =>
   problem.attending.reduce((sum, tasks) => {
     const own = tasks.filter((task) => (begins[task] ?? NOWHERE) >= 0);
     if (own.length === 0) return sum;
-    return (
-      sum +
-      Math.max(...own.map((task) => (begins[task] ?? 0) + (problem.minutes[task] ?? 0))) -
-      Math.min(...own.map((task) => begins[task] ?? 0))
-    );
+    const to = Math.max(...own.map((task) => (begins[task] ?? 0) + (problem.minutes[task] ?? 0)));
+    const from = Math.min(...own.map((task) => begins[task] ?? 0));
+    return problem.rests.reduce((rest, span) => rest - Math.max(0, Math.min(to, span.to) - Math.max(from, span.from)), sum + to - from);
   }, 0);
 
 /**
@@ -168,6 +166,8 @@ export interface Search {
   readonly tries?: number;
   /** An order in which all is placed, to go on from. */
   readonly start?: DayOrder["begins"];
+  /** An order of a problem much like this one, by which tasks are first taken; those that are not in it come as soon as they can. */
+  readonly near?: DayOrder["begins"];
   /** The search ends with the first order in which all is placed and over by this minute, or where it is far from one. */
   readonly overBy?: Minute;
 }
@@ -179,7 +179,7 @@ const FAR = { tries: 12, part: 0.12 };
  * Puts the tasks of a day in order: several keys of the trade, then better ones by changing the best a little, the same in every run. It ends early where
  * a bound says that nothing is better. The problem must be sound (`faultsIn`). Pure.
  */
-export const ordered = (problem: DayProblem, wish: Wish, { tries = TRIES, start, overBy }: Search = {}): DayOrder => {
+export const ordered = (problem: DayProblem, wish: Wish, { tries = TRIES, start, near, overBy }: Search = {}): DayOrder => {
   const day = indexed(problem);
   const reach = reachOf(day);
   const [end, attendance] = [endBound(day, reach), attendanceBound(day)];
@@ -187,8 +187,10 @@ export const ordered = (problem: DayProblem, wish: Wish, { tries = TRIES, start,
   const soonest = day.attending.map((tasks) => Math.min(...tasks.map((task) => reach.head[task] ?? 0)));
   const rules = rulesOf(day, reach);
   const nothing = new Float64Array(day.count).fill(NOWHERE);
-  const given = start === undefined ? undefined : Float64Array.from(day.ids, (id) => start.get(id) ?? NOWHERE);
-  let keys = given ?? rules[0] ?? nothing;
+  const keysOf = (order: DayOrder["begins"] | undefined) =>
+    order === undefined ? undefined : Float64Array.from(day.ids, (id) => order.get(id) ?? NOWHERE);
+  const given = keysOf(start);
+  let keys = given ?? keysOf(near) ?? rules[0] ?? nothing;
   let called: readonly Minute[] = soonest;
   let found = triedOf(day, given ?? generated(day, keys, called, day.count) ?? nothing);
   const done = (tried: number): boolean =>
@@ -203,7 +205,7 @@ export const ordered = (problem: DayProblem, wish: Wish, { tries = TRIES, start,
     const tried = triedOf(day, begins);
     if (compare(tried, found, wish) <= 0) [keys, called, found] = [others, calls, tried];
   };
-  for (const rule of rules) consider(rule, called);
+  for (const rule of rules) if (!done(0)) consider(rule, called);
   const spread = Math.max(1, ...reach.tail);
   for (let tried = 0; tried < tries && !done(tried); tried += 1) {
     const others = Float64Array.from(keys);

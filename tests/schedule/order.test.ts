@@ -54,6 +54,38 @@ describe("any day", () => {
     expect(breaches(day, order.begins)).toEqual([]);
   });
 
+  test("a pause is no attendance: who attends comes no later to keep out of it", () => {
+    const open = [
+      { from: 480, to: 720 },
+      { from: 780, to: 1080 },
+    ];
+    const one = (id: string, ...who: readonly string[]) => ({ id, minutes: 60, uses: who.map((resource) => ({ resource, amount: 1 })) });
+    const day: DayProblem = {
+      tasks: [
+        one("papers", "inspector"),
+        one("walk", "inspector"),
+        one("first", "inspector", "technician"),
+        one("second", "inspector", "technician"),
+        one("third", "inspector", "technician"),
+      ],
+      orders: [
+        { before: "papers", after: "walk" },
+        { before: "walk", after: "first" },
+      ],
+      resources: ["inspector", "technician"].map((id) => ({ id, capacity: 1, open })),
+      stores: [],
+      attending: ["technician"],
+    };
+    // Without the pause there are 3 h of work from 10:00 to 14:00; with it counted, he had better come at 13:00.
+    const counted = ordered(day, "attendance first");
+    expect([counted.attendance, counted.begins.get("papers")]).toEqual([180, 480]);
+    expect(Math.min(...["first", "second", "third"].map((id) => counted.begins.get(id) ?? 0))).toBe(780);
+    const rested = ordered({ ...day, rests: [{ from: 720, to: 780 }] }, "attendance first");
+    expect([rested.attendance, rested.atLeast.attendance]).toEqual([180, 180]);
+    expect(Math.min(...["first", "second", "third"].map((id) => rested.begins.get(id) ?? 0))).toBe(600);
+    expect(rested.length).toBe(840 - 480);
+  });
+
   test("the same day is put into the same order", () => {
     const day = referenceDay(3, 34, 7);
     expect(ordered(day, "day first", { tries: 300 })).toEqual(ordered(structuredClone(day), "day first", { tries: 300 }));

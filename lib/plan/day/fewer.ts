@@ -1,7 +1,7 @@
 import { LONGEST_DAY_HOURS } from "../../model/daySettings.ts";
 import type { DayProblem, Minute, Span } from "../../schedule/problem.ts";
 import type { DrawnUp } from "./setup.ts";
-import { allPlaced, type Placed } from "./solve.ts";
+import { allPlaced, type Near, type Placed } from "./solve.ts";
 import { A_DAY } from "./times.ts";
 import type { DayTask, LeftOut } from "./types.ts";
 import { momentWords } from "./words.ts";
@@ -84,23 +84,24 @@ export interface Fewer {
 export const leftOutFor = (problem: DayProblem, setup: DrawnUp): Fewer => {
   const present = new Set(setup.tasks.filter(({ id }) => problem.tasks.some((task) => task.id === id)).flatMap(({ ref }) => ref ?? []));
   const list = setup.leastFirst.filter((ref) => present.has(ref));
-  const rid = (refs: readonly string[]): Fewer => {
+  const rid = (refs: readonly string[], near?: Near): Fewer => {
     const out = withLeaning(refs, setup);
     const rest = without(problem, setup.tasks, out);
-    return { out, problem: rest, placed: allPlaced(rest, setup.sequences) };
+    return { out, problem: rest, placed: allPlaced(rest, setup.sequences, near) };
   };
-  let best: Fewer | undefined;
+  let found: Fewer | undefined;
   let [low, high] = [1, list.length];
   while (low < high) {
     const middle = Math.floor((low + high) / 2);
     const tried = rid(list.slice(0, middle));
     if (tried.placed === undefined) low = middle + 1;
-    else [high, best] = [middle, tried];
+    else [high, found] = [middle, tried];
   }
-  best ??= rid(list.slice(0, high));
+  let best = found ?? rid(list.slice(0, high));
   // Long ones may have kept out short ones that come before them.
   for (const ref of [...best.out].reverse()) {
-    const tried = rid([...best.out].filter((one) => one !== ref));
+    const others = [...best.out].filter((one) => one !== ref);
+    const tried: Fewer = best.placed === undefined ? rid(others) : rid(others, { placed: best.placed, only: true });
     if (tried.placed !== undefined) best = tried;
   }
   return best;

@@ -15,6 +15,8 @@ const minutesOf = (sets: readonly number[], { tasks, resources }: DayProblem): n
 /** The id of the task by which such a day begins. */
 export const idOf = (day: number): string => `morning ${day}`;
 
+export const isMorning = ({ id }: Pick<DayTask, "id">): boolean => id.startsWith("morning ");
+
 /** A day that begins with sets which go on from the day before, by their numbers. */
 export interface Morning {
   readonly day: number;

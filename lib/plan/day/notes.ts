@@ -1,5 +1,8 @@
-import type { Draw, Minute, Span } from "../../schedule/problem.ts";
+import type { DayProblem, Draw, Minute, Span } from "../../schedule/problem.ts";
+import { small } from "../say.ts";
 import type { Pin } from "./asked.ts";
+import { COLD } from "./drafted.ts";
+import { isMorning } from "./mornings.ts";
 import type { DrawnUp } from "./setup.ts";
 import { A_DAY } from "./times.ts";
 import type { DayLine, DayNote, StoreCourse } from "./types.ts";
@@ -58,23 +61,37 @@ const reasonFor = (wait: Span, next: DayLine, stores: readonly StoreCourse[], pi
   }
   const technician = setup.lanes.find(({ id, kind }) => kind === "technician" && next.takes.some(({ lane }) => lane === id));
   if (technician === undefined) return null;
-  return `until the ${technician.label.toLowerCase()} is called for`;
+  const called = `until the ${small(technician.label)} is called for`;
+  return setup.wish === "attendance first" ? `${called}, since attendance is made short first` : called;
+};
+
+/** Minutes of a task with those that follow it directly. */
+const chainOf = (task: string, problem: DayProblem): number => {
+  const minutes = problem.tasks.find(({ id }) => id === task)?.minutes ?? 0;
+  const next = problem.orders.find(({ before, directly }) => before === task && directly === true);
+  return minutes + (next === undefined ? 0 : chainOf(next.after, problem));
 };
 
 /** Times in which nobody has anything to do, with why. */
 const waitsOf = (lines: readonly DayLine[], stores: readonly StoreCourse[], pins: readonly Pin[], setup: DrawnUp): readonly DayNote[] =>
   emptyIn(lines, setup.work).map((wait) => {
-    // Tasks that begin next: for a wait before a pause or a night those that come after it.
-    const begins = Math.min(...lines.filter((line) => line.begins >= wait.to).map((line) => line.begins));
+    // Tasks that begin next: for a wait before a pause or a night those that come after it, and after the sets are started again.
+    const begins = Math.min(...lines.filter((line) => line.begins >= wait.to && !isMorning(line)).map((line) => line.begins));
     const next = lines.filter((line) => line.begins === begins);
     const reason = next.map((line) => reasonFor(wait, line, stores, pins, setup)).find((why) => why !== null);
-    const tooLong = setup.work.some(({ to }) => to === wait.to) && next.every(({ minutes }) => minutes > wait.to - wait.from);
+    const tooLong =
+      setup.work.some(({ to }) => to === wait.to) && next.every((line) => chainOf(line.id, setup.problem) > wait.to - wait.from);
     const overNight = Math.floor(begins / A_DAY) > Math.floor(wait.from / A_DAY);
+    const cold = next.every((line) =>
+      setup.problem.tasks.some(({ id, uses }) => id === line.id && uses.some(({ resource }) => resource === COLD)),
+    );
     const why =
       reason ??
       (tooLong
-        ? `since what comes next does not fit before the ${overNight ? "end of the day" : "pause"}`
-        : "since what comes next begins later in the order that was found");
+        ? `since what comes next, all in one, does not fit before the ${overNight ? "end of the day" : "pause"}`
+        : cold && overNight
+          ? "since what comes next wants a machine that is cold in the morning"
+          : "since what comes next begins later in the order that was found");
     return { ...wait, says: `Nothing, ${why}` };
   });
 
@@ -84,9 +101,7 @@ const nightsOf = (lines: readonly DayLine[], { days, lanes }: DrawnUp): readonly
     const evening = (day + 1) * A_DAY;
     const at = Math.max(0, ...lines.filter(({ begins }) => begins < evening).map(({ ends }) => ends));
     const open = lanes.filter(({ id, kind }) => {
-      const own = lines.filter(
-        ({ id: line, takes, phase }) => phase !== "recovery" && !line.startsWith("morning ") && takes.some(({ lane }) => lane === id),
-      );
+      const own = lines.filter(({ phase, set }) => phase !== "recovery" && id === `set ${set}`);
       return kind === "set" && own.some(({ begins }) => begins < evening) && own.some(({ begins }) => begins >= evening);
     });
     if (open.length === 0 || Math.floor(at / A_DAY) !== day) return [];

@@ -39,7 +39,7 @@ export const techniciansFor = (methods: readonly Method[], set: number, { rulebo
       return {
         id: own ? `${id} ${sisters}` : id,
         kind: "technician",
-        label: own ? `${short}, ${names.join(", ")}` : short,
+        label: own ? `${short} of ${names[0] ?? ""}${names.length > 1 ? " and its sisters" : ""}` : short,
         need: id,
         ...(own ? { sisters } : {}),
       };

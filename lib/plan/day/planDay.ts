@@ -27,8 +27,8 @@ const linesOf = (setup: DrawnUp, { problem, order }: Solved): readonly DayLine[]
     .sort((one, other) => one.begins - other.begins || one.ends - other.ends);
 };
 
-/** Minutes that technicians are there, each from his first to his last task of every day. */
-const attendanceOf = (lines: readonly DayLine[], lanes: DayPlan["lanes"]): number =>
+/** Minutes that technicians are there, each from his first to his last task of every day, pauses not counted. */
+const attendanceOf = (lines: readonly DayLine[], { lanes, work }: DrawnUp): number =>
   lanes
     .filter(({ kind }) => kind === "technician")
     .reduce((sum, { id }) => {
@@ -38,19 +38,20 @@ const attendanceOf = (lines: readonly DayLine[], lanes: DayPlan["lanes"]): numbe
         sum +
         days.reduce((total, day) => {
           const here = own.filter(({ begins }) => Math.floor(begins / A_DAY) === day);
-          return total + Math.max(...here.map(({ ends }) => ends)) - Math.min(...here.map(({ begins }) => begins));
+          return total + workBetween(Math.min(...here.map(({ begins }) => begins)), Math.max(...here.map(({ ends }) => ends)), work);
         }, 0)
       );
     }, 0);
 
 const qualityOf = (lines: readonly DayLine[], setup: DrawnUp, { order, noneEndsBefore, leastAttendance }: Solved): DayQuality => {
   const ends = Math.max(setup.days[0]?.from ?? 0, ...lines.map((line) => line.ends));
+  const attendance = attendanceOf(lines, setup);
   return {
     ends,
     noneEndsBefore,
     lengthGap: workBetween(noneEndsBefore, ends, setup.work),
-    attendance: attendanceOf(lines, setup.lanes),
-    attendanceGap: Math.max(0, Math.min(order.attendance, attendanceOf(lines, setup.lanes)) - leastAttendance),
+    attendance,
+    attendanceGap: Math.max(0, Math.min(order.attendance, attendance) - leastAttendance),
   };
 };
 

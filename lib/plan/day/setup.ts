@@ -1,12 +1,13 @@
 import { PRIME_MOVER, SHAFT } from "../../model/facts/set.ts";
 import type { Order, Resource, Span } from "../../schedule/problem.ts";
+import { small } from "../say.ts";
 import { type AskedTimes, askedOf } from "./asked.ts";
 import { around, COLD, type Drafted, type Drafting, draftSet, draftTest, wholeVisit } from "./drafted.ts";
 import { leastFirst } from "./importance.ts";
 import { answerOn, type DayInput, isSteam } from "./input.ts";
 import { ALWAYS, type Carrying, carryingOf, LOAD } from "./load.ts";
 import { firstsOf, HAND_STOPS, ordersOf, RANK, sequencesOf, sessionOrders } from "./orders.ts";
-import { ENGINEERS, PEOPLE_LANES, peopleOf, type Technician, techniciansFor } from "./people.ts";
+import { PEOPLE_LANES, peopleOf, type Technician, techniciansFor } from "./people.ts";
 import { storesOf } from "./stores.ts";
 import { type TestTask, testTasks } from "./tests.ts";
 import { COLD_UNTIL, daysOf, USUAL_MINUTES, workOf } from "./times.ts";
@@ -77,12 +78,9 @@ export const drawnUp = (input: DayInput): DrawnUp => {
         `brief ${one.id}`,
         "brief",
         null,
-        [`Brief for the ${one.label.toLowerCase()}`, "Stop word, hazards, who works what"],
+        [`Brief for the ${small(one.label)}`, "By the engineer in charge, before his first test: stop word, hazards, who works what"],
         USUAL_MINUTES.technicianBrief,
-        [
-          { resource: one.id, amount: 1 },
-          { resource: ENGINEERS, amount: 1 },
-        ],
+        [{ resource: one.id, amount: 1 }],
       ),
     ),
     ...sets.flatMap((set) =>
@@ -115,6 +113,7 @@ export const drawnUp = (input: DayInput): DrawnUp => {
       resources: resourcesOf(drafting, sets, comes, days),
       stores: stores.stored.map(({ store }) => store),
       attending: comes.map(({ id }) => id),
+      rests: days.flatMap(({ breaks }) => breaks),
     },
     tasks: told,
     lanes: [

@@ -8,10 +8,16 @@ import { A_DAY } from "./times.ts";
 /** So many orders are tried with each sequence of sets before the best is gone on with. */
 const FIRST_LOOK = 40;
 
-/** The best order found, with bounds that hold whatever the sequence of sets. */
-export interface Solved {
+/** A problem with a sequence of sets in which all was placed, and the order found. */
+export interface Placed {
   readonly problem: DayProblem;
+  /** Which of the sequences it is. */
+  readonly sequence: number;
   readonly order: DayOrder;
+}
+
+/** The best order found, with bounds that hold whatever the sequence of sets. */
+export interface Solved extends Placed {
   /** No order ends before this minute, or has less attendance. */
   readonly noneEndsBefore: number;
   readonly leastAttendance: number;
@@ -33,25 +39,18 @@ const inSequence = (problem: DayProblem, sequences: readonly (readonly Order[])[
       }));
 };
 
-/** A problem with a sequence of sets in which all was placed, and the order found. */
-export interface Placed {
-  readonly problem: DayProblem;
-  readonly order: DayOrder;
-}
-
 /** The best order found, from one in which all is placed on: the sequence that looks best is gone on with. */
 const bestOf = (problems: readonly DayProblem[], wish: Wish, tries: number, placed: Placed | undefined): Placed => {
-  const sequenceOf = ({ orders }: DayProblem): string => JSON.stringify(orders);
-  const [known, begins] = [placed === undefined ? "" : sequenceOf(placed.problem), placed?.order.begins];
-  const startOf = (problem: DayProblem) => (begins !== undefined && sequenceOf(problem) === known ? { start: begins } : {});
-  const looked = problems.map((problem) => ({
+  const startOf = (sequence: number) => (placed?.sequence === sequence ? { start: placed.order.begins } : {});
+  const looked = problems.map((problem, sequence) => ({
     problem,
-    order: ordered(problem, wish, { tries: Math.min(tries, FIRST_LOOK), ...startOf(problem) }),
+    sequence,
+    order: ordered(problem, wish, { tries: Math.min(tries, FIRST_LOOK), ...startOf(sequence) }),
   }));
   const [best] = looked.sort((one, other) => compare(one.order, other.order, wish));
   if (best === undefined) throw new RangeError("a day without a sequence to be ordered in");
   return {
-    problem: best.problem,
+    ...best,
     order: ordered(best.problem, wish, { tries: Math.max(0, tries - FIRST_LOOK), start: best.order.begins }),
   };
 };
@@ -88,15 +87,32 @@ const openEnded = (problem: DayProblem, end: Minute): DayProblem => {
   return { ...problem, resources };
 };
 
+/** So many orders near a known one are tried. */
+const LOOK_NEAR = 60;
+
+/** Where an order in which all finds a place is looked for: near one of a problem much like it, and there only or everywhere else besides. */
+export interface Near {
+  readonly placed: Placed;
+  readonly only?: true;
+}
+
 /** An order in which all finds a place; undefined where none was found. A bound tells at once of work that does not fit whatever its order. */
-export const allPlaced = (problem: DayProblem, sequences: readonly (readonly Order[])[]): Placed | undefined => {
+export const allPlaced = (problem: DayProblem, sequences: readonly (readonly Order[])[], near?: Near): Placed | undefined => {
   if (faultsIn(problem).length > 0) return undefined;
   const day = indexed(problem);
   if (!Number.isFinite(endBound(day))) return undefined;
   const end = Math.max(...day.open.map((spans) => spans.at(-1)?.to ?? 0));
-  for (const own of inSequence(problem, sequences)) {
+  const fits = (order: DayOrder): boolean => order.unplaced.length === 0 && order.length + order.from <= end;
+  const problems = inSequence(problem, sequences);
+  const known = near === undefined ? undefined : problems[near.placed.sequence];
+  if (near !== undefined && known !== undefined) {
+    const order = ordered(openEnded(known, end), "day first", { tries: LOOK_NEAR, overBy: end, near: near.placed.order.begins });
+    if (fits(order)) return { problem: known, sequence: near.placed.sequence, order };
+    if (near.only === true) return undefined;
+  }
+  for (const [sequence, own] of problems.entries()) {
     const order = ordered(openEnded(own, end), "day first", { tries: LOOK, overBy: end });
-    if (order.unplaced.length === 0 && order.length + order.from <= end) return { problem: own, order };
+    if (fits(order)) return { problem: own, sequence, order };
   }
   return undefined;
 };

@@ -1,8 +1,9 @@
 import type { Minute } from "../../schedule/problem.ts";
 import type { DayFault } from "../../schedule/sound.ts";
 import { longDate } from "../longDate.ts";
-import { clockOf, dateOf, lengthWords } from "./times.ts";
-import type { DayPlan, DayQuality, DaySetup, DayTask } from "./types.ts";
+import { small } from "../say.ts";
+import { A_DAY, clockOf, dateOf, lengthWords } from "./times.ts";
+import type { DayLane, DayLine, DayPlan, DayQuality, DaySetup, DayTask } from "./types.ts";
 
 /** "13:05", with the day where the visit has several. */
 export const momentWords = (minute: Minute, days: DaySetup["days"]): string =>
@@ -36,7 +37,7 @@ export const faultWords = (fault: DayFault, naming: Naming): string => {
     case "more than there is":
       return fault.resource === "load"
         ? `with this set away ${round(fault.wants)} kW of rating are off the board and only ${round(fault.has)} kW can be spared; with less load on the board it could be done`
-        : `it wants ${round(fault.wants)} of ${laneOf(fault.resource, naming).toLowerCase()} at once, there ${fault.has === 1 ? "is" : "are"} ${round(fault.has)}; with ${round(fault.wants)} it could be done`;
+        : `it wants ${round(fault.wants)} of ${small(laneOf(fault.resource, naming))} at once, there ${fault.has === 1 ? "is" : "are"} ${round(fault.has)}; with ${round(fault.wants)} it could be done`;
     case "not in store": {
       const store = naming.setup.stores.find(({ id }) => id === fault.store)?.label ?? fault.store;
       return `it wants ${round(fault.wants)} ${fault.wants === 1 ? "start" : "starts"} of ${store} above its floor and the store gives ${round(fault.gives)}; with a larger store, a second source or a lower floor it could be done`;
@@ -51,13 +52,22 @@ export const faultWords = (fault: DayFault, naming: Naming): string => {
 
 const gapWords = (gap: number): string => (gap <= 0 ? "proven shortest" : `at most ${lengthWords(gap)} longer than the shortest possible`);
 
+/** On how many days a technician comes: a day costs more than its minutes. */
+const comesOn = ({ id, kind, label }: DayLane, lines: readonly DayLine[]): readonly string[] => {
+  const on = new Set(lines.flatMap(({ takes, begins }) => (takes.some(({ lane }) => lane === id) ? [Math.floor(begins / A_DAY)] : [])));
+  return kind !== "technician" || on.size === 0 ? [] : [`${label}: on ${on.size} ${on.size === 1 ? "day" : "days"}`];
+};
+
 /** How good an order is, in words: the end of the day and the attendance of technicians. */
 export const qualityWords = (
   { ends, lengthGap, attendance, attendanceGap }: DayQuality,
-  { days, lanes }: Pick<DayPlan, "days" | "lanes">,
+  { days, lanes, lines }: Pick<DayPlan, "days" | "lanes" | "lines">,
 ): readonly string[] => [
   `Ends ${momentWords(ends, days)}: ${gapWords(lengthGap)}.`,
   ...(lanes.some(({ kind }) => kind === "technician")
-    ? [`Technicians attend ${lengthWords(attendance)}${attendanceGap <= 0 ? ": proven shortest" : `: ${gapWords(attendanceGap)}`}.`]
+    ? [
+        `Technicians attend ${lengthWords(attendance)}: ${gapWords(attendanceGap)}.`,
+        ...(days.length > 1 ? [`${lanes.flatMap((lane) => comesOn(lane, lines)).join("; ")}.`] : []),
+      ]
     : []),
 ];
