@@ -4,7 +4,6 @@ import { type DayAxis, ground } from "./dayAxis.ts";
 import { rounded } from "./hatching.ts";
 import type { Point, Shape, Strokes } from "./shapes.ts";
 
-const TALL = 54;
 const GAP = 8;
 const SIZE = 9;
 
@@ -14,7 +13,10 @@ export interface Course {
   /** At the upper and the lower edge. */
   readonly most: number;
   readonly least: number;
-  readonly lines: readonly { readonly points: readonly (readonly [at: number, amount: number])[]; readonly pen: Strokes["pen"] }[];
+  readonly lines: readonly {
+    readonly points: readonly (readonly [at: number, amount: number])[];
+    readonly pen: NonNullable<Strokes["pen"]>;
+  }[];
   /** Amounts that are named at the left, the weightiest first. */
   readonly named: readonly number[];
 }
@@ -26,14 +28,14 @@ const apart = (places: readonly (readonly [amount: number, y: number])[]): reado
   return kept;
 };
 
-/** Courses over the time of an axis, with their amounts at the left. */
-export const courseBand = (axis: DayAxis, { name, most, least, lines, named }: Course): Band =>
+/** Courses over the time of an axis, so tall, with their amounts at the left. */
+export const courseBand = (axis: DayAxis, tall: number, { name, most, least, lines, named }: Course): Band =>
   headed(axis, name, {
-    height: TALL + GAP,
+    height: tall + GAP,
     shapes: (top) => {
-      const y = (amount: number): number => rounded(top + TALL - ((amount - least) * TALL) / (most - least || 1));
+      const y = (amount: number): number => rounded(top + tall - ((amount - least) * tall) / (most - least || 1));
       return [
-        ...ground(axis, top, TALL),
+        ...ground(axis, top, tall),
         {
           strokes: [
             [
@@ -41,21 +43,21 @@ export const courseBand = (axis: DayAxis, { name, most, least, lines, named }: C
               [axis.right, top],
             ],
             [
-              [axis.left, top + TALL],
-              [axis.right, top + TALL],
+              [axis.left, top + tall],
+              [axis.right, top + tall],
             ],
           ],
         },
         ...lines.map(
           ({ points, pen }): Shape => ({
             strokes: [points.map(([at, amount]): Point => [axis.x(at), y(amount)])],
-            ...(pen === undefined ? {} : { pen }),
+            pen,
           }),
         ),
         ...apart(named.map((amount) => [amount, y(amount)])).map(
           ([amount, at]): Shape => ({
             words: formatNumber(amount, 1),
-            at: [axis.left - 3, Math.min(Math.max(at + SIZE * 0.35, top + SIZE * 0.7), top + TALL)],
+            at: [axis.left - 3, Math.min(Math.max(at + SIZE * 0.35, top + SIZE * 0.7), top + tall)],
             size: SIZE,
             anchor: "end",
           }),

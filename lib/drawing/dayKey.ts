@@ -6,7 +6,8 @@ import { hatching } from "./hatching.ts";
 import { ROOM, widthOf } from "./lettering.ts";
 import type { Plain, Shape, Strokes } from "./shapes.ts";
 
-const [WIDE, TALL, LINE, GAP] = [20, 9, 14, 8] as const;
+/** So wide that every dash of a pen is seen. */
+const [WIDE, TALL, LINE, GAP] = [24, 9, 14, 8] as const;
 
 /** A mark of the drawing beside what it means. */
 interface Entry {
@@ -14,7 +15,7 @@ interface Entry {
   readonly mark: (x: number, y: number) => readonly Plain[];
 }
 
-const level = (pen: Strokes["pen"]) => (x: number, y: number) => [
+const level = (pen: NonNullable<Strokes["pen"]>) => (x: number, y: number) => [
   {
     strokes: [
       [
@@ -22,7 +23,7 @@ const level = (pen: Strokes["pen"]) => (x: number, y: number) => [
         [x + WIDE, y + TALL / 2],
       ],
     ],
-    ...(pen === undefined ? {} : { pen }),
+    pen,
   } as const,
 ];
 
@@ -49,8 +50,9 @@ const entriesOf = (plan: DayPlan, axes: readonly DayAxis[], ofDay: readonly DayL
       { words: "break, or outside the hours", mark: (x, y) => [{ box: [x, y, WIDE, TALL] }, hatching([x, y, WIDE, TALL], CLOSED_APART)] },
     ],
     [plan.stores.length > 0 || plan.load !== null, { words: "floor, limit", mark: level("dashed") }],
-    [plan.stores.length > 0 || plan.load !== null, { words: "in store, rated on the board", mark: level("heavy") }],
-    [plan.load !== null, { words: "needed", mark: level(undefined) }],
+    [plan.stores.length > 0, { words: "in store", mark: level("heavy") }],
+    [plan.load !== null, { words: "rated on the board", mark: level("broad") }],
+    [plan.load !== null, { words: "needed", mark: level("chained") }],
   ];
   return all.flatMap(([there, entry]) => (there ? [entry] : []));
 };

@@ -7,15 +7,15 @@ import { hatching, rounded } from "./hatching.ts";
 import { ROOM, widthOf } from "./lettering.ts";
 import type { Leading, Plain, Strokes, Words } from "./shapes.ts";
 
-/** So tall that a short word can be written upwards. */
-const BAR = 29;
 const BETWEEN = 2;
-/** Of references; words are a little smaller, since they are longer. */
-const [SIZE, SMALLER] = [9, 8] as const;
+/** Of references; words are a little smaller, since they are longer. What is written upwards is larger where it can. */
+const [SIZE, SMALLER, UPWARDS] = [9, 8.5, 11] as const;
+/** Smaller letters than these, 7 pt on paper, are not read: what has no room for them stands in the table alone. */
+const SMALLEST = 8.2;
 /** A bar narrower than this has no room for a word, not even for one that is written upwards. */
-const NARROWEST = 7.5;
-/** Above the bars: hot stops. Beneath: where a channel is blind, how long a technician attends. */
-const [ABOVE, BENEATH, GAP] = [7, 6, 4] as const;
+const NARROWEST = 7;
+/** Above the bars: hot stops. Beneath: where a channel is blind, how long a technician attends. Where there is no such mark, an edge. */
+const [ABOVE, BENEATH, EDGE, GAP] = [7, 6, 1, 4] as const;
 const RESTART_APART = 3.5;
 
 /** The id of a task's row where its day is told as a table. An id of a page has no spaces. */
@@ -102,17 +102,19 @@ const hatchedPart = ({ restart, end }: Across, y: number, height: number): reado
 /** Letters reach about so much of their height below the middle of a line. */
 const DOWN = 0.35;
 
-/** A word in the middle of a width, written upwards; null where there is no room. */
-const upwards = (words: string, size: number, x: number, width: number, y: number): Words | null =>
-  width >= NARROWEST && widthOf(words, size) * ROOM <= BAR
-    ? { words, size, anchor: "middle", at: [rounded(x + width / 2 + size * DOWN), y + BAR / 2], turned: true }
+/** A word in the middle of a bar, written upwards as large as there is room; null where it could not be read. */
+const upwards = (words: string, x: number, width: number, y: number, tall: number): Words | null => {
+  const size = rounded(Math.min(UPWARDS, Math.max(SMALLEST, width), tall / (widthOf(words, 1) * ROOM)));
+  return width >= NARROWEST && size >= SMALLEST
+    ? { words, size, anchor: "middle", at: [rounded(x + width / 2 + size * DOWN), y + tall / 2], turned: true }
     : null;
+};
 
-/** A word in the middle of a width, across where there is room, else upwards. */
-const inside = (words: string, size: number, x: number, width: number, y: number): Words | null =>
+/** A word in the middle of a bar, across where there is room, else upwards. */
+const inside = (words: string, size: number, x: number, width: number, y: number, tall: number): Words | null =>
   widthOf(words, size) + 1 <= width
-    ? { words, size, anchor: "middle", at: [rounded(x + width / 2), rounded(y + BAR / 2 + size * DOWN)] }
-    : upwards(words, size, x, width, y);
+    ? { words, size, anchor: "middle", at: [rounded(x + width / 2), rounded(y + tall / 2 + size * DOWN)] }
+    : upwards(words, x, width, y, tall);
 
 /** The first that is made of a name; null where nothing is made of any. */
 const firstOf = <Made>(names: readonly string[], made: (name: string) => Made | null): Made | null => {
@@ -127,18 +129,18 @@ const firstOf = <Made>(names: readonly string[], made: (name: string) => Made | 
  * The name of a bar with its restart: the best name that has room in the task; else behind the bar, where that is free; else upwards over
  * the whole bar, the hatching left out for it. Where there is no room the table has it.
  */
-const namedBar = (line: DayLine, across: Across, y: number): readonly Plain[] => {
+const namedBar = (line: DayLine, across: Across, y: number, tall: number): readonly Plain[] => {
   const { x, restart, end, free } = across;
   const names = namesOf(line);
   const size = refsOf(line).length === 1 ? SIZE : SMALLER;
   const beside = (words: string): Words | null =>
-    widthOf(words, size) * ROOM + 4 <= free - end ? { words, at: [rounded(end + 2), rounded(y + BAR / 2 + size * DOWN)], size } : null;
-  const word = firstOf(names, (name) => inside(name, size, x, restart - x, y)) ?? firstOf(names, beside);
-  if (word !== null) return [...hatchedPart(across, y, BAR), word];
-  const over = firstOf(names, (name) => upwards(name, size, x, end - x, y));
-  if (over === null) return hatchedPart(across, y, BAR);
-  const room = (BAR - widthOf(over.words, size) - 2) / 2;
-  return [...hatchedPart(across, y, room), ...hatchedPart(across, y + BAR - room, room), over];
+    widthOf(words, size) * ROOM + 4 <= free - end ? { words, at: [rounded(end + 2), rounded(y + tall / 2 + size * DOWN)], size } : null;
+  const word = firstOf(names, (name) => inside(name, size, x, restart - x, y, tall)) ?? firstOf(names, beside);
+  if (word !== null) return [...hatchedPart(across, y, tall), word];
+  const over = firstOf(names, (name) => upwards(name, x, end - x, y, tall));
+  if (over === null) return hatchedPart(across, y, tall);
+  const room = (tall - widthOf(over.words, over.size ?? size) - 2) / 2;
+  return [...hatchedPart(across, y, room), ...hatchedPart(across, y + tall - room, room), over];
 };
 
 /** Triangles that stand on their tip where a set is stopped hot, the last of them at `x`. */
@@ -185,9 +187,16 @@ export const bracket = (x: number, end: number, y: number, comes = true, goes = 
 });
 
 /** One task on one lane, which leads to its row; once only, from the lane of its set, else from the first that it takes. */
-const barShapes = (plan: DayPlan, axis: DayAxis, lane: DayLane, bar: Bar, bars: readonly Bar[], top: number): Leading => {
+const barShapes = (
+  plan: DayPlan,
+  axis: DayAxis,
+  lane: DayLane,
+  bar: Bar,
+  bars: readonly Bar[],
+  [top, tall]: readonly [top: number, tall: number],
+): Leading => {
   const { line } = bar;
-  const y = top + bar.row * (BAR + BETWEEN);
+  const y = top + bar.row * (tall + BETWEEN);
   const at = (minute: Minute): number => axis.x(Math.min(axis.span.to, Math.max(axis.span.from, minute)));
   const [x, end, stops] = [at(bar.from), at(bar.to), line.ends - line.restart];
   const restart = Math.min(end, at(stops));
@@ -197,7 +206,7 @@ const barShapes = (plan: DayPlan, axis: DayAxis, lane: DayLane, bar: Bar, bars: 
       ? []
       : [
           ...(line.hotStops > 0 && stops >= axis.span.from && stops <= axis.span.to ? [hotStops(line.hotStops, at(stops), y)] : []),
-          ...(line.blind === true ? [blindMark(x, end, y + BAR + BENEATH / 2)] : []),
+          ...(line.blind === true ? [blindMark(x, end, y + tall + BENEATH / 2)] : []),
         ];
   const leads = lanesOf(plan, line, "set")[0] ?? lanesOf(plan, line)[0];
   return {
@@ -205,8 +214,8 @@ const barShapes = (plan: DayPlan, axis: DayAxis, lane: DayLane, bar: Bar, bars: 
     says: saysOf(plan, line),
     ...(leads?.id === lane.id ? {} : { again: true }),
     shapes: [
-      { box: [x, y, rounded(end - x), BAR], covering: true, ...(line.grave === true ? { heavy: true } : {}) },
-      ...namedBar(line, { x, restart, end, free: at(Math.min(axis.span.to, ...later)) }, y),
+      { box: [x, y, rounded(end - x), tall], covering: true, ...(line.grave === true ? { heavy: true } : {}) },
+      ...namedBar(line, { x, restart, end, free: at(Math.min(axis.span.to, ...later)) }, y, tall),
       ...marks,
     ],
   };
@@ -216,26 +225,28 @@ const attending = ({ span, x }: DayAxis, { from, to }: Span, y: number): Strokes
   bracket(x(Math.max(from, span.from)), x(Math.min(to, span.to)), y, from >= span.from, to <= span.to);
 
 /** A lane in a time with its tasks; null where it has none then. */
-const laneBand = (plan: DayPlan, axis: DayAxis, lane: DayLane, ofDay: readonly DayLine[]): Band | null => {
+const laneBand = (plan: DayPlan, axis: DayAxis, lane: DayLane, ofDay: readonly DayLine[], bar: number): Band | null => {
   const bars = barsOf(ofDay, lane.id, axis.span);
   if (bars.length === 0) return null;
   const rows = Math.max(...bars.map(({ row }) => row)) + 1;
-  const above = bars.some(({ line }) => line.hotStops > 0) && lane.kind === "set" ? ABOVE : 1;
-  const tall = rows * (BAR + BETWEEN) - BETWEEN;
+  const above = bars.some(({ line }) => line.hotStops > 0) && lane.kind === "set" ? ABOVE : EDGE;
+  const marked = lane.kind === "technician" || (lane.kind === "set" && bars.some(({ line }) => line.blind === true));
+  const beneath = marked ? BENEATH : EDGE;
+  const tall = rows * (bar + BETWEEN) - BETWEEN;
   const attends = attendanceOf(ofDay, lane.id);
   return headed(axis, nameOf(lane, attends), {
-    height: above + tall + BENEATH + GAP,
+    height: above + tall + beneath + GAP,
     shapes: (top) => [
-      ...ground(axis, top, above + tall + BENEATH),
-      ...bars.map((bar) => barShapes(plan, axis, lane, bar, bars, top + above)),
-      ...(lane.kind === "technician" && attends !== null ? [attending(axis, attends, top + above + tall + BENEATH - 1)] : []),
+      ...ground(axis, top, above + tall + beneath),
+      ...bars.map((one) => barShapes(plan, axis, lane, one, bars, [top + above, bar])),
+      ...(lane.kind === "technician" && attends !== null ? [attending(axis, attends, top + above + tall + beneath - 1)] : []),
     ],
   });
 };
 
-/** The lanes that have something to do in the time of an axis, in the plan's order. */
-export const laneBands = (plan: DayPlan, axis: DayAxis, ofDay: readonly DayLine[]): readonly Band[] =>
-  plan.lanes.flatMap((lane) => laneBand(plan, axis, lane, ofDay) ?? []);
+/** The lanes that have something to do in the time of an axis, in the plan's order, with bars so tall. */
+export const laneBands = (plan: DayPlan, axis: DayAxis, ofDay: readonly DayLine[], bar: number): readonly Band[] =>
+  plan.lanes.flatMap((lane) => laneBand(plan, axis, lane, ofDay, bar) ?? []);
 
 /** Lane by lane what stands there when, in words. */
 export const lanesSaid = (plan: DayPlan, axis: DayAxis, ofDay: readonly DayLine[]): string =>

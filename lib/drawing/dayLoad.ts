@@ -42,21 +42,21 @@ export const loadSaid = (load: LoadCourse, span: Span): string => {
 };
 
 /** Rated on the board as steps, the limit of it beneath, and what the ship needs. */
-export const loadBand = (axis: DayAxis, load: LoadCourse): Band => {
+export const loadBand = (axis: DayAxis, load: LoadCourse, tall: number): Band => {
   const { span } = axis;
   const steps = stepsWithin(load, span);
   /** Every step as two points, to where the next begins. */
   const course = (share: number): readonly (readonly [Minute, number])[] =>
     steps.flatMap(([at, rated], place) => [[at, rated * share] as const, [steps[place + 1]?.[0] ?? span.to, rated * share] as const]);
   const most = Math.max(...steps.map(([, rated]) => rated));
-  return courseBand(axis, {
+  return courseBand(axis, tall, {
     name: loadSaid(load, span),
     most: Math.max(most, load.neededKw, 1) * ROOM,
     least: 0,
     lines: [
       { points: course(load.limitPercent / 100), pen: "dashed" },
-      { points: [span.from, span.to].map((at) => [at, load.neededKw] as const), pen: undefined },
-      { points: course(1), pen: "heavy" },
+      { points: [span.from, span.to].map((at) => [at, load.neededKw] as const), pen: "chained" },
+      { points: course(1), pen: "broad" },
     ],
     named: [load.neededKw, most, 0],
   });

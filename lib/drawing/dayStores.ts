@@ -66,11 +66,11 @@ export const storeSaid = (store: StoreCourse, span: Span): string => {
 };
 
 /** The course of a store with its floor and what it holds; of one that stays full the sentence alone. */
-export const storeBand = (axis: DayAxis, store: StoreCourse): Band => {
+export const storeBand = (axis: DayAxis, store: StoreCourse, tall: number): Band => {
   const { span } = axis;
   if (staysFull(store, span)) return headed(axis, storeSaid(store, span), { height: 5, shapes: () => [] });
   const level = (amount: number) => [span.from, span.to].map((at) => [at, onGauge(store, amount)] as const);
-  return courseBand(axis, {
+  return courseBand(axis, tall, {
     name: storeSaid(store, span),
     most: onGauge(store, store.holds),
     least: onGauge(store, 0),

@@ -28,7 +28,7 @@ export interface Words {
 /** Any number of lines from point to point, as one: a course, a grid, hatching. */
 export interface Strokes {
   readonly strokes: readonly (readonly Point[])[];
-  readonly pen?: "thin" | "heavy" | "dashed" | "dotted";
+  readonly pen?: "thin" | "heavy" | "broad" | "dashed" | "dotted" | "chained";
   /** What each of them encloses is filled. */
   readonly filled?: true;
 }
@@ -75,6 +75,8 @@ export const PENS = {
   thin: { strokeWidth: 0.35 },
   usual: { strokeWidth: 0.7 },
   heavy: { strokeWidth: 1.6 },
+  broad: { strokeWidth: 2.1, strokeDasharray: "9 2" },
   dashed: { strokeWidth: 0.9, strokeDasharray: "4 2.5" },
   dotted: { strokeWidth: 1.8, strokeDasharray: "1.8 1.8" },
+  chained: { strokeWidth: 1.1, strokeDasharray: "9 2 1.5 2" },
 } as const;

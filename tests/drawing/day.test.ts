@@ -4,7 +4,7 @@ import { dayDrawing } from "../../lib/drawing/day.ts";
 import { axesOf, clockSpan, type DayFormat, daySpan } from "../../lib/drawing/dayAxis.ts";
 import { loadTold } from "../../lib/drawing/dayLoad.ts";
 import { storeTold } from "../../lib/drawing/dayStores.ts";
-import { type Box, type Drawing, type Leading, plainIn, type Strokes, type Words } from "../../lib/drawing/shapes.ts";
+import { type Box, type Drawing, type Leading, PENS, plainIn, type Strokes, type Words } from "../../lib/drawing/shapes.ts";
 import type { DayLane, DayPlan } from "../../lib/plan/day/types.ts";
 import { dayPlan, line } from "./days.ts";
 import { outside } from "./outside.ts";
@@ -157,7 +157,7 @@ test("lanes, stores and load stand over the same hours", () => {
     expect(left).toBeCloseTo(x("09:25"), 1);
     // The inspector, who stands first, is free when the restart begins.
     expect(left + width).toBeCloseTo(x("09:50"), 1);
-    const courses = strokesIn(drawing).filter(({ pen, strokes }) => pen === "heavy" && (strokes[0]?.length ?? 0) > 4);
+    const courses = strokesIn(drawing).filter(({ pen, strokes }) => (pen === "heavy" || pen === "broad") && (strokes[0]?.length ?? 0) > 4);
     const drops = courses.map(({ strokes: [points = []] }) =>
       points.flatMap((point, place) => (point[0] === points[place - 1]?.[0] ? [point[0]] : [])),
     );
@@ -185,6 +185,66 @@ test("the marks carry what they say without colour, and the key tells only those
   expect(
     of("T4").flatMap(({ shapes }) => shapes.flatMap((shape) => ("strokes" in shape && shape.filled === true ? shape.strokes : []))),
   ).toHaveLength(2);
+});
+
+test("what is in store, rated, the limit and what is needed are told apart by dash and weight, each with its own sample in the key", () => {
+  const drawing = dayDrawing(dayPlan(), 0).at(-1);
+  if (drawing === undefined) throw new Error("no drawing");
+  const samples = ["floor, limit", "in store", "rated on the board", "needed"].map((name) => {
+    const [left, y] = wordsIn(drawing).find(({ words }) => words === name)?.at ?? [0, 0];
+    const own = strokesIn(drawing).find(({ strokes }) =>
+      strokes.every((points) => points.every(([x, at]) => x < left && x > left - 30 && y - at < 8 && y > at)),
+    );
+    return own?.pen;
+  });
+  expect(new Set(samples).size).toBe(4);
+  for (const pen of samples) {
+    // Drawn at all, and as long as a course.
+    const long = strokesIn(drawing).filter(
+      (one) => one.pen === pen && one.strokes.some((points) => (points.at(-1)?.[0] ?? 0) - (points[0]?.[0] ?? 0) > 300),
+    );
+    expect(long.length, pen).toBeGreaterThan(0);
+  }
+  const looks = samples.map((pen) => PENS[pen ?? "usual"]);
+  looks.forEach((one, place) => {
+    for (const other of looks.slice(place + 1)) {
+      const dash = (of: typeof one): string => ("strokeDasharray" in of ? of.strokeDasharray : "");
+      expect([dash(one) === dash(other), Math.abs(one.strokeWidth - other.strokeWidth) < 0.15]).not.toEqual([true, true]);
+      expect(dash(one)).not.toBe(dash(other));
+    }
+  });
+});
+
+test("no word of a day on paper is smaller than 7 pt, and a task of ten minutes has its reference", () => {
+  const ON_PAPER = 505 / 590;
+  for (const hours of [9, 12]) {
+    const lines = [10, 15, 20].map((minutes, place) =>
+      line({ id: `T${place + 14}`, ref: `T${place + 14}`, phase: "running", set: 0, what: "Overspeed", begins: 540 + 20 * place, minutes }),
+    );
+    const days = [{ date: "2026-03-24", from: 480, to: 480 + 60 * hours, breaks: [] }];
+    const told = dayDrawing(dayPlan({ lines, days }), 0).flatMap(wordsIn);
+    for (const { words, size = 0 } of told) expect(size * ON_PAPER, words).toBeGreaterThanOrEqual(7);
+    // On the lanes of the inspector, the crew and the set.
+    for (const ref of ["T14", "T15", "T16"]) expect(told.filter(({ words }) => words === ref)).toHaveLength(3);
+  }
+});
+
+test("lanes, courses and key stay on one page where they can, and few lanes fill it with taller bars", () => {
+  const of = (sets: number): readonly Drawing[] => {
+    const lanes = Array.from({ length: sets }, (_, place): DayLane => ({ id: `set ${place}`, kind: "set", label: `Generator ${place}` }));
+    const lines = lanes.map((_, set) =>
+      line({ id: `T${set}`, ref: `T${set}`, phase: "running", set, what: "Overspeed", begins: 540, minutes: 40, starts: 1 }),
+    );
+    return dayDrawing(dayPlan({ lanes, lines }), 0);
+  };
+  const tall = (drawings: readonly Drawing[]): number => Math.max(...drawings.flatMap(leadingIn).map((one) => boxOf(one)[3]));
+  const [few, many] = [of(3), of(10)];
+  for (const drawings of [few, many]) {
+    expect(drawings).toHaveLength(1);
+    expect(drawings.flatMap(wordsIn).map(({ words }) => words)).toContain("rated on the board");
+  }
+  expect(tall(few)).toBeGreaterThan(tall(many));
+  expect(of(16).length).toBe(2);
 });
 
 test("each day has its own tasks, and a load that is not known is not drawn", () => {

@@ -93,7 +93,7 @@ test.each(["A4", "Letter"] as const)("the same on paper, within its margins: %s"
   const told = words.map(([, , , , , word]) => word);
   // T22 on the lanes of the inspector, the technician, the crew and the set; T1 where its bar has room.
   expect(told.filter((word) => word === "T22")).toHaveLength(4);
-  for (const word of ["T1", "T2", "T5", "T24", "T41", "Papers", "Brief", "Close-out", "08:00", "18:00", "30", "760"])
+  for (const word of ["T1", "T2", "T5", "T24", "T41", "Papers", "Briefing", "Close-out", "08:00", "18:00", "30", "760"])
     expect(told).toContain(word);
 });
 
