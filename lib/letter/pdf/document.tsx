@@ -1,10 +1,12 @@
 import { Document, type DocumentProps, Link, Page, renderToBuffer, Text, View } from "@react-pdf/renderer";
 import type { ReactElement } from "react";
+import { linesOf } from "../../drawing/lettering.ts";
 import { anchorsIn } from "../anchors.ts";
 import type { Block, Letter } from "../blocks.ts";
+import { BODY } from "../sheets/measures.ts";
 import { AnchorsOf, BlockView, ChangedOf } from "./blocks.tsx";
 import { withFields } from "./fields.ts";
-import { sheet } from "./sheetStyle.ts";
+import { CONTINUED, sheet } from "./sheetStyle.ts";
 import { styles } from "./style.ts";
 
 /** The address for answers; one that is a mail address can be clicked. */
@@ -25,6 +27,12 @@ const FOOT = 36;
 const sheetNameOf = (block: Block | undefined): string | undefined => {
   const first = block?.kind === "sheetTogether" ? block.blocks[0] : undefined;
   return first?.kind === "sheetHeading" ? `${first.note}: ${first.text}` : undefined;
+};
+
+/** A name over the lines that a page's head has room for. The layout wraps nothing that is there on some pages only, and keeps one line of it: it is broken here, and each line stands for itself. */
+const nameLines = (name: string): readonly string[] => {
+  const lines = linesOf(name, BODY, CONTINUED.width);
+  return [...lines.slice(0, 1), lines.slice(1).join(" ")].filter((line) => line !== "");
 };
 
 /** The parts of a paper that begin on a page of their own. The layout's time grows with the square of a part's length. */
@@ -100,11 +108,11 @@ const LetterDocument = ({ letter }: { readonly letter: Letter }): ReactElement<D
             <Text>{office.name}</Text>
             <Text>{letter.reference}</Text>
           </View>
-          {sheetNameOf(blocks[0]) === undefined ? null : (
-            <View style={sheet.continued} fixed>
-              <Text style={sheet.oneLine} render={({ subPageNumber }) => (subPageNumber > 1 ? sheetNameOf(blocks[0]) : "")} />
+          {nameLines(sheetNameOf(blocks[0]) ?? "").map((line, place, { length }) => (
+            <View key={line} style={[sheet.continued, { top: CONTINUED.foot - (length - place) * CONTINUED.line }]} fixed>
+              <Text style={sheet.oneLine} render={({ subPageNumber }) => (subPageNumber > 1 ? line : "")} />
             </View>
-          )}
+          ))}
           <View style={[styles.footer, { top: HEIGHTS[letter.paper] - FOOT }]} fixed>
             <Text>{letter.statement}</Text>
             <Text render={({ pageNumber, totalPages }) => `Page ${pageNumber} of ${totalPages}`} />

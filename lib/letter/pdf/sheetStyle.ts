@@ -5,6 +5,11 @@ import { INK } from "./style.ts";
 /** The layout hands a height of line down in points, so that it goes with every size. */
 const body = { fontSize: BODY, lineHeight: LINE_HEIGHT } as const;
 
+/** Left and right of the middle of a page's own head. */
+const BESIDE = 160;
+/** What stands there: the room on the narrower paper, where its last line ends, and from one line to the next. */
+export const CONTINUED = { width: 595 - 2 * BESIDE, foot: 34, line: BODY * LINE_HEIGHT } as const;
+
 /** All in one ink. */
 export const sheet = StyleSheet.create({
   heading: {
@@ -17,7 +22,7 @@ export const sheet = StyleSheet.create({
     borderBottomColor: INK,
   },
   /** At the head of the second page of a test, in the middle of the page's own head. */
-  continued: { position: "absolute", top: 21, left: 170, right: 170, alignItems: "center", ...body, fontWeight: 600 },
+  continued: { position: "absolute", left: BESIDE, right: BESIDE, alignItems: "center", ...body, fontWeight: 600 },
   oneLine: { maxLines: 1, textOverflow: "ellipsis" },
   headingText: { maxWidth: "76%", fontSize: 15, lineHeight: LINE_HEIGHT, fontWeight: 600 },
   headingNote: { ...body, fontWeight: 600, maxWidth: "23%" },
