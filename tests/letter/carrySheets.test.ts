@@ -13,6 +13,8 @@ import { carrySheetsOf } from "../../lib/letter/sheets/carrySheets.ts";
 import { HAZARDS } from "../../lib/letter/sheets/hazards.ts";
 import { BODY, BOX, WRITE_IN } from "../../lib/letter/sheets/measures.ts";
 import { rulebookOf } from "../../lib/letter/sheets/mover.ts";
+import { dayOf } from "../../lib/plan/day/planDay.ts";
+import { drawnUp } from "../../lib/plan/day/setup.ts";
 import type { DayLine, DayPlan } from "../../lib/plan/day/types.ts";
 import { testsOf } from "../../lib/plan/places.ts";
 import type { PlanProtection } from "../../lib/plan/schema.ts";
@@ -243,7 +245,7 @@ test("with an order of the day the tests of a set follow it; what is not on it i
   );
   // What is on no day comes last of its set.
   expect(refs.at(-1)).toBe(day.leftOut[0]?.ref);
-  expect(JSON.stringify(sheetsIn(blocks).get(refs.at(-1) ?? ""))).toContain(SAY.carry.onNoDay);
+  expect(JSON.stringify(sheetsIn(blocks).get(refs.at(-1) ?? ""))).toContain(SAY.carry.notOn(2));
   expect(JSON.stringify(sheetsIn(blocks).get(day.lines[0]?.ref ?? ""))).toContain("From 08:00 on 29 April 2026 to 08:20");
   const text = JSON.stringify(blocks);
   expect(text).not.toContain(SAY.carry.dayWithout);
@@ -324,6 +326,31 @@ describe("what is read of a test", () => {
       for (const set of file.sets) Object.assign(set, { handStop: {} });
     });
     expect(rowsIn(sheetFor(await inputOf(unknown), "handStop"))).toContainEqual(["_", "☐", "☐", "☐", "_s"]);
+  });
+
+  test("of three sensors that vote each deviation is ticked and each pair read, of two each alone", async () => {
+    const rowsBy = async (vote: string) => {
+      const text = await withVisit("dual-fuel", ({ sets }) => {
+        for (const set of sets)
+          Object.assign(set, { lubeOilPressure: { ...(set as { lubeOilPressure?: object }).lubeOilPressure, sensors: vote } });
+      });
+      return rowsIn(sheetFor(await inputOf(text), "lubeOilPressure"));
+    };
+    const three = await rowsBy("two out of three");
+    const { alone, aloneOf, pair } = SAY.carry.sensors;
+    for (const sensor of [1, 2, 3]) expect(three).toContainEqual([alone(sensor), "☐"]);
+    for (const [one, other] of [
+      [1, 2],
+      [2, 3],
+      [1, 3],
+    ] as const)
+      expect(three).toContainEqual([pair(one, other), "_bar", "after", "_s"]);
+    expect(three.flat()).not.toContain(SAY.carry.actedAt);
+    const two = await rowsBy("two, either acts");
+    for (const sensor of [1, 2]) expect(two).toContainEqual([aloneOf(sensor), "_bar", "after", "_s"]);
+    expect(two.flat()).not.toContain(SAY.carry.actedAt);
+    for (const vote of ["one", "separate for alarm and stop"])
+      expect(await rowsBy(vote)).toContainEqual([SAY.carry.actedAt, "_bar", "after", "_s"]);
   });
 
   test("what is done one after the other, nobody knows how often, has lines to name, tick and read", async () => {
@@ -422,6 +449,100 @@ describe("with an order of the day", () => {
     expect(speed(without).split(", ")).not.toContain(raised[0]);
   });
 
+  /** The day of these visits as it is planned, and the paper made of it. */
+  const onItsDays = async (name: string) => {
+    const input = await inputOf(visitText(name));
+    const day = dayOf(drawnUp(input));
+    return { input, day, blocks: carrySheetsOf(input, day).blocks };
+  };
+  const onDays = ({ lines }: DayPlan): readonly string[] => [
+    ...new Set(lines.flatMap(({ ref, also = [] }) => (ref === undefined ? [] : [ref, ...also]))),
+  ];
+
+  test.each(["too-near", "mixed-channels", "passenger-ship"])(
+    "%s: the starts of a set are those of the table of its days",
+    async (name) => {
+      const { input, day, blocks } = await onItsDays(name);
+      const told = blocks.flatMap((block) => (block.kind === "sheetText" && /^Starts of the day/.test(block.text) ? [block.text] : []));
+      const wanted = input.plan.sets.flatMap((_, set): readonly string[] => {
+        const lane = `set ${set}`;
+        const own = day.lines.filter((line) => line.set === set);
+        const mornings = day.lines.filter(
+          ({ what, takes }) => what.startsWith("Started again: ") && takes.some((take) => take.lane === lane),
+        );
+        const starts = own.reduce((sum, line) => sum + line.starts, 0) + mornings.length;
+        const hot = own.reduce((sum, line) => sum + line.hotStops, 0);
+        return starts + hot === 0 ? [] : [SAY.carry.startsOn(day.days.length, starts, hot)];
+      });
+      expect(wanted.length).toBeGreaterThan(0);
+      expect([...told].sort()).toEqual([...wanted].sort());
+      // Every start of the table is one of a set's.
+      const sum = told.reduce((total, text) => total + Number(/: (\d+)/.exec(text)?.[1]), 0);
+      expect(sum).toBe(day.lines.reduce((total, { starts }) => total + starts, 0));
+      for (const text of told) expect(text.startsWith(day.days.length > 1 ? "Starts of the days: " : "Starts of the day: ")).toBe(true);
+      expect(JSON.stringify(blocks)).not.toContain("with the first start; ");
+    },
+  );
+
+  test("a heading says how many of the tests are on the days, and of a set that is on none no starts are told", async () => {
+    const { day, blocks } = await onItsDays("mixed-channels");
+    const all = [...sheetsIn(blocks).keys()].length;
+    const on = onDays(day).length;
+    expect(on).toBeLessThan(all);
+    const notes = blocks.flatMap((block) => (block.kind === "sheetHeading" ? [`${block.text}: ${block.note}`] : []));
+    expect(notes).toContain(`${SAY.headings.theDay}: ${on} of ${all} tests`);
+    expect(notes).toContain(`Port generator: ship service; ${SAY.carry.testsOf(0, 13)}`);
+    const from = blocks.findIndex((block) => block.kind === "sheetHeading" && block.text === "Port generator");
+    expect(JSON.stringify(blocks.slice(from))).not.toContain("Starts of the day");
+    expect(JSON.stringify(blocks.slice(0, from))).toContain("Starts of the days");
+  });
+
+  test.each(["too-near", "mixed-channels"])(
+    "%s: what is on no day comes last of its set behind a page of its own, a set that is on none after all others",
+    async (name) => {
+      const { input, day, blocks } = await onItsDays(name);
+      const on = onDays(day);
+      const heading = SAY.carry.notOn(day.days.length);
+      const sets = input.plan.sets.map(({ name: set, protections }) => ({
+        set,
+        refs: protections.filter(({ applies, decision }) => applies !== "no" && decision.outcome === "combination").map(({ ref }) => ref),
+      }));
+      const order = blocks.flatMap((block): readonly string[] => {
+        if (block.kind === "sheetHeading") return block.text === heading ? [`${heading}: ${block.note}`] : [];
+        const [ref] = sheetsIn([block]).keys();
+        return ref === undefined ? [] : [ref];
+      });
+      const isOn = (ref: string): boolean => on.includes(ref);
+      const carried = sets.filter(({ refs }) => refs.some(isOn));
+      const ashore = sets.filter(({ refs }) => !refs.some(isOn));
+      const wanted = [
+        ...carried.flatMap(({ set, refs }) => [
+          ...on.filter((ref) => refs.includes(ref)),
+          ...(refs.every(isOn) ? [] : [`${heading}: ${set}`]),
+          ...refs.filter((ref) => !isOn(ref)),
+        ]),
+        ...ashore.flatMap(({ refs }) => refs),
+      ];
+      expect(order).toEqual(wanted);
+      expect(order.some((one) => one.startsWith(heading))).toBe(true);
+      if (name === "mixed-channels") expect(ashore.map(({ set }) => set)).toEqual(["Port generator"]);
+    },
+  );
+
+  test("each reason why something is on no day is said once, with all that it keeps out", async () => {
+    const { day, blocks } = await onItsDays("too-near");
+    const reasons = [...new Set(day.leftOut.map(({ why }) => why))];
+    expect(day.leftOut.length).toBeGreaterThan(reasons.length);
+    const text = JSON.stringify(blocks).toLowerCase();
+    for (const why of reasons) expect(text.split(why.toLowerCase()).length - 1, why).toBe(1);
+    for (const { ref = "", why } of day.leftOut) {
+      const under = blocks.find(
+        (block) => block.kind === "sheetTogether" && JSON.stringify(block).toLowerCase().includes(why.toLowerCase()),
+      );
+      expect(JSON.stringify(under)).toContain(`"${ref}"`);
+    }
+  });
+
   test("a test says its own minutes and those of the day", async () => {
     const input = await inputOf(visitText("old-mechanical"));
     const whole = reversed(input);
@@ -483,6 +604,13 @@ describe.each([
       const found = new Set(wordsIn(own.join("\n")));
       const wanted = textsIn(sheet).flatMap(wordsIn);
       expect([ref, wanted.filter((word) => !found.has(word))]).toEqual([ref, []]);
+      // The name of a test is whole on every page of it.
+      const name = sheet.kind === "sheetTogether" && sheet.blocks[0]?.kind === "sheetHeading" ? sheet.blocks[0].text : "";
+      for (const page of goesOn) {
+        const head = linesIn(page).slice(0, 2).join(" ");
+        expect(head).not.toContain("…");
+        for (const word of wordsIn(name)) expect(head, name).toContain(word);
+      }
       // The result stands on the last of its pages.
       expect(own.at(-1), ref).toContain(SAY.carry.notDone);
     }

@@ -38,7 +38,7 @@ const form = (number: number): readonly Block[] => [
         numbered(4, blank(), BOX),
       ),
       ...room(SAY.carry.expected, 2),
-      ...readingLines({ acts: "", fedIn: null, compared: false }, 1),
+      ...readingLines({ acts: "", fedIn: null, compared: false }),
       ...restoreTable([blank(" "), blank("  "), SAY.carry.asFound]),
       ...resultLines(),
     ],

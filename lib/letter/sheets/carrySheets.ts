@@ -9,8 +9,8 @@ import { blankForms } from "./blankForms.ts";
 import { blank, type SheetBlock, writeIn } from "./blocks.ts";
 import { dayPages } from "./dayPages.ts";
 import { rulebookOf } from "./mover.ts";
-import { testsOn, withoutWay } from "./order.ts";
-import { setPage } from "./setPage.ts";
+import { isLeftOut, testsOn, withoutWay } from "./order.ts";
+import { leftOutPage, setPage } from "./setPage.ts";
 import { testSheet } from "./testSheet.ts";
 
 /** A protection that cannot be tested is said on the page of its set, since it has no sheet, with room for what is agreed instead. */
@@ -32,17 +32,31 @@ const noWayBlocks = (set: number, { plan, rulebook }: PlanInput): readonly Sheet
 const setBlocks = (set: number, visit: PlanInput, day: DayPlan | null): readonly Block[] => {
   const input = { ...visit, rulebook: rulebookOf(set, visit) };
   const tests = testsOn(set, input.plan, day);
-  return [{ kind: "newPage" }, ...setPage(set, tests, input), ...noWayBlocks(set, input), ...tests.map((test) => testSheet(test, input))];
+  const [on, out] = [tests.filter((test) => !isLeftOut(test)), tests.filter(isLeftOut)];
+  return [
+    { kind: "newPage" },
+    ...setPage(set, tests, input, day),
+    ...noWayBlocks(set, input),
+    ...on.map((test) => testSheet(test, input)),
+    ...(on.length > 0 && out.length > 0 ? leftOutPage(set, out, input) : []),
+    ...out.map((test) => testSheet(test, input)),
+  ];
+};
+
+/** The sets by their numbers; those of which nothing is on the days last, so that what is carried is one pile. */
+const setsInOrder = ({ plan }: PlanInput, day: DayPlan | null): readonly number[] => {
+  const stays = (set: number): boolean => testsOn(set, plan, day).every(isLeftOut);
+  return plan.sets.map((_, set) => set).toSorted((one, other) => Number(stays(one)) - Number(stays(other)));
 };
 
 /**
  * The sheets that are carried aboard: the day, every set with every planned test in the form of a written procedure, how it is left, and blank
- * forms. In the order of the day where there is one, else in the plan's. Each day is drawn beside its table.
+ * forms. In the order of the day where there is one, what is on no day last; else in the plan's. Each day is drawn beside its table.
  */
 export const carrySheetsOf = (input: PlanInput, day: DayPlan | null): Letter =>
   sheetOf(input, SAY.carry.name, [
     ...dayPages(input, day),
-    ...input.plan.sets.flatMap((_, set) => setBlocks(set, input, day)),
+    ...setsInOrder(input, day).flatMap((set) => setBlocks(set, input, day)),
     ...asLeftPage(input.plan),
     ...blankForms(),
   ]);

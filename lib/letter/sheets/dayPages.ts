@@ -3,7 +3,7 @@ import { linesOfDay, refsOf, setNamesOf, withNotes } from "../../drawing/dayLane
 import { clockOf } from "../../plan/day/times.ts";
 import type { DayLine, DayNote, DayPlan } from "../../plan/day/types.ts";
 import { sayFigure } from "../../plan/readable.ts";
-import { listAnd } from "../../plan/say.ts";
+import { listAnd, small } from "../../plan/say.ts";
 import type { Block } from "../blocks.ts";
 import { SAY } from "../catalogue.ts";
 import { markWords } from "../marks.ts";
@@ -12,7 +12,7 @@ import type { PlanInput } from "../protections.ts";
 import { capital, longDate, methodsOf, methodWords, protectionOf } from "../words.ts";
 import { BOX, blank, numbered, type SheetBlock, type SheetCell, type SheetColumn, tableOf, words, writeIn } from "./blocks.ts";
 import { hazardTable } from "./hazards.ts";
-import { isOnDay, testsOn, withoutWay } from "./order.ts";
+import { countWords, isOnDay, testsOn, withoutWay } from "./order.ts";
 
 const COLUMNS: readonly SheetColumn[] = [
   { title: SAY.carry.from, share: 17, strong: true },
@@ -133,31 +133,55 @@ const brief = (input: PlanInput, day: DayPlan | null): readonly SheetBlock[] => 
   ];
 };
 
-/** What was taken as so, what is not on the day and why, what was wished and cannot be. */
+interface Out {
+  readonly ref: string;
+  readonly what: string;
+  readonly why: string;
+}
+
+/** What is on no day, under the reason that it shares: tests two in a line, what is no test of this visit in words. */
+const outFor = (title: string, why: string, out: readonly Out[]): SheetBlock => {
+  const tests = out.filter(({ ref }) => ref !== "");
+  const others = out.filter(({ ref }) => ref === "").map(({ what }) => small(what));
+  return {
+    kind: "sheetTogether",
+    blocks: [
+      words(title, `${capital(why)}${others.length === 0 ? "" : `: ${listAnd(others)}`}.`),
+      ...tableOf(
+        [8, 42, 8, 42].map((share) => ({ title: "", share })),
+        Array.from({ length: Math.ceil(tests.length / 2) }, (_, row) =>
+          tests.slice(2 * row, 2 * row + 2).flatMap(({ ref, what }): readonly SheetCell[] => [ref, capital(what)]),
+        ),
+      ),
+    ],
+  };
+};
+
+/** What was taken as so, what is not on the day and why, each reason once, what was wished and cannot be. */
 const besides = (day: DayPlan | null, { plan, rulebook }: PlanInput): readonly SheetBlock[] => {
-  const nameOf = (kind: string): string => capital(protectionOf(rulebook, kind)?.name ?? kind);
+  const nameOf = (kind: string): string => protectionOf(rulebook, kind)?.name ?? kind;
   const saidBefore = new Set((day?.leftOut ?? []).flatMap(({ ref }) => ref ?? []));
-  const left = [
-    ...(day?.leftOut ?? []).map(({ ref = "", what, why }) => [ref, capital(what), capital(why)]),
+  const left: readonly Out[] = [
+    ...(day?.leftOut ?? []).map(({ ref = "", what, why }) => ({ ref, what, why })),
     ...plan.sets.flatMap(({ name }, set) =>
       withoutWay(set, plan)
         .filter(({ protection: { ref } }) => !saidBefore.has(ref))
-        .map(({ protection: { ref, kind } }) => [ref, `${name}: ${protectionOf(rulebook, kind)?.name ?? kind}`, SAY.carry.noWay]),
+        .map(({ protection: { ref, kind } }) => ({ ref, what: `${name}: ${nameOf(kind)}`, why: SAY.carry.noWay })),
     ),
-    ...plan.leftOut.map(({ kind, why }) => ["", nameOf(kind), capital(why)]),
+    ...plan.leftOut.map(({ kind, why }) => ({ ref: "", what: nameOf(kind), why })),
   ];
+  const reasons = [...new Set(left.map(({ why }) => why))];
   return [
     ...(day?.assumed ?? []).map(({ text, mark }, place) =>
       words(place === 0 ? SAY.carry.assumed : "", `${capital(text)}${markWords([{ cite: text, mark }])}`),
     ),
     ...(day?.refused ?? []).map((text) => words(SAY.carry.refused, capital(text))),
-    ...tableOf(
-      [
-        { title: SAY.columns.test, share: 8 },
-        { title: SAY.carry.leftOut, share: 34 },
-        { title: SAY.columns.because, share: 58 },
-      ],
-      left,
+    ...reasons.map((why) =>
+      outFor(
+        SAY.carry.notOn(day?.days.length ?? 1),
+        why,
+        left.filter((one) => one.why === why),
+      ),
     ),
   ];
 };
@@ -176,7 +200,7 @@ export const dayPages = (input: PlanInput, day: DayPlan | null): readonly Block[
   {
     kind: "sheetHeading",
     text: SAY.headings.theDay,
-    note: SAY.carry.testsIn(input.plan.sets.flatMap((_, set) => testsOn(set, input.plan, day)).length),
+    note: countWords(input.plan.sets.flatMap((_, set) => testsOn(set, input.plan, day))),
   },
   ...(day === null ? tableWithout(input) : dayTables(day, input)),
   ...besides(day, input),

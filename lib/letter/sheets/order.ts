@@ -1,6 +1,7 @@
 import { refsOf } from "../../drawing/dayLanes.ts";
+import { isMorning } from "../../plan/day/mornings.ts";
 import { clockOf } from "../../plan/day/times.ts";
-import type { DayPlan } from "../../plan/day/types.ts";
+import type { DayLine, DayPlan } from "../../plan/day/types.ts";
 import { momentWords } from "../../plan/day/words.ts";
 import type { Plan } from "../../plan/schema.ts";
 import { SAY } from "../catalogue.ts";
@@ -20,7 +21,7 @@ const timeOf = (ref: string, day: DayPlan | null): string => {
   if (day === null) return "";
   // A test of two acts, one at rest and one running, stands in the day twice.
   const own = day.lines.filter((line) => refsOf(line).includes(ref));
-  if (own.length === 0) return SAY.carry.onNoDay;
+  if (own.length === 0) return SAY.carry.notOn(day.days.length);
   return own.map(({ begins, ends }) => SAY.carry.timeOf(momentWords(begins, day.days), clockOf(ends))).join("; ");
 };
 
@@ -35,6 +36,25 @@ export const testsOn = (set: number, plan: Plan, day: DayPlan | null): readonly 
     return place < 0 ? refs.length : place;
   };
   return tests.toSorted((one, other) => placeOf(one) - placeOf(other));
+};
+
+/** Whether a test is on no day although there is an order of the day. */
+export const isLeftOut = ({ when, onDay }: Test): boolean => when !== "" && onDay === null;
+
+/** How many tests there are, and how many of them are on the days where that is not all. */
+export const countWords = (tests: readonly Test[]): string => {
+  const on = tests.filter((test) => !isLeftOut(test)).length;
+  return on === tests.length ? SAY.carry.testsIn(on) : SAY.carry.testsOf(on, tests.length);
+};
+
+/** The starts and hot stops of a set that stand on the days: those of its own lines, and of the mornings on which it is started again. */
+export const startsOn = (set: number, { lines }: DayPlan): Pick<DayLine, "starts" | "hotStops"> => {
+  const own = lines.filter((line) => line.set === set);
+  const again = lines.filter((line) => isMorning(line) && line.takes.some(({ lane }) => lane === `set ${set}`));
+  return {
+    starts: own.reduce((sum, { starts }) => sum + starts, again.length),
+    hotStops: own.reduce((sum, { hotStops }) => sum + hotStops, 0),
+  };
 };
 
 /** Protections of a set that no acceptable way is left for. */

@@ -1,5 +1,7 @@
 import type { FactSpec } from "../../model/fact.ts";
 import { PRIME_MOVER, SHAFT, STEAM } from "../../model/facts/set.ts";
+import type { DayPlan } from "../../plan/day/types.ts";
+import { STARTS_OF_DAY } from "../../plan/figures/day.ts";
 import { sayFigure } from "../../plan/readable.ts";
 import type { PlanProtection } from "../../plan/schema.ts";
 import { formatNumber } from "../../units/units.ts";
@@ -11,6 +13,7 @@ import { conditionsOf, isCommon } from "./apparatus.ts";
 import { BOX, blank, type SheetBlock, type SheetCell, tableOf, tickList, words, writeIn } from "./blocks.ts";
 import { conversionsOf, unitRead } from "./figures.ts";
 import { isShaft, wordsOf } from "./mover.ts";
+import { countWords, isLeftOut, startsOn } from "./order.ts";
 import { minutesOf, type Test } from "./testSheet.ts";
 
 const PLATE = "/sets/*/plate/";
@@ -60,7 +63,7 @@ const burnsFuel = (set: number, { read }: PlanInput): boolean => {
 const refits = (tests: readonly Test[], { rulebook }: PlanInput): string =>
   refRange(
     tests
-      .filter(({ when }) => when !== SAY.carry.onNoDay)
+      .filter((test) => !isLeftOut(test))
       .filter(({ protection: { kind, decision } }) =>
         methodsOf(rulebook, kind, decision.methods).some(({ restore }) => /leak|refitted/.test(restore ?? "")),
       )
@@ -145,34 +148,56 @@ const minutesWords = (test: Test, input: PlanInput): string => {
   return test.onDay === null || test.onDay === minutes ? String(minutes) : SAY.carry.withRestarts(minutes, test.onDay);
 };
 
-/** The tests of the set at a glance, each to be ticked when it is done. */
-const listOf = (tests: readonly Test[], input: PlanInput): readonly SheetBlock[] => {
+/** Tests of one set at a glance, each to be ticked when it is done. */
+const listOf = (title: string, tests: readonly Test[], input: PlanInput): readonly SheetBlock[] => {
   const onDay = tests.some((test) => test.onDay !== null);
   return tableOf(
     [
       { title: "", share: 9, strong: true },
-      { title: SAY.carry.ofSet, share: 63 },
+      { title, share: 63 },
       { title: onDay ? SAY.carry.minutesOnDay : SAY.columns.minutes, share: 16 },
       { title: SAY.carry.done, share: 12 },
     ],
     tests.map((test) => [
       test.protection.ref,
-      `${capital(protectionOf(input.rulebook, test.protection.kind)?.name ?? test.protection.kind)}${test.when === SAY.carry.onNoDay ? ` (${SAY.carry.onNoDay.toLowerCase()})` : ""}`,
+      capital(protectionOf(input.rulebook, test.protection.kind)?.name ?? test.protection.kind),
       minutesWords(test, input),
       BOX,
     ]),
   );
 };
 
+/** What stands before the tests of a set that are on no day: which they are, so that their sheets need not be carried. */
+export const leftOutPage = (set: number, tests: readonly Test[], input: PlanInput): readonly Block[] => [
+  { kind: "newPage" },
+  { kind: "sheetHeading", text: tests[0]?.when ?? "", note: input.plan.sets[set]?.name ?? "" },
+  words("", SAY.carry.ashore),
+  ...listOf("", tests, input),
+];
+
+/** What a set's stores and starts are told in; of its starts those that are on the days, where there is an order of them. */
+const figureLines = (set: number, input: PlanInput, day: DayPlan | null): readonly SheetBlock[] => {
+  // A shaft generator draws on no starting store.
+  if (isShaft(set, input)) return [];
+  const { starts, hotStops } = day === null ? { starts: 0, hotStops: 0 } : startsOn(set, day);
+  return [
+    ...(starts + hotStops === 0 || day === null ? [] : [words("", SAY.carry.startsOn(day.days.length, starts, hotStops))]),
+    ...(input.plan.sets[set]?.figures ?? [])
+      .filter(({ name }) => day === null || name !== STARTS_OF_DAY)
+      .map((figure) => words("", `${capital(sayFigure(figure, input.units))}.`)),
+  ];
+};
+
 /** What stands before the tests of a set: data plate and walk-round; then the hold point, start and readings, the tests, the units. */
-export const setPage = (set: number, tests: readonly Test[], input: PlanInput): readonly Block[] => {
+export const setPage = (set: number, tests: readonly Test[], input: PlanInput, day: DayPlan | null): readonly Block[] => {
   const own = input.plan.sets[set];
+  const on = tests.filter((test) => !isLeftOut(test));
   const conversions = conversionsOf(
     tests.map(({ protection }) => protection),
     input,
   );
   return [
-    { kind: "sheetHeading", text: own?.name ?? "", note: `${own?.role ?? ""}; ${SAY.carry.testsIn(tests.length)}` },
+    { kind: "sheetHeading", text: own?.name ?? "", note: `${own?.role ?? ""}; ${countWords(tests)}` },
     ...plateBlocks(set, input),
     ...tickList(SAY.carry.walkRound, SAY.carry.walk.map(wordsOf(set, input)), SAY.carry.seen),
     writeIn([SAY.carry.noted, 12], [blank(), 88]),
@@ -189,9 +214,8 @@ export const setPage = (set: number, tests: readonly Test[], input: PlanInput): 
         .map(({ text }) => capital(text)),
     ),
     ...startBlocks(set, input),
-    // A shaft generator draws on no starting store.
-    ...(isShaft(set, input) ? [] : (own?.figures ?? [])).map((figure) => words("", `${capital(sayFigure(figure, input.units))}.`)),
-    { kind: "sheetTogether", blocks: listOf(tests, input) },
+    ...figureLines(set, input, day),
+    { kind: "sheetTogether", blocks: on.length > 0 ? listOf(SAY.carry.ofSet, on, input) : listOf(tests[0]?.when ?? "", tests, input) },
     ...(conversions.length === 0 ? [] : [words(SAY.carry.conversion, conversions.join("; "))]),
   ];
 };

@@ -1,15 +1,15 @@
+import { ONE_OF_TWO, TWO_OF_THREE } from "../../model/facts/channel.ts";
 import type { Reading } from "../../rulebook/types.ts";
 import { SAY } from "../catalogue.ts";
 import { capital } from "../words.ts";
-import { BOX, blank, numbered, type SheetBlock, type SheetCell, tableOf, writeIn } from "./blocks.ts";
+import { BOX, blank, numbered, type SheetBlock, type SheetCell, tableOf, tickList, writeIn } from "./blocks.ts";
 import type { Reads } from "./figures.ts";
 
 /** What is written down and ticked of every test, expected or not: the same on its sheet and on the blank form. */
 
-/** The room for readings, a line for each place or sensor. */
-export const readingLines = ({ acts, fedIn, compared }: Reads, times: number, ofSensors = false): readonly SheetBlock[] =>
-  Array.from({ length: times }, (_, place): SheetBlock => {
-    const which = times === 1 ? SAY.carry.actedAt : ofSensors ? SAY.carry.sensor(place + 1) : SAY.carry.place(place + 1);
+/** The room for readings, a line for each of what is read. */
+export const readingLines = ({ acts, fedIn, compared }: Reads, names: readonly string[] = [SAY.carry.actedAt]): readonly SheetBlock[] =>
+  names.map((which): SheetBlock => {
     if (compared) return writeIn([SAY.carry.channelShows, 20], [blank(acts), 28], [SAY.carry.referenceShows, 20], [blank(acts), 32]);
     const fed: readonly (readonly [SheetCell, number])[] =
       fedIn === null
@@ -26,6 +26,22 @@ export const readingLines = ({ acts, fedIn, compared }: Reads, times: number, of
       [blank("s"), fedIn === null ? 26 : 18],
     );
   });
+
+/**
+ * The room for what is read of a channel with several sensors, by how they vote: where either acts, each alone; where two of three do, the
+ * deviation of each alone is ticked, and each pair is read.
+ */
+export const sensorLines = (reads: Reads, vote: string | number | undefined): readonly SheetBlock[] => {
+  const { aloneOf, alone, pair } = SAY.carry.sensors;
+  switch (vote) {
+    case ONE_OF_TWO:
+      return readingLines(reads, [1, 2].map(aloneOf));
+    case TWO_OF_THREE:
+      return [...tickList("", [1, 2, 3].map(alone)), ...readingLines(reads, [pair(1, 2), pair(2, 3), pair(1, 3)])];
+    default:
+      return readingLines(reads);
+  }
+};
 
 /** The room for several values of one act, each under its name; what has no seconds stands two in a line. */
 export const namedLines = (reads: readonly Reading[], acts: string): readonly SheetBlock[] => {

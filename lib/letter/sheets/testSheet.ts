@@ -16,7 +16,17 @@ import { type SheetBlock, type SheetCell, tableOf, tickList, words } from "./blo
 import { figureTable, readsOf } from "./figures.ts";
 import { isLong } from "./height.ts";
 import { wordsOf } from "./mover.ts";
-import { blindLines, inTurnTable, namedLines, placeTable, readingLines, restoreTable, resultLines, timedLines } from "./testForm.ts";
+import {
+  blindLines,
+  inTurnTable,
+  namedLines,
+  placeTable,
+  readingLines,
+  restoreTable,
+  resultLines,
+  sensorLines,
+  timedLines,
+} from "./testForm.ts";
 
 /** One planned test of one set. */
 export interface Test {
@@ -27,9 +37,6 @@ export interface Test {
   /** Minutes that the day has for it, what follows it counted in; null where it is on none. */
   readonly onDay: number | null;
 }
-
-/** More sensors or places than this are read on the blank forms. */
-const MOST_READINGS = 8;
 
 const effortIn = (method: Method, { set }: Test, { read }: PlanInput): Effort =>
   effortOf(method, (template) => read.answers.get(template.replace("*", String(set))));
@@ -45,10 +52,6 @@ const aboutWords = (test: Test, input: PlanInput): string => {
   const minutes = minutesOf(test, input);
   return test.onDay === null || test.onDay === minutes ? SAY.carry.about(minutes) : SAY.carry.aboutOnDay(minutes, test.onDay);
 };
-
-/** How often a method is read: once for each place or sensor that it is done at. */
-const timesOf = (method: Method, test: Test, input: PlanInput): number =>
-  Math.min(MOST_READINGS, Math.round(effortIn(method, test, input).minutes / method.minutes));
 
 /** What must be so; aboard nobody has the letter's numbers at hand, so that facts are called by their names. */
 const providedThat = ({ decision, options }: PlanProtection, { rulebook }: PlanInput): readonly SheetBlock[] => {
@@ -109,7 +112,9 @@ const readBlocks = (method: Method, timed: readonly string[], test: Test, input:
     const count = input.read.answers.get(handStopAt.count.replace("*", String(set)));
     return placeTable(wordsOf(set, input)(SAY.carry.handStop), typeof count === "number" ? count : null, method.setIs === undefined);
   }
-  return readingLines(reads, timesOf(method, test, input), method.repeats?.endsWith("/sensors") === true);
+  return method.repeats === undefined
+    ? readingLines(reads)
+    : sensorLines(reads, input.read.answers.get(method.repeats.replace("*", String(set))));
 };
 
 /** The steps. What role and arrangement make of their result goes first. */

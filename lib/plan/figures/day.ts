@@ -13,12 +13,15 @@ import { rounded } from "./input.ts";
 
 type Warning = Plan["warnings"][number];
 
+/** The figure of all starts that the planned tests of a set want, whatever fits into the days. */
+export const STARTS_OF_DAY = "starts of the day";
+
 const startsFigure = ({ starts, stops }: Effort): readonly PlanFigure[] =>
   starts === 0
     ? []
     : [
         {
-          name: "starts of the day",
+          name: STARTS_OF_DAY,
           value: starts,
           unit: "",
           note: `with the first start; ${stops} of the stops are hot ones, each to be followed by what the maker asks (cooling-down, prelubrication, barring)`,

@@ -4,6 +4,7 @@ import { startsDrawing } from "../../drawing/startsInStore.ts";
 import { loadLeft } from "../../figures/loadLeft.ts";
 import { loadBeside, motoringPower } from "../../model/carrying.ts";
 import type { ReadVisit } from "../../model/read.ts";
+import { STARTS_OF_DAY } from "../../plan/figures/day.ts";
 import type { Plan } from "../../plan/schema.ts";
 import { formatNumber } from "../../units/units.ts";
 
@@ -55,18 +56,16 @@ const starts = (title: string, given: number, wanted: number): Drawn => ({
   ],
 });
 
-const WANTED = "starts of the day";
-
 /** Starts in each store against those wanted, where the store is known. */
 export const startsDrawn = ({ sets, figures }: Plan, { answers }: ReadVisit): readonly Drawn[] => {
   const own = sets.flatMap((set): readonly Drawn[] => {
-    const [given, wanted] = [amountIn(set.figures, "starts in its own store"), amountIn(set.figures, WANTED)];
+    const [given, wanted] = [amountIn(set.figures, "starts in its own store"), amountIn(set.figures, STARTS_OF_DAY)];
     return given === null || wanted === null ? [] : [starts(`${set.name}: starts in its own store`, given, wanted)];
   });
   const common = amountIn(figures, "starts in the common store");
   const wanted = sets.reduce((sum, set, place) => {
     const apart = set.role !== "ship service" || answers.get(`/sets/${place}/start/store`) === "its own";
-    return apart ? sum : sum + (amountIn(set.figures, WANTED) ?? 0);
+    return apart ? sum : sum + (amountIn(set.figures, STARTS_OF_DAY) ?? 0);
   }, 0);
   return [...(common === null ? [] : [starts("Starts in the common store", common, wanted)]), ...own];
 };
