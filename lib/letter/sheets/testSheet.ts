@@ -148,12 +148,13 @@ const seenBlocks = (method: Method, test: Test, input: PlanInput): readonly Shee
 };
 
 /**
- * What is put back and signed stays with the act, so that it never stands alone at the head of a page; where a page cannot hold both, with what is
- * seen and read.
+ * An act lies open on one page with its precautions where a page can hold both. What is put back and signed stays with the act, so that it never
+ * stands alone at the head of a page; where a page cannot hold that, with what is seen and read.
  */
-const inOne = (steps: readonly SheetBlock[], after: readonly SheetBlock[]): readonly SheetBlock[] => {
-  const both = together(...steps, ...after);
-  return isLong(both) ? [together(...steps), together(...after)] : [both];
+const inOne = (first: readonly SheetBlock[], steps: readonly SheetBlock[], after: readonly SheetBlock[]): readonly SheetBlock[] => {
+  const [all, act] = [together(...first, ...steps, ...after), together(...steps, ...after)];
+  if (!isLong(all)) return [all];
+  return [together(...first), ...(isLong(act) ? [together(...steps), together(...after)] : [act])];
 };
 
 /**
@@ -164,8 +165,8 @@ const actBlocks = (method: Method, before: readonly Method[], of: number, test: 
   const said = new Set(before.flatMap(({ cautions }) => cautions));
   const cautions = cautionsFor(method, test.protection, input);
   const first = cautions.filter(({ id }) => !comesAfter(id) && !said.has(id));
-  return [
-    together(
+  return inOne(
+    [
       ...(of === 1 ? [] : [words(SAY.carry.actOf(before.length + 1, of), capital(method.name))]),
       ...statusOf(method, input),
       ...orNone(
@@ -177,16 +178,17 @@ const actBlocks = (method: Method, before: readonly Method[], of: number, test: 
         ),
       ),
       ...(method.blinds ? blindLines(wordsOf(test.set, input)) : []),
-    ),
-    ...inOne(stepBlocks(method, test), [
+    ],
+    stepBlocks(method, test),
+    [
       ...seenBlocks(method, test, input),
       ...restoreBlocks(
         method,
         cautions.filter(({ id }) => comesAfter(id)),
       ),
       ...(before.length + 1 === of ? resultLines() : []),
-    ]),
-  ];
+    ],
+  );
 };
 
 /** A written procedure states what it needs, and so that it needs nothing. */
