@@ -467,10 +467,17 @@ describe("with an order of the day", () => {
       const wanted = input.plan.sets.flatMap((_, set): readonly string[] => {
         const lane = `set ${set}`;
         const own = day.lines.filter((line) => line.set === set);
-        const mornings = day.lines.filter(
-          ({ what, takes }) => what.startsWith("Started again: ") && takes.some((take) => take.lane === lane),
+        // The morning's words name the sets that are started again; here each of them starts from a store.
+        const mornings = day.lines.filter(({ what }) => what.startsWith("Started again: "));
+        const again = mornings.map(({ what, starts, takes }) =>
+          takes.some((take) => take.lane === lane) ? starts / what.replace("Started again: ", "").split(", ").length : 0,
         );
-        const starts = own.reduce((sum, line) => sum + line.starts, 0) + mornings.length;
+        // One act for several sets is followed by a start of each.
+        const shared = day.lines.flatMap(({ also, starts, takes }) =>
+          also !== undefined && takes.some((take) => take.lane === lane) ? [starts / (also.length + 1)] : [],
+        );
+        const alone = own.filter(({ also }) => also === undefined).map((line) => line.starts);
+        const starts = [...alone, ...again, ...shared].reduce((sum, one) => sum + one, 0);
         const hot = own.reduce((sum, line) => sum + line.hotStops, 0);
         return starts + hot === 0 ? [] : [SAY.carry.startsOn(day.days.length, starts, hot)];
       });

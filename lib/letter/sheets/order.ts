@@ -47,15 +47,27 @@ export const countWords = (tests: readonly Test[]): string => {
   return on === tests.length ? SAY.carry.testsIn(on) : SAY.carry.testsOf(on, tests.length);
 };
 
-/** The starts and hot stops of a set that stand on the days: those of its own lines, and of the mornings on which it is started again. */
-export const startsOn = (set: number, { lines }: DayPlan): Pick<DayLine, "starts" | "hotStops"> => {
-  const own = lines.filter((line) => line.set === set);
-  const again = lines.filter((line) => isMorning(line) && line.takes.some(({ lane }) => lane === `set ${set}`));
-  return {
-    starts: own.reduce((sum, { starts }) => sum + starts, again.length),
-    hotStops: own.reduce((sum, { hotStops }) => sum + hotStops, 0),
-  };
+/** The sets that share the starts of a line evenly: those of one act for several, or those that a morning starts again from a store. */
+const sharing = (line: DayLine, { lanes, lines }: DayPlan): readonly string[] => {
+  const sets = lanes.filter(({ id, kind }) => kind === "set" && line.takes.some(({ lane }) => lane === id)).map(({ id }) => id);
+  return isMorning(line)
+    ? sets.filter((id) => lines.some((own) => own.id === `start ${own.set}` && own.starts > 0 && id === laneOf(own.set)))
+    : sets;
 };
+
+const laneOf = (set: number | null): string => `set ${set}`;
+
+const startsIn = (line: DayLine, set: number, day: DayPlan): number => {
+  if (!isMorning(line) && line.also === undefined) return line.set === set ? line.starts : 0;
+  const sets = sharing(line, day);
+  return sets.includes(laneOf(set)) ? line.starts / sets.length : 0;
+};
+
+/** The starts and hot stops of a set that stand on the days. */
+export const startsOn = (set: number, day: DayPlan): Pick<DayLine, "starts" | "hotStops"> => ({
+  starts: day.lines.reduce((sum, line) => sum + startsIn(line, set, day), 0),
+  hotStops: day.lines.reduce((sum, line) => sum + (line.set === set ? line.hotStops : 0), 0),
+});
 
 /** Protections of a set that no acceptable way is left for. */
 export const withoutWay = (set: number, plan: Plan): readonly Test[] =>
