@@ -9,7 +9,7 @@ type Group = keyof typeof SAY.carry.hazards;
 
 /** Which cautions tell of which hazard; those of none keep to the order of the acts or to what is put back. */
 export const HAZARDS: Readonly<Record<Group, readonly string[]>> = {
-  blind: ["blind-channel", "cooling-by-hand"],
+  blind: ["blind-channel", "panel-dead", "cooling-by-hand"],
   parts: ["unexpected-start", "starts-by-itself", "flywheel", "turning-shaft"],
   speed: ["overspeed-people", "overspeed-excursion", "turbine-speed", "oil-injection-after", "full-fuel"],
   pressure: ["pressurised-oil", "never-hot-well", "drained-hold-point", "hot-sensor"],
