@@ -258,14 +258,17 @@ describe("the next visit of the vessel", () => {
     expect((await stepView({ store, planner, preview }, await storedOf(next), "sets/2/plate", "anna"))?.lastTime).toEqual([]);
 
     // Not done at the next one, the one before is told as well; then only the last that was done.
-    await keepResults({ store, rulebook, preview }, await storedOf(next), [{ at: AT, typed: notDone, seen: 0 }], anna);
+    const later = { who: "anna", when: "2027-04-28T10:00:00.000Z" };
+    const on = "2027-04-28";
+    await keepResults({ store, rulebook, preview }, await storedOf(next), [{ at: AT, typed: { ...notDone, on }, seen: 0 }], later);
     const third = await again(next);
     expect(lastTimeWords("/sets/0/overspeed", await lastTimeIn(third), rulebook)).toMatch(
-      /^Last time, 29 April 2026: not done: no technician came\. Before that, 29 April 2026: done as planned \(.*\); read 2010 rpm, within limits\.$/,
+      /^Last time, 28 April 2027: not done: no technician came\. Before that, 29 April 2026: done as planned \(.*\); read 2010 rpm, within limits\.$/,
     );
     expect(lastTimeWords("/sets/1/overspeed", await lastTimeIn(third), rulebook)).toMatch(/^Last time.*2090 rpm/);
     expect(lastTimeWords("/sets/1/handStop", await lastTimeIn(third), rulebook)).toBe("");
-    await keepResults({ store, rulebook, preview }, await storedOf(third), [{ at: AT, typed: { ...done, number: "2005" }, seen: 0 }], anna);
+    const typedThen = { ...done, on, number: "2005" };
+    await keepResults({ store, rulebook, preview }, await storedOf(third), [{ at: AT, typed: typedThen, seen: 0 }], later);
     expect((await lastTimeIn(await again(third))).map(({ at, outcome }) => `${at} ${outcome}`)).toEqual([
       "/sets/0/overspeed as planned",
       "/sets/1/overspeed as planned",
