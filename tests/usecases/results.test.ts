@@ -393,7 +393,7 @@ describe("what is asked once more before it is kept", () => {
     const EMERGENCY = "/sets/2/overspeed";
     expect(await asked({ number: "2060" }, EMERGENCY, "mixed-channels")).toEqual([]);
     expect(await asked({ number: "2500" }, EMERGENCY, "mixed-channels")).toEqual([
-      "Reading: 2500 rpm is over 2070 rpm: highest permitted trip speed, and is given as within limits",
+      "Reading: 2500 rpm goes over “highest permitted trip speed: 2070 rpm”, and is given as within limits",
     ]);
     expect(await asked({ number: "98", unit: "°C" }, WATER, "mixed-channels")).toEqual([]);
     expect((await asked({ number: "-4", unit: "°C" }, WATER, "mixed-channels"))[0]).toMatch(
@@ -471,5 +471,8 @@ test("the form has the unit used aboard, and tells the figures in it with SI beh
     "Set point: 205 °F ± 5 °F (96.1 °C ± 2.8 °C)",
   ]);
   expect([shown("lubeOilAlarm")?.values.unit, shown("lubeOilAlarm")?.against]).toEqual(["bar", "Set point: 1.6 bar ± 0.1 bar"]);
+  expect(shown("jacketWaterTemperature")?.figures).toContainEqual(
+    expect.stringMatching(/^Circuit opened only at or under: 113 °F \(45 °C; local thermometer/),
+  );
   expect(shown("reversePower")?.values.unit).toBe("kW");
 });

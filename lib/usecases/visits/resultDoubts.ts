@@ -33,10 +33,11 @@ const ROOM_OF_RUNNING = 2;
 /** The figures that no reading within limits goes over. */
 const LIMIT = /^(?:highest |tripped by hand at the latest|emergency power within)/;
 
-/** A figure's amount as the ship's own gauge shows it, with SI behind it where that is another; without its name. */
-export const amountAboard = (figure: PlanFigure, protection: PlanProtection, against: Omit<HeldAgainst, "stored">): string => {
+/** A figure's amount as the ship's own gauge shows it, with SI behind it where that is another, and what is told of it; without its name. */
+export const amountAboard = (figure: PlanFigure, protection: PlanProtection, against: Omit<HeldAgainst, "stored">, note = ""): string => {
   const [own, si] = [inShipsUnits(figure, protection, { ...against, units: "metric" }), sayAmount(figure, "metric")];
-  return own === "" ? si : `${own} (${si})`;
+  const behind = [...(own === "" ? [] : [si]), ...(note === "" ? [] : [note])].join("; ");
+  return `${own === "" ? si : own}${behind === "" ? "" : ` (${behind})`}`;
 };
 
 interface Reading {
@@ -80,7 +81,7 @@ const farWords = (reading: Reading, result: TestResult, protection: PlanProtecti
       ? ""
       : `is far from ${amountAboard(first, protection, against)}`;
   const limit = figures.find((figure) => LIMIT.test(figure.name) && over(figure) > 0);
-  if (limit !== undefined) return `is over ${amountAboard(limit, protection, against)}: ${limit.name}`;
+  if (limit !== undefined) return `goes over “${limit.name}: ${amountAboard(limit, protection, against)}”`;
   // Nothing nearer is known than what such set points usually are.
   const spec = rulebook.facts.find(({ at }) => at === protectionOf(rulebook, protection.kind)?.setPoint);
   const usual = spec === undefined ? undefined : usualOf(spec.at);

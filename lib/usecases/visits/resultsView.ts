@@ -122,8 +122,7 @@ const testView = (protection: PlanProtection, asked: ResultsAsked, rulebook: Rul
   const shown = figures.filter(({ later }) => later !== true);
   const against = shown.find(({ value, unit }) => typeof value === "number" && unit !== "");
   const held = { plan, read, rulebook };
-  const said = (figure: PlanFigure): string =>
-    capital(`${figure.name}: ${amountAboard(figure, protection, held)}${figure.note ? ` (${figure.note})` : ""}`);
+  const said = (figure: PlanFigure): string => capital(`${figure.name}: ${amountAboard(figure, protection, held, figure.note)}`);
   const latest = entries.find((entry) => entry.at === at);
   const kept = latest === undefined ? null : resultKept(latest);
   const planned = decision.outcome === "combination" ? decision.methods : [];
