@@ -11,6 +11,11 @@ export const cautions: readonly Caution[] = [
     basis: [basis.practice],
   },
   {
+    id: "panel-dead",
+    text: "With all supplies off no trip of the set works, and an electric stop perhaps neither. The mechanical stop at the engine, proven before, is the only guard: a person has a hand at it, and the supplies are off no longer than the answer takes.",
+    basis: [basis.practice],
+  },
+  {
     id: "hand-stop-first",
     text: "The hand stop at the engine is proven before this test. If it fails, the running tests of this set end.",
     basis: [basis.practice],
@@ -22,7 +27,7 @@ export const cautions: readonly Caution[] = [
   },
   {
     id: "pressurised-oil",
-    text: "The sensing line holds hot oil under pressure. Shut and prove the isolating valve before opening anything; bleed slowly, away from hot surfaces and faces.",
+    text: "The sensing line holds hot oil under pressure. Before anything is opened its isolating valve is shut and proven or, where it has none, the set is at standstill and the line without pressure; bleed slowly, away from hot surfaces and faces.",
     basis: [basis.practice, basis.hotSurface],
   },
   {

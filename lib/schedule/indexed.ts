@@ -45,6 +45,7 @@ export interface Indexed {
   readonly attending: readonly (readonly number[])[];
   readonly attendingAt: readonly number[];
   readonly rests: readonly Span[];
+  readonly together: readonly (readonly number[])[];
   /** When the first day begins. */
   readonly from: Minute;
   /** Tasks so that each stands behind those before it. */
@@ -97,7 +98,7 @@ const latestOf = (tasks: DayProblem["tasks"], after: Indexed["after"], topologic
 };
 
 /** A problem whose names all lead somewhere (`faultsIn` says which do not), by numbers. */
-export const indexed = ({ tasks, orders, resources, stores, attending, rests = [] }: DayProblem): Indexed => {
+export const indexed = ({ tasks, orders, resources, stores, attending, rests = [], together = [] }: DayProblem): Indexed => {
   const place = (ids: readonly { readonly id: string }[]): ReadonlyMap<string, number> => new Map(ids.map(({ id }, at) => [id, at]));
   const [taskAt, resourceAt, storeAt] = [place(tasks), place(resources), place(stores)];
   const neighbours = (of: "before" | "after"): readonly (readonly Neighbour[])[] => {
@@ -139,6 +140,7 @@ export const indexed = ({ tasks, orders, resources, stores, attending, rests = [
     ),
     attendingAt: attending.map((id) => resourceAt.get(id) ?? -1),
     rests,
+    together: together.map((ids) => ids.flatMap((id) => taskAt.get(id) ?? [])),
     from: Math.min(...resources.flatMap(({ open }) => open.map(({ from }) => from)), Number.POSITIVE_INFINITY),
     topological,
   };

@@ -73,6 +73,8 @@ export interface DayProblem {
   readonly stores: readonly EnergyStore[];
   /** Resources whose attendance, from the first task to the end of the last, is to be short: technicians. */
   readonly attending: readonly string[];
+  /** Tasks that had better lie close together, group by group: those of one set. Of orders that are as good, the one with the shorter sum of their spans is taken. */
+  readonly together?: readonly (readonly string[])[];
   /** Pauses, which are not counted as attendance. */
   readonly rests?: readonly Span[];
 }

@@ -25,6 +25,8 @@ interface Tried {
   readonly missing: number;
   readonly end: Minute;
   readonly attendance: number;
+  /** Minutes from the first to the last task of each group that had better lie together, summed. */
+  readonly spread: number;
 }
 
 /** Numbers that look drawn by lot and are the same in every run (a linear congruential generator, constants of Numerical Recipes). */
@@ -129,12 +131,22 @@ const triedOf = (problem: Indexed, begins: Float64Array): Tried => ({
   missing: begins.reduce((count, at) => (at < 0 ? count + 1 : count), 0),
   end: endOf(problem, begins),
   attendance: attendanceOf(problem, begins),
+  spread: problem.together.reduce((sum, tasks) => {
+    let [from, to] = [Number.POSITIVE_INFINITY, 0];
+    for (const task of tasks) {
+      const at = begins[task] ?? NOWHERE;
+      if (at < 0) continue;
+      from = Math.min(from, at);
+      to = Math.max(to, at + (problem.minutes[task] ?? 0));
+    }
+    return to > 0 ? sum + to - from : sum;
+  }, 0),
 });
 
 /** Negative where the first is better: what is left out counts before all else. */
 const compare = (one: Tried, other: Tried, wish: Wish): number => {
   const [first, second] = wish === "day first" ? (["end", "attendance"] as const) : (["attendance", "end"] as const);
-  return one.missing - other.missing || one[first] - other[first] || one[second] - other[second];
+  return one.missing - other.missing || one[first] - other[first] || one[second] - other[second] || one.spread - other.spread;
 };
 
 /** So many orders are tried; the same for every size, so that time grows with the square of the tasks that one order takes. */

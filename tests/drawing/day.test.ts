@@ -87,6 +87,7 @@ const plans: fc.Arbitrary<DayPlan> = fc
       stores: Array.from({ length: stores }, (_, place) => ({
         id: `store ${place}`,
         label: `Store ${place}`,
+        ready: 3,
         holds: 12,
         floor: place,
         points,

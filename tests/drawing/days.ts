@@ -68,6 +68,7 @@ const STORES: readonly StoreCourse[] = [
   {
     id: "air",
     label: "Starting air of Generator 1 and Generator 2",
+    ready: 3,
     gauge: { unit: "bar", empty: 12, full: 30 },
     holds: 9,
     floor: 3,
@@ -96,6 +97,7 @@ const STORES: readonly StoreCourse[] = [
   {
     id: "battery",
     label: "Battery of the emergency set",
+    ready: 3,
     holds: 6,
     floor: 2,
     points: [

@@ -45,17 +45,16 @@ const loadUse = ({ carrying }: Drafting, set: number, motored = false): readonly
   return amount > 0 ? [{ resource: LOAD, amount }] : [];
 };
 
-/** Starts of a task by turns from the stores that the set has; before a loss of power they are full. */
-const drawsOf = ({ stores }: Drafting, { set, startsAt, phase }: TestTask): readonly Draw[] => {
-  const own = stores.of(set);
+const drawn = (store: string | undefined, at: number): readonly Draw[] => (store === undefined ? [] : [{ store, amount: 1, at }]);
+
+/** Starts of a task: by turns from the stores that the set has, those that are no tests only from what is recharged soon; before a loss of power all are full. */
+const drawsOf = ({ stores }: Drafting, { set, with: others, startsAt, startsItself, phase, minutes }: TestTask): readonly Draw[] => {
+  // After one act for several sets each of them is started once, to be looked over.
+  if (others.length > 0) return [set, ...others].flatMap((one) => drawn(stores.again(one)[0], minutes));
+  const own = startsItself === true ? stores.of(set) : stores.again(set);
   const full: readonly Draw[] =
     phase === "recovery" ? stores.stored.map((one) => ({ store: one.store.id, amount: 0, wants: one.full })) : [];
-  const drawn = startsAt.flatMap((at, place): readonly Draw[] => {
-    const store = own[place % Math.max(1, own.length)];
-    if (store === undefined) return [];
-    return [{ store, amount: 1, at }];
-  });
-  return [...full, ...drawn];
+  return [...full, ...startsAt.flatMap((at, place) => drawn(own[place % Math.max(1, own.length)], at))];
 };
 
 export const MOTORED = "rp-motoring";
@@ -94,7 +93,7 @@ export const draftSet = (
   const runs = own.some(({ phase }) => phase !== "at rest" && phase !== "recovery");
   const shaft = answerOn(input, set)(PRIME_MOVER) === SHAFT;
   const steam = isSteam(input, set);
-  const store = shaft || steam ? undefined : stores.of(set)[0];
+  const store = shaft || steam ? undefined : stores.again(set)[0];
   const warm = steam ? USUAL_MINUTES.warmUpSteam : USUAL_MINUTES.warmUp;
   return [
     around(
@@ -120,7 +119,10 @@ export const draftSet = (
             set,
             shaft
               ? ["Shaft turning, generator excited", "As agreed with bridge and berth; warmed through"]
-              : ["Start and warm up", "By the agreed starter; leaks watched from the first turn"],
+              : [
+                  "Start and warm up",
+                  "By the agreed starter, looked over again where the walk-round was on another day; leaks watched from the first turn",
+                ],
             warm,
             [{ resource: ENGINEERS, amount: 1 }, setUse(set), ...loadUse(drafting, set)],
             shaft ? {} : { starts: 1, ...(store === undefined ? {} : { draws: [{ store, amount: 1 }] }) },
@@ -161,7 +163,8 @@ export const draftSet = (
   ];
 };
 
-export const wholeVisit = ({ input, stores }: Drafting, underWay: boolean): readonly Drafted[] => {
+export const wholeVisit = ({ input, stores }: Drafting, tests: readonly TestTask[]): readonly Drafted[] => {
+  const [underWay, recovers] = [tests.some(({ phase }) => phase === "under way"), tests.some(({ phase }) => phase === "recovery")];
   const { day } = input.read.visit;
   const all: readonly Use[] = [
     { resource: INSPECTOR, amount: 1 },
@@ -215,7 +218,7 @@ export const wholeVisit = ({ input, stores }: Drafting, underWay: boolean): read
       null,
       [
         "Close-out",
-        "Every set as left, after a loss of power once more; stores full or charging, selectors in automatic; results and open points told to the ship and signed",
+        `Every set as left${recovers ? ", once more after the loss of power" : ""}; stores full or charging, selectors in automatic; results and open points told to the ship and signed`,
       ],
       USUAL_MINUTES.closeOut,
       one,

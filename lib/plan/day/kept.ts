@@ -7,7 +7,8 @@ import { allPlaced, type Placed } from "./solve.ts";
 import type { LeftOut } from "./types.ts";
 import { faultWords, momentWords, taskWords } from "./words.ts";
 
-interface Sound {
+/** A problem in which nothing is barred by itself, with what was left out for it and what was passed over. */
+export interface Sound {
   readonly problem: DayProblem;
   readonly leftOut: readonly LeftOut[];
   readonly refused: readonly string[];
@@ -15,7 +16,7 @@ interface Sound {
 
 const PIN_WORDS: Readonly<Record<Pin["is"], string>> = {
   "begins at": "begin at",
-  "not before": "begin no earlier than",
+  "not before": "wait until",
   "done by": "be done by",
 };
 
@@ -77,10 +78,21 @@ interface Kept {
   readonly refused: readonly string[];
 }
 
+/** What pins are kept in: a problem in which all finds a place, and what is left out of it. */
+interface Keeping {
+  readonly problem: DayProblem;
+  readonly out: readonly LeftOut[];
+  readonly setup: DrawnUp;
+}
+
 /** An order in which a pin is kept beside those that are, or why it cannot be. */
-const tryKeeping = (problem: DayProblem, pin: Pin, kept: readonly Pin[], placed: Placed | undefined, setup: DrawnUp): Placed | string => {
+const tryKeeping = ({ problem, out, setup }: Keeping, pin: Pin, kept: readonly Pin[], placed: Placed | undefined): Placed | string => {
   const task = problem.tasks.find(({ id }) => id === pin.task);
-  if (task === undefined) return "it is not on these days";
+  if (task === undefined) {
+    const own = setup.tasks.find(({ id }) => id === pin.task);
+    const why = out.find(({ ref }) => ref !== undefined && ref === own?.ref)?.why;
+    return `it is on none of these days${why === undefined ? "" : `, since ${why}`}`;
+  }
   const [first, last] = [setup.days[0]?.from ?? 0, setup.days.at(-1)?.to ?? 0];
   if (pin.at < first || pin.at > last) return "that is outside the hours of the visit";
   const own = kept.find((other) => other.task === pin.task);
@@ -93,7 +105,7 @@ const tryKeeping = (problem: DayProblem, pin: Pin, kept: readonly Pin[], placed:
       : `the earliest that it can begin is ${momentWords(begins, setup.days)}`;
   }
   if (fault !== undefined) return faultWords(fault, { setup });
-  const all = allPlaced(withPinned(problem, [...kept, pin]), setup.sequences);
+  const all = allPlaced(withPinned(problem, [...kept, pin]), setup.sequences, placed === undefined ? undefined : { placed });
   if (all !== undefined) return all;
   const at = placed?.order.begins.get(pin.task);
   return `not all else finds a place then${at === undefined ? "" : `; without it, it begins at ${momentWords(at, setup.days)}`}`;
@@ -103,13 +115,14 @@ const tryKeeping = (problem: DayProblem, pin: Pin, kept: readonly Pin[], placed:
  * A problem in which all finds a place, with those of the times asked for that leave it so, one after the other in the order in which they were asked for; the others are
  * refused with the reason and the nearest that could be.
  */
-export const withKeptPins = (problem: DayProblem, placed: Placed | undefined, pins: readonly Pin[], setup: DrawnUp): Kept => {
+export const withKeptPins = (keeping: Keeping, placed: Placed | undefined, pins: readonly Pin[]): Kept => {
+  const { problem, setup } = keeping;
   const kept: Pin[] = [];
   const refused: string[] = [];
   let now = placed;
   for (const pin of pins) {
     if (!setup.problem.tasks.some(({ id }) => id === pin.task)) continue;
-    const found = tryKeeping(problem, pin, kept, now, setup);
+    const found = tryKeeping(keeping, pin, kept, now);
     if (typeof found === "string") refused.push(`${pinWords(pin, setup)}: ${found}.`);
     else {
       kept.push(pin);

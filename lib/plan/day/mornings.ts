@@ -1,14 +1,21 @@
 import type { DayProblem, Draw } from "../../schedule/problem.ts";
 import { ENGINEERS, INSPECTOR } from "./people.ts";
 import type { DrawnUp } from "./setup.ts";
-import { A_DAY } from "./times.ts";
+import { A_DAY, USUAL_MINUTES } from "./times.ts";
 import type { DayTask } from "./types.ts";
 
-/** Minutes in which sets that go on from the day before are started and warmed up, as many at once as there are engineers, and looked over one after the other: as at a first start. */
-const minutesOf = (sets: readonly number[], { tasks, resources }: DayProblem): number => {
+/** A shaft is not started: what stops its generator by hand needs no proof over again. */
+const isStarted = (set: number, { tasks }: DrawnUp): boolean => tasks.some(({ id, starts }) => id === `start ${set}` && starts > 0);
+
+/**
+ * Minutes in which sets that go on from the day before are started, seen to stop by hand, started again and warmed up, as many at once as there are engineers, and looked over
+ * one after the other: as at a first start.
+ */
+const minutesOf = (sets: readonly number[], drawn: DrawnUp): number => {
+  const { tasks, resources } = drawn.problem;
   const minutes = (id: string): number => tasks.find((task) => task.id === id)?.minutes ?? 0;
   const engineers = resources.find(({ id }) => id === ENGINEERS)?.capacity ?? 1;
-  const warm = Math.max(...sets.map((set) => minutes(`start ${set}`)));
+  const warm = Math.max(...sets.map((set) => minutes(`start ${set}`) + (isStarted(set, drawn) ? USUAL_MINUTES.stopAgain : 0)));
   return warm * Math.ceil(sets.length / Math.max(1, engineers)) + sets.reduce((sum, set) => sum + minutes(`readings ${set}`), 0);
 };
 
@@ -29,9 +36,9 @@ const STANDING: readonly DayTask["phase"][] = ["walk-round", "at rest", "as left
 /** Which sets were started on an earlier day and run again on a day, for each such day in order. Pure. */
 export const morningsOf = (begins: ReadonlyMap<string, number>, { tasks, days }: DrawnUp): readonly Morning[] =>
   days.flatMap((_, day): readonly Morning[] => {
-    const run = tasks.filter(({ id, set, phase }) => {
+    const run = tasks.filter(({ id, set, phase, startsItself }) => {
       const at = begins.get(id);
-      return set !== null && at !== undefined && Math.floor(at / A_DAY) === day && !STANDING.includes(phase);
+      return set !== null && at !== undefined && Math.floor(at / A_DAY) === day && !STANDING.includes(phase) && startsItself !== true;
     });
     const sets = [...new Set(run.flatMap(({ set }) => (set === null ? [] : [set])))].filter((set) => {
       const start = begins.get(`start ${set}`);
@@ -49,34 +56,35 @@ export const joinedMornings = (one: readonly Morning[], other: readonly Morning[
 };
 
 /** What is told of a morning. */
-export const toldOf = ({ day, sets }: Morning, { lanes, problem }: DrawnUp): DayTask => {
-  const names = sets.map((set) => lanes.find(({ id }) => id === `set ${set}`)?.label ?? "");
+export const toldOf = ({ day, sets }: Morning, drawn: DrawnUp): DayTask => {
+  const names = sets.map((set) => drawn.lanes.find(({ id }) => id === `set ${set}`)?.label ?? "");
+  const started = sets.filter((set) => isStarted(set, drawn));
   return {
     id: idOf(day),
     phase: "start",
     set: null,
     what: `Started again: ${names.join(", ")}`,
-    how: "Goes on from the day before: warmed up, hold point again: no leak; readings at rated speed",
-    minutes: minutesOf(sets, problem),
+    how: `Goes on from the day before: ${started.length === 0 ? "" : "started, seen to stop by the hand stop, started again; "}warmed up, hold point again: no leak; readings at rated speed`,
+    minutes: minutesOf(sets, drawn),
     restart: 0,
-    starts: sets.length,
+    starts: started.length * 2,
     hotStops: 0,
   };
 };
 
 /** A problem in which such days begin with starting these sets again. Pure. */
-export const withMornings = (problem: DayProblem, mornings: readonly Morning[], { days, problem: whole }: DrawnUp): DayProblem => {
+export const withMornings = (problem: DayProblem, mornings: readonly Morning[], drawn: DrawnUp): DayProblem => {
   const capacityOf = (id: string): number => problem.resources.find((one) => one.id === id)?.capacity ?? 0;
   const storeOf = (set: number): readonly Draw[] => {
     const draw = problem.tasks.find(({ id }) => id === `start ${set}`)?.draws?.[0];
-    return draw === undefined ? [] : [{ store: draw.store, amount: 1 }];
+    return draw === undefined ? [] : [{ store: draw.store, amount: 2 }];
   };
   return {
     ...problem,
     tasks: [
       ...problem.tasks,
       ...mornings.map(({ day, sets }) => {
-        const [from, minutes] = [days[day]?.from ?? 0, minutesOf(sets, whole)];
+        const [from, minutes] = [drawn.days[day]?.from ?? 0, minutesOf(sets, drawn)];
         return {
           id: idOf(day),
           minutes,

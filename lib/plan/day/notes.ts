@@ -4,7 +4,7 @@ import type { Pin } from "./asked.ts";
 import { COLD } from "./drafted.ts";
 import { isMorning } from "./mornings.ts";
 import type { DrawnUp } from "./setup.ts";
-import { A_DAY } from "./times.ts";
+import { A_DAY, lengthWords } from "./times.ts";
 import type { DayLine, DayNote, StoreCourse } from "./types.ts";
 
 /** Less than this is no wait that anybody asks about. */
@@ -114,10 +114,49 @@ const nightsOf = (lines: readonly DayLine[], { days, lanes }: DrawnUp): readonly
     ];
   });
 
+/** What a reader may not take as ready: a store that holds too little as people leave, for the night or for good. */
+const lowStores = (lines: readonly DayLine[], stores: readonly StoreCourse[], { days, problem }: DrawnUp): readonly DayNote[] =>
+  days.flatMap((_, day): readonly DayNote[] => {
+    const own = lines.filter(({ begins }) => Math.floor(begins / A_DAY) === day);
+    if (own.length === 0) return [];
+    const at = Math.max(...own.map(({ ends }) => ends));
+    return stores.flatMap((store): readonly DayNote[] => {
+      const level = levelAt(store, at);
+      const refill = problem.stores.find(({ id }) => id === store.id)?.refill ?? 0;
+      const minutes = (store.ready - level) / refill;
+      if (level >= store.ready - 1e-6 || minutes < SHORTEST) return [];
+      const ready = Number.isFinite(minutes) ? `, in about ${lengthWords(Math.ceil(minutes))}` : "";
+      return [
+        {
+          from: at,
+          to: at,
+          says: `${store.label} holds ${Math.floor(level * 10) / 10} of ${store.holds} starts: it is charged until there are ${store.ready} again${ready}, and its set is not counted on before`,
+        },
+      ];
+    });
+  });
+
+/** Sets that stand through a night to be measured cold in the morning: the others carry the ship meanwhile. */
+const coldNights = (lines: readonly DayLine[], { problem, lanes }: DrawnUp): readonly DayNote[] => {
+  const cold = lines.filter(({ id, begins }) =>
+    problem.tasks.some((task) => task.id === id && begins >= A_DAY && task.uses.some(({ resource }) => resource === COLD)),
+  );
+  return cold.flatMap((line): readonly DayNote[] => {
+    const before = lines.filter(({ begins }) => begins < Math.floor(line.begins / A_DAY) * A_DAY);
+    if (before.length === 0) return [];
+    const at = Math.max(...before.map(({ ends }) => ends));
+    const name = lanes.find(({ id }) => id === `set ${line.set}`)?.label ?? "";
+    return [{ from: at, to: at, says: `${name} stays stopped through the night, to be measured cold; the others carry the ship` }];
+  });
+};
+
 /** What is told between the tasks of the days, in its order. Pure. */
 export const notesOf = (
   lines: readonly DayLine[],
   stores: readonly StoreCourse[],
   pins: readonly Pin[],
   setup: DrawnUp,
-): readonly DayNote[] => [...waitsOf(lines, stores, pins, setup), ...nightsOf(lines, setup)].sort((one, other) => one.from - other.from);
+): readonly DayNote[] =>
+  [...waitsOf(lines, stores, pins, setup), ...nightsOf(lines, setup), ...coldNights(lines, setup), ...lowStores(lines, stores, setup)].sort(
+    (one, other) => one.from - other.from,
+  );

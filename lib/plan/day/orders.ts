@@ -25,6 +25,11 @@ const ordersOfSet = (own: readonly DayTask[], tests: readonly TestTask[]): reado
       .filter(({ protection, phase }) => protection.kind === first && phase === test.phase)
       .map(({ id }) => ({ before: id, after: test.id }));
   });
+  // One sensor after the other.
+  const rounds = tests.flatMap((test, place): readonly Order[] => {
+    const earlier = tests.slice(0, place).findLast(({ ref, phase }) => ref === test.ref && phase === test.phase);
+    return earlier === undefined ? [] : [{ before: earlier.id, after: test.id }];
+  });
   const cold = tests.filter((test) => test.cold);
   const readings = own.filter(({ id }) => id.startsWith("readings "));
   return [
@@ -46,6 +51,7 @@ const ordersOfSet = (own: readonly DayTask[], tests: readonly TestTask[]): reado
       own.filter(({ phase }) => phase === "start"),
       own.filter(({ phase }) => phase === "under way"),
     ),
+    ...rounds,
     ...seconds,
   ];
 };
@@ -68,9 +74,16 @@ export const sequencesOf = (
   return all.filter((one, place) => all.findIndex((other) => other.join() === one.join()) === place);
 };
 
-/** What of a set wants it away from the board: for the walk-round already it is stopped. */
-export const firstsOf = (set: number, told: readonly DayTask[]): readonly string[] =>
-  told.filter((one) => one.set === set && one.phase !== "recovery" && one.also === undefined).map(({ id }) => id);
+/** Sets on which one act is done together. */
+const togetherOf = ({ set, with: others }: TestTask): readonly number[] => [set, ...others];
+
+/** What of a set wants it away from the board: for the walk-round already it is stopped, where it is not looked over before one act for several sets. */
+export const firstsOf = (set: number, told: readonly DayTask[], tests: readonly TestTask[]): readonly string[] => {
+  const looked = tests.some((test) => test.also !== undefined && togetherOf(test).includes(set));
+  return told
+    .filter((one) => one.set === set && one.phase !== "recovery" && one.also === undefined && !(looked && one.phase === "walk-round"))
+    .map(({ id }) => id);
+};
 
 export const ordersOf = (told: readonly DayTask[], tests: readonly TestTask[], comes: readonly Technician[]): readonly Order[] => {
   const of = (...phases: readonly Phase[]): readonly DayTask[] => told.filter(({ phase }) => phases.includes(phase));
@@ -79,11 +92,12 @@ export const ordersOf = (told: readonly DayTask[], tests: readonly TestTask[], c
   const [leaves, returns] = [told.filter(({ id }) => id === "get under way"), told.filter(({ id }) => id === "alongside again")];
   const away = tests.filter(({ phase }) => phase === "under way");
   const alongside = told.filter(({ set, phase }) => set !== null && phase !== "recovery" && phase !== "under way");
-  // One act for several sets is done before any of them is started or left.
+  // One act for several sets is done once all of them have been looked over, and before any of them is started or left.
   const together = tests.filter(({ also }) => also !== undefined);
-  const after = ({ set: first, with: others }: TestTask): readonly DayTask[] =>
+  const ofThem = (test: TestTask, looking: boolean): readonly DayTask[] =>
     alongside.filter(
-      ({ set, phase, also }) => also === undefined && phase !== "walk-round" && set !== null && [first, ...others].includes(set),
+      ({ set, phase, also }) =>
+        also === undefined && (phase === "walk-round") === looking && set !== null && togetherOf(test).includes(set),
     );
   return [
     ...before(
@@ -110,7 +124,8 @@ export const ordersOf = (told: readonly DayTask[], tests: readonly TestTask[], c
         told.filter(({ id }) => id === "brief"),
         [test],
       ),
-      ...before([test], after(test)),
+      ...before(ofThem(test, true), [test]),
+      ...before([test], ofThem(test, false)),
     ]),
     // What needs the vessel under way stands together after all that is done alongside; the loss of power is last.
     ...(leaves.length === 0

@@ -102,7 +102,10 @@ export const usesOfTest = (
     ...(restart === 0 || blind === true || methods.some((method) => method.restore !== undefined) ? {} : { after: -restart }),
   },
   { resource: ENGINEERS, amount: blind === true || grave === true ? 2 : 1 },
-  ...(methods.some(({ needs }) => needs.includes("switchboard-hand"))
+  // Where no technician does it, live terminals are the electrician's.
+  ...(methods.some(
+    ({ needs, cautions }) => needs.includes("switchboard-hand") || (technicians.length === 0 && cautions.includes("live-panel")),
+  )
     ? [{ resource: ELECTRICIANS, amount: 1, ...(restart === 0 ? {} : { after: -restart }) }]
     : []),
   ...technicians.map(({ id }) => ({ resource: id, amount: 1 })),

@@ -3,7 +3,7 @@ import type { AskedTimes } from "./asked.ts";
 import { briefedOnTheirDay, withLateBriefs } from "./briefs.ts";
 import { courseOf, loadCourseOf, takesAway } from "./courses.ts";
 import { leftOutFor, leftOutOf, whyShort, workBetween } from "./fewer.ts";
-import { soundOf, withKeptPins } from "./kept.ts";
+import { type Sound, soundOf, withKeptPins } from "./kept.ts";
 import { idOf, joinedMornings, type Morning, morningsOf, toldOf, withMornings } from "./mornings.ts";
 import { notesOf } from "./notes.ts";
 import type { DrawnUp } from "./setup.ts";
@@ -60,8 +60,8 @@ const present = (problem: DayProblem, ref: string, { tasks }: DrawnUp): boolean 
   tasks.some((told) => told.ref === ref && problem.tasks.some(({ id }) => id === told.id));
 
 /** What there is to be said of a window in which nothing fits. */
-const nothingFits = (problem: DayProblem, setup: DrawnUp): string => {
-  const least = problem.tasks
+const nothingFits = (setup: DrawnUp): string => {
+  const least = setup.problem.tasks
     .filter(({ id }) => ["papers", "brief", "close-out"].includes(id))
     .reduce((sum, { minutes }) => sum + minutes, 0);
   return `papers, hazard brief and close-out alone take ${lengthWords(least)}; the hours give ${lengthWords(setup.work.reduce((sum, { from, to }) => sum + to - from, 0))}`;
@@ -91,7 +91,7 @@ const fitting = (problem: DayProblem, setup: DrawnUp): Fitting => {
   return {
     problem: { ...problem, tasks: [], orders: [] },
     placed: undefined,
-    late: [...late, { what: "The day itself", why: nothingFits(problem, setup) }],
+    late: [...late, { what: "The day itself", why: nothingFits(setup) }],
   };
 };
 
@@ -110,7 +110,8 @@ interface OverNights {
  * An order with the mornings on which sets are started again. Which sets go on over a night is seen only in an order, and the morning may move what comes after it: more are
  * added until all are there; those that turn out not to be needed are taken out again, or at least not shown.
  */
-const overNights = (problem: DayProblem, drawn: DrawnUp, pins: AskedTimes["pins"], tries: number): OverNights => {
+const overNights = ({ problem, leftOut }: Sound, drawn: DrawnUp, pins: AskedTimes["pins"], tries: number): OverNights => {
+  const out = [...drawn.leftOut, ...leftOut];
   const toldWith = (mornings: readonly Morning[]): DrawnUp => ({
     ...drawn,
     tasks: [...drawn.tasks, ...mornings.map((morning) => toldOf(morning, drawn))],
@@ -120,10 +121,10 @@ const overNights = (problem: DayProblem, drawn: DrawnUp, pins: AskedTimes["pins"
     const setup = toldWith(mornings);
     // The mornings take their time, so that something else may have to be left out.
     const rest = mornings.length === 0 ? bare : fitting(withMornings(problem, mornings, drawn), setup);
-    const kept = withKeptPins(rest.problem, rest.placed, pins, setup);
+    const kept = withKeptPins({ problem: rest.problem, out: [...out, ...rest.late], setup }, rest.placed, pins);
     const first = solved(kept.problem, setup.sequences, setup.wish, tries, kept.placed);
     const moved = briefedOnTheirDay(kept.problem, first.order.begins);
-    const placed = moved === kept.problem ? undefined : allPlaced(moved, setup.sequences);
+    const placed = moved === kept.problem ? undefined : allPlaced(moved, setup.sequences, { placed: first });
     const result = placed === undefined ? first : solved(moved, setup.sequences, setup.wish, tries, placed);
     const needed = morningsOf(result.order.begins, drawn);
     return { setup: toldWith(needed), result, refused: kept.refused, late: rest.late, problem: kept.problem, needed };
@@ -145,13 +146,24 @@ const overNights = (problem: DayProblem, drawn: DrawnUp, pins: AskedTimes["pins"
   return covers(found.needed, last) && result.order.unplaced.length === 0 ? { ...found, setup: toldWith(last), result } : found;
 };
 
+/** Tests for which a time is asked are the last to be left out. */
+const withWantedLast = (drawn: DrawnUp, { pins }: AskedTimes): DrawnUp => {
+  const wanted = new Set(drawn.tasks.flatMap(({ id, ref }) => (ref !== undefined && pins.some(({ task }) => task === id) ? [ref] : [])));
+  const isWanted = (ref: string): boolean => wanted.has(ref);
+  return {
+    ...drawn,
+    leastFirst: [...drawn.leastFirst.filter((ref) => !isWanted(ref)), ...drawn.leastFirst.filter(isWanted)],
+  };
+};
+
 /**
  * The order of a day: what does not fit is named, the least important first; the times asked for are kept or refused with the reason; and how good the order is is
  * said. The same input gives the same day. Pure.
  */
-export const dayOf = (drawn: DrawnUp, asked: AskedTimes = drawn.asked, tries = TRIES): DayPlan => {
+export const dayOf = (setUp: DrawnUp, asked: AskedTimes = setUp.asked, tries = TRIES): DayPlan => {
+  const drawn = withWantedLast(setUp, asked);
   const sound = soundOf(drawn, asked);
-  const { setup, result, refused, late } = overNights(sound.problem, drawn, asked.pins, tries);
+  const { setup, result, refused, late } = overNights(sound, drawn, asked.pins, tries);
   const kept = { leftOut: sound.leftOut, refused: [...sound.refused, ...refused] };
   const lines = linesOf(setup, result);
   const [first, last] = [setup.days[0]?.from ?? 0, setup.days.at(-1)?.to ?? 0];

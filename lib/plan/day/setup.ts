@@ -4,14 +4,14 @@ import { small } from "../say.ts";
 import { type AskedTimes, askedOf } from "./asked.ts";
 import { around, COLD, type Drafted, type Drafting, draftSet, draftTest, wholeVisit } from "./drafted.ts";
 import { leastFirst } from "./importance.ts";
-import { answerOn, type DayInput, isSteam } from "./input.ts";
+import { answerOn, type DayInput, forAnotherMover, isSteam } from "./input.ts";
 import { ALWAYS, type Carrying, carryingOf, LOAD } from "./load.ts";
 import { firstsOf, HAND_STOPS, ordersOf, RANK, sequencesOf, sessionOrders } from "./orders.ts";
 import { PEOPLE_LANES, peopleOf, type Technician, techniciansFor } from "./people.ts";
 import { storesOf } from "./stores.ts";
 import { type TestTask, testTasks } from "./tests.ts";
 import { COLD_UNTIL, daysOf, USUAL_MINUTES, workOf } from "./times.ts";
-import type { DaySetup, LeftOut } from "./types.ts";
+import type { DaySetup, LeftOut, Phase } from "./types.ts";
 
 /** A setup with what an order needs besides: the sequences of sets that may be tried, each with its own precedences. */
 export interface DrawnUp extends DaySetup {
@@ -27,6 +27,20 @@ export interface DrawnUp extends DaySetup {
   /** What the set of each test is called. */
   readonly setOf: Readonly<Record<string, string>>;
 }
+
+/** What of a set had better be done in one go, before the next is begun. */
+const ALONG_SET: ReadonlySet<Phase> = new Set([
+  "walk-round",
+  "at rest",
+  "start",
+  "stops",
+  "running",
+  "stopping",
+  "overspeed",
+  "on the board",
+  "codes cleared",
+  "as left",
+]);
 
 /** Papers and briefs, then set by set phase by phase, then what is for all of them: as the trade would take them. */
 const inNaturalOrder = (drafted: readonly Drafted[]): readonly Drafted[] => {
@@ -44,7 +58,8 @@ export const drawnUp = (input: DayInput): DrawnUp => {
   const { day, visit } = read.visit;
   const days = daysOf(visit.window, day);
   const carrying = carryingOf(input);
-  const all = testTasks(input);
+  const everyTest = testTasks(input);
+  const all = everyTest.filter(({ set, protection }) => !forAnotherMover(input, set, protection.kind));
   const nothingLeft = (set: number): boolean => carrying.carriers.includes(set) && carrying.atOnce < 1;
   // Whoever cannot be spared to have its stops proven is not tripped for a loss of power either.
   const someBound = carrying.carriers.some(nothingLeft);
@@ -70,9 +85,8 @@ export const drawnUp = (input: DayInput): DrawnUp => {
     ]),
   );
   const comes = [...new Map([...technicians.values()].flat().map((one) => [one.id, one])).values()];
-  const underWay = tests.some(({ phase }) => phase === "under way");
   const drafted: readonly Drafted[] = inNaturalOrder([
-    ...wholeVisit(drafting, underWay),
+    ...wholeVisit(drafting, tests),
     ...comes.map((one) =>
       around(
         `brief ${one.id}`,
@@ -102,7 +116,7 @@ export const drawnUp = (input: DayInput): DrawnUp => {
     ? [[]]
     : sequencesOf(away, technicians).map((sequence) =>
         sessionOrders(Array.from({ length: chains }, (_, chain) => sequence.filter((__, place) => place % chains === chain))).flatMap(
-          (order) => firstsOf(Number(order.after.slice("session ".length)), told).map((after) => ({ ...order, after })),
+          (order) => firstsOf(Number(order.after.slice("session ".length)), told, tests).map((after) => ({ ...order, after })),
         ),
       );
   const tasks = drafted.map(({ task }) => task);
@@ -113,6 +127,9 @@ export const drawnUp = (input: DayInput): DrawnUp => {
       resources: resourcesOf(drafting, sets, comes, days),
       stores: stores.stored.map(({ store }) => store),
       attending: comes.map(({ id }) => id),
+      together: sets.map((set) =>
+        told.filter((one) => one.set === set && one.also === undefined && ALONG_SET.has(one.phase)).map(({ id }) => id),
+      ),
       rests: days.flatMap(({ breaks }) => breaks),
     },
     tasks: told,
@@ -143,6 +160,10 @@ export const drawnUp = (input: DayInput): DrawnUp => {
     ],
     leftOut: [
       ...notPlanned(input),
+      ...notOfThisMover(
+        everyTest.filter((test) => !all.includes(test)),
+        input,
+      ),
       ...cannotBeSpared(
         all.filter((test) => !tests.includes(test)),
         input,
@@ -207,6 +228,14 @@ const notPlanned = ({ plan, rulebook }: DayInput): readonly LeftOut[] =>
         why: "no acceptable way is left as things stand",
       })),
   );
+
+/** A set is one machine: the day has its tests as a diesel's, until it is known to be another. */
+const notOfThisMover = (tests: readonly TestTask[], { plan }: DayInput): readonly LeftOut[] =>
+  [...new Map(tests.map((test) => [test.ref, test])).values()].map(({ ref, set, what }) => ({
+    ref,
+    what: `${plan.sets[set]?.name ?? ""}: ${what}`,
+    why: "it is for another prime mover than a diesel, as which this set is taken until its prime mover is known",
+  }));
 
 const cannotBeSpared = (tests: readonly TestTask[], input: DayInput, { load, carriers }: Carrying): readonly LeftOut[] =>
   // A test of two acts is left out once.

@@ -23,6 +23,9 @@ const secondId = (set: number): string => `second store ${set}`;
 /** Starts that a battery must still give before a loss of power and before leaving; a charger takes a day to fill it. SOLAS II-1/44 asks for three of an automatic emergency set. */
 const READY_STARTS = 3;
 
+/** A store that is recharged so many times sooner than the other is the one to start again from: nobody waits for the slow one. Common practice. */
+const MUCH_SOONER = 4;
+
 type Kind = "air" | "battery" | "accumulator";
 
 const kindOf = (starter: string | number | undefined): Kind =>
@@ -33,7 +36,7 @@ const storedAs = (id: string, label: string, starts: number, kind: Kind, gauge: 
   const full = kind === "battery" ? Math.min(starts, READY_STARTS) : starts;
   return {
     store: { id, holds: starts, first: starts, floor: Math.min(keepStarts, Math.max(0, starts - 1)), refill: starts / recharge[kind] },
-    shown: { id, label, ...(gauge === undefined ? {} : { gauge }) },
+    shown: { id, label, ready: full, ...(gauge === undefined ? {} : { gauge }) },
     full,
     leaves: full,
   };
@@ -45,8 +48,10 @@ const gaugeOf = (full: string | number | undefined, lowest: string | number | un
 /** The stores that are known, with those that a set draws from; a set whose store is not known draws from none, and that is said. */
 export interface Stores {
   readonly stored: readonly Stored[];
-  /** Ids of the stores that a set's starts are taken from, in turn. */
+  /** Ids of the stores that the starts which are tests are taken from, in turn. */
   readonly of: (set: number) => readonly string[];
+  /** Those that all other starts are taken from, in turn: one only where it is recharged much sooner than the other. */
+  readonly again: (set: number) => readonly string[];
   readonly assumed: readonly Assumed[];
 }
 
@@ -89,12 +94,16 @@ export const storesOf = (input: DayInput, starts: ReadonlyMap<number, number>): 
       stored.push(storedAs(secondId(set), `${name}: second starting store`, second, kindOf(answer(startAt.second)), undefined, input));
     of.set(set, typeof second === "number" && second > 0 ? [ownId(set), secondId(set)] : [ownId(set)]);
   }
+  const refillOf = (id: string): number => stored.find(({ store }) => store.id === id)?.store.refill ?? 0;
+  const soon = (own: readonly string[]): readonly string[] =>
+    own.filter((id) => own.every((other) => refillOf(other) < MUCH_SOONER * refillOf(id)));
   const { recharge, keepStarts } = read.visit.day;
   const hours = (minutes: number): string => (minutes % 60 === 0 && minutes >= 60 ? `${minutes / 60} h` : `${minutes} min`);
   const unknown = open.map((set) => `${plan.sets[set]?.name ?? ""} (${starts.get(set) ?? 0})`);
   return {
     stored,
     of: (set) => of.get(set) ?? [],
+    again: (set) => soon(of.get(set) ?? []),
     assumed: [
       ...(stored.length === 0
         ? []
@@ -104,6 +113,17 @@ export const storesOf = (input: DayInput, starts: ReadonlyMap<number, number>): 
               mark: "practice" as const,
             },
           ]),
+      ...drawing.flatMap((set) => {
+        const own = of.get(set) ?? [];
+        return soon(own).includes(own[0] ?? "") || own.length === 0
+          ? []
+          : [
+              {
+                text: `${plan.sets[set]?.name ?? ""} is started again after stops from its second source, which is recharged sooner; the starts that are tests take both in turn.`,
+                mark: "practice" as const,
+              },
+            ];
+      }),
       ...(unknown.length === 0
         ? []
         : [

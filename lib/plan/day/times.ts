@@ -19,6 +19,8 @@ export const USUAL_MINUTES = {
   readings: 10,
   /** Cool-down, prelubrication, restart, hold point, left as found. */
   restart: 15,
+  /** The hand stop seen to stop a set again, and the start after it, where it goes on from the day before. */
+  stopAgain: 5,
   restartSteam: 30,
   /** Of the restart, from the stop to the start. */
   coolDown: 5,

@@ -43,6 +43,8 @@ export interface DayTask {
   readonly starts: number;
   /** Times the set is stopped while hot. */
   readonly hotStops: number;
+  /** Nothing but starts, from rest: the set need not run before it. */
+  readonly startsItself?: true;
   /** The channel is blind while the set runs. */
   readonly blind?: true;
   /** Hazard class 2: named for the inspector's consent. */
@@ -61,6 +63,8 @@ export interface DayLane {
 export interface DayStore {
   readonly id: string;
   readonly label: string;
+  /** What must be in it for its set to be ready: before a loss of power, through a night, before leaving. */
+  readonly ready: number;
   /** What an amount in the store (starts) is on its gauge; left out where that is not known. */
   readonly gauge?: { readonly unit: "bar"; readonly empty: number; readonly full: number };
 }

@@ -16,7 +16,7 @@ import { STOPS_ALLOWED } from "../../model/facts/set.ts";
 import { supportAt } from "../../model/facts/support.ts";
 import { basis } from "../basis.ts";
 import type { Method, Protection } from "../types.ts";
-import { forbiddenMethod, method, practical, STOPS_ONCE, setMayStop, underClass, WHOLE } from "./common.ts";
+import { forbiddenMethod, method, practical, setMayStop, underClass, WHOLE } from "./common.ts";
 import { inSteps } from "./procedure.ts";
 
 const SEEN =
@@ -173,7 +173,9 @@ const oilMethods: readonly Method[] = [
     ),
     proves: WHOLE,
     minutes: 60,
-    ...STOPS_ONCE,
+    // Once to fit the manifold, once to take it out.
+    stops: 2,
+    starts: 2,
     requirements: [
       practical(
         is(oil.testPoint, NO_VALVE, VALVE_ONLY),

@@ -342,7 +342,7 @@ export const patchworkMethods = (channel: AnyChannel): readonly Method[] => {
       ],
       needs: ["panel-drawing", "ships-engineer", ...blind.needs],
       details: [],
-      cautions: [...BLIND_CAUTIONS, "live-panel", "restore-and-verify"],
+      cautions: [...BLIND_CAUTIONS, "panel-dead", "live-panel", "restore-and-verify"],
       expected:
         "supply failure alarmed; the set stops where the drawing says so; the generator breaker, where it was closed, opens with it",
       restore: "all supplies back, alarms cleared",

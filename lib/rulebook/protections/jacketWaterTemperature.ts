@@ -153,7 +153,7 @@ const methods: readonly Method[] = [
     figures: ["heat", "drain"],
     name: "spare heated at the ship's plug, then fitted cold",
     technique: 2,
-    does: "Engine running at no load: a spare sensor of the same type on the ship's plug is heated beside a reference thermometer until the channel acts; at the next cold engine it is fitted and seen live. The sensor taken out is tested too, as found.",
+    does: "Engine running at no load: a spare sensor of the same type on the ship's plug is heated beside a reference thermometer until the channel acts; at the next cold engine it is fitted and seen live; until then its sensing stays open. The sensor taken out is tested too, as found.",
     ...inSteps(
       atHandStop("the jacket water"),
       "The ship's plug is taken off the fitted sensor, which stays in its well, and put on the spare sensor of the same type.",

@@ -167,6 +167,9 @@ const methods: readonly Method[] = [
     proves: WHOLE,
     grade: "as found",
     minutes: 60,
+    // Once to fit the manifold, once by the trip, at which it is taken out again.
+    stops: 2,
+    starts: 2,
     requirements: [
       watched(at),
       practical(is(at.sensorRemovable, "yes"), "not possible because the sensor is combined in the block and cannot be screwed out"),
