@@ -23,6 +23,15 @@ const idOf = (field: string): string => `d-${field.replace(/[^\w-]+/g, "-")}`;
 
 const setOf = ({ lanes }: DrawnUp, { set }: DayTask): string => lanes.find(({ id }) => id === `set ${set}`)?.label ?? "";
 
+/** The tasks set by set, those of the whole visit first. */
+const groupsOf = (setup: DrawnUp): readonly { readonly name: string; readonly tasks: readonly DayTask[] }[] =>
+  [...new Set(setup.tasks.map(({ set }) => set))]
+    .sort((one, other) => (one ?? -1) - (other ?? -1))
+    .map((set) => ({
+      name: set === null ? "The whole visit" : (setup.lanes.find(({ id }) => id === `set ${set}`)?.label ?? ""),
+      tasks: setup.tasks.filter((task) => task.set === set),
+    }));
+
 /** A task's own line: how long it takes, and when it is asked to be. */
 const TaskRow = ({
   task,
@@ -41,7 +50,7 @@ const TaskRow = ({
       <th scope="row">
         {task.ref === undefined ? null : `${task.ref} `}
         {task.what}
-        <span className="cell-way">{` ${[set, task.how].filter((part) => part !== "").join(": ")}`}</span>
+        <span className="cell-way">{` ${task.how}`}</span>
       </th>
       <td data-label="Now">{line === undefined ? "not on it" : `${clockOf(line.begins)} to ${clockOf(line.ends)}`}</td>
       <td data-label="Minutes">
@@ -154,11 +163,18 @@ export const DayForm = ({ action, hidden, setup, plan, texts, faults, told, onIn
               <th scope="col">Asked for</th>
             </tr>
           </thead>
-          <tbody>
-            {setup.tasks.map((task) => (
-              <TaskRow key={task.id} task={task} setup={setup} plan={plan} texts={texts} faults={faults} />
-            ))}
-          </tbody>
+          {groupsOf(setup).map(({ name, tasks }) => (
+            <tbody key={name}>
+              <tr className="group-row">
+                <th scope="rowgroup" colSpan={4}>
+                  {name}
+                </th>
+              </tr>
+              {tasks.map((task) => (
+                <TaskRow key={task.id} task={task} setup={setup} plan={plan} texts={texts} faults={faults} />
+              ))}
+            </tbody>
+          ))}
         </table>
       </details>
       <div className="acts">

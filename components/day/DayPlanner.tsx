@@ -40,7 +40,7 @@ export const DayPlanner = ({ action, hidden, setup, plan, texts, faults, first, 
       return;
     }
     if (!followed(name)) {
-      tell("Keep it to see the day with this.");
+      tell("The day below is without this change: keep it to see the day with it.");
       return;
     }
     show(dayOf({ ...setup, wish: typed.value.wish }, askedOf(typed.value, first)));
@@ -52,8 +52,9 @@ export const DayPlanner = ({ action, hidden, setup, plan, texts, faults, first, 
     const form = place.current?.querySelector("form");
     if (!form) return;
     const typed = textsIn(form);
-    const changedEarly = Object.keys(typed).find((name) => followed(name) && typed[name] !== (texts[name] ?? ""));
-    if (changedEarly !== undefined) follow(form, changedEarly);
+    const changed = Object.keys(typed).filter((name) => !(name in hidden) && name !== "act" && typed[name] !== (texts[name] ?? ""));
+    const [first] = [...changed.filter((name) => !followed(name)), ...changed];
+    if (first !== undefined) follow(form, first);
   });
   useEffect(() => early.current(), []);
   const [alive, live] = useState(false);

@@ -88,6 +88,8 @@ export const NewPasswordField = (props: Pick<TextProps, "id" | "label" | "fault"
 
 interface ChoiceProps {
   readonly id: string;
+  /** By which it is sent; its id where that is the same. */
+  readonly name?: string;
   readonly label: string;
   readonly value: string;
   readonly choices: readonly { readonly value: string; readonly label: string }[];
@@ -96,7 +98,7 @@ interface ChoiceProps {
 }
 
 /** A short list to choose from. */
-export const ChoiceField = ({ id, label, value, choices, fault, hint }: ChoiceProps) => (
+export const ChoiceField = ({ id, name = id, label, value, choices, fault, hint }: ChoiceProps) => (
   <div className={fault === undefined ? "field" : "field wrong"}>
     <label htmlFor={id}>{label}</label>
     {hint === undefined ? null : (
@@ -110,7 +112,7 @@ export const ChoiceField = ({ id, label, value, choices, fault, hint }: ChoicePr
         {fault}
       </p>
     )}
-    <select id={id} name={id} defaultValue={value} aria-describedby={aboutOf(id, hint, fault)}>
+    <select id={id} name={name} defaultValue={value} aria-describedby={aboutOf(id, hint, fault)}>
       {choices.map((choice) => (
         <option key={choice.value} value={choice.value}>
           {choice.label}

@@ -1,5 +1,7 @@
 import { failure, type Result, success } from "../kernel/result.ts";
 import { type DaySettings, daySettingsSchema } from "../model/daySettings.ts";
+import { longDate } from "../plan/longDate.ts";
+import { capital } from "../plan/say.ts";
 
 /** What stands in the fields of the form that arranges a day, by their names. */
 export type DayTexts = Readonly<Record<string, string>>;
@@ -80,8 +82,11 @@ const clockIn = (text: string | undefined): string | undefined => {
   return found === null ? text?.trim() : `${(found[1] ?? "").padStart(2, "0")}:${found[2] ?? "00"}`;
 };
 
-const given = (text: string | undefined): string =>
-  text === undefined || text.trim() === "" ? "nothing" : `“${text.trim().slice(0, 60)}”`;
+const given = (text: string | undefined): string => {
+  if (text === undefined || text.trim() === "") return "nothing";
+  const moment = /^(\d{4}-\d{2}-\d{2})T(\d{2}:\d{2})$/.exec(momentIn(text.trim()));
+  return moment === null ? `“${text.trim().slice(0, 60)}”` : `${moment[2]} on ${longDate(moment[1] ?? "")}`;
+};
 
 const WORDS: Readonly<Record<string, string>> = {
   from: "Work begins",
@@ -125,7 +130,8 @@ const labelOf = (field: string): string => {
   const what = { [MINUTES]: "minutes", [PIN]: "time asked for", [PIN_TIME]: "time asked for", [COMES]: "comes", [LEAVES]: "leaves" }[
     field.slice(0, dot + 1)
   ];
-  return `${field.slice(dot + 1)}, ${what ?? ""}`;
+  // A technician by what he is, a task by its id: "relay-technician A", "T3".
+  return `${capital(field.slice(dot + 1).replaceAll("-", " "))}, ${what ?? ""}`;
 };
 
 /** The settings that stand in the form, or every field in which something is wrong with what was given and what is wanted. Pure. */

@@ -23,6 +23,12 @@ const span = z
   .strictObject({ from: clock, to: clock })
   .refine(({ from, to }) => clockMinutes(from) < clockMinutes(to), { error: "wanted an end that is later than the beginning" });
 
+type ClockSpan = z.infer<typeof span>;
+
+/** Whether a span of a day lies wholly outside another. */
+export const isOutside = (one: ClockSpan, other: ClockSpan): boolean =>
+  clockMinutes(one.to) <= clockMinutes(other.from) || clockMinutes(one.from) >= clockMinutes(other.to);
+
 /** At least ten hours of rest in any 24 (STCW A-VIII/1, MLC 2006 standard A2.3; from memory): no day of work is longer than the other fourteen. */
 export const LONGEST_DAY_HOURS = 14;
 
@@ -88,7 +94,8 @@ export const daySettingsSchema = z
       .describe("how long a task takes where it is not as usual"),
   })
   .superRefine(({ hours, pause }, context) => {
-    if (pause === null) return;
+    // A pause at a time when nobody works is none.
+    if (pause === null || isOutside(pause, hours)) return;
     if (clockMinutes(pause.from) <= clockMinutes(hours.from) || clockMinutes(pause.to) >= clockMinutes(hours.to))
       context.addIssue({
         code: "custom",

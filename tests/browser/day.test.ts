@@ -47,7 +47,7 @@ test.each([
     await page.fill('input[name="minutes.papers"]', "15");
     if (script) {
       // It follows before anything is kept.
-      await expect.poll(() => timeOf(page, "papers")).toBe("08:00 to 08:15");
+      await expect.poll(() => timeOf(page, "papers"), { timeout: 10_000 }).toBe("08:00 to 08:15");
       expect(await page.locator(".day-form .saved").innerText()).toContain("keep it to make it so");
     }
     await keep(page);
@@ -72,6 +72,14 @@ test.each([
     expect(await page.locator(".day-sum .note").count()).toBe(0);
     expect(await timeOf(page, "T3")).toMatch(/^16:00 to/);
 
+    // What is made short first is kept like all else, and followed where there are scripts.
+    await open(page, "Arrange the day");
+    await page.selectOption('select[name="wish"]', "day first");
+    if (script)
+      await expect.poll(() => page.locator(".day-form .saved").innerText(), { timeout: 10_000 }).toContain("keep it to make it so");
+    await keep(page);
+    expect(await page.inputValue('select[name="wish"]')).toBe("day first");
+
     // What is wrong is told by its field, with what was given and what is wanted; nothing is kept and nothing typed is lost.
     await page.fill('input[name="minutes.papers"]', "-5");
     await open(page, "Arrange the day");
@@ -80,7 +88,7 @@ test.each([
     await keep(page);
     const problems = await page.locator("#problems").innerText();
     expect(problems).toContain("given “25:00”; wanted a time of day");
-    expect(problems).toContain("papers, minutes: given “-5”");
+    expect(problems).toContain("Papers, minutes: given “-5”");
     expect(await page.inputValue('input[name="from"]')).toBe("25:00");
     expect(await page.inputValue('input[name="minutes.papers"]')).toBe("-5");
     expect(await timeOf(page, "papers")).toBe("08:00 to 08:15");

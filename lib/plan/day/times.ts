@@ -1,6 +1,6 @@
 import { daysAfter, daysBetween } from "../../figures/workingDays.ts";
 import type { DaySettings } from "../../model/daySettings.ts";
-import { clockMinutes } from "../../model/daySettings.ts";
+import { clockMinutes, isOutside } from "../../model/daySettings.ts";
 import type { Minute, Span } from "../../schedule/problem.ts";
 import type { DayHours } from "./types.ts";
 
@@ -48,7 +48,7 @@ export const daysOf = (
       date: daysAfter(from, day),
       from: on(hours.from),
       to: on(hours.to),
-      breaks: pause === null ? [] : [{ from: on(pause.from), to: on(pause.to) }],
+      breaks: pause === null || isOutside(pause, hours) ? [] : [{ from: on(pause.from), to: on(pause.to) }],
     };
   });
 };
