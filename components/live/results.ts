@@ -1,3 +1,5 @@
+import { LOOK_AGAIN } from "../results/resultIds.ts";
+
 /**
  * Keeps what is typed of results aboard on the device at once, by visit, person and test, and sends it by itself while the office can be reached: when
  * Keep is pressed, when another test is turned to, when the line is back, when the page is opened again. Without it the form works as well.
@@ -12,6 +14,16 @@ interface Draft {
   refused?: string;
   /** The version that somebody else entered meanwhile: Keep puts this one in its place, and nothing else does. */
   met?: number;
+  /** What that one says, to be taken in place of this. */
+  theirs?: Theirs;
+  /** What the office asks once more before it keeps it. */
+  doubts?: readonly string[];
+}
+
+interface Theirs {
+  readonly values: Readonly<Record<string, string>>;
+  readonly words: string;
+  readonly by: string;
 }
 
 interface Told {
@@ -19,7 +31,10 @@ interface Told {
   readonly words: string;
   readonly by: string;
   readonly faults: readonly string[];
-  readonly conflict: boolean;
+  readonly doubts: readonly string[];
+  readonly asked: string;
+  /** The fields of what somebody else entered meanwhile. */
+  readonly theirs?: Readonly<Record<string, string>>;
 }
 
 const DEVICE = matchMedia("(pointer: coarse)").matches ? "telephone" : "computer";
@@ -83,21 +98,48 @@ const fieldsOf = (at: string): readonly Field[] => [...(sections.get(at)?.queryS
 
 const partOf = (at: string, { name }: Field): string => name.slice(at.length + 1);
 
-const isUnticked = (field: Field): boolean => field instanceof HTMLInputElement && field.type === "radio" && !field.checked;
+const isTicked = (field: HTMLInputElement): boolean => field.type === "radio" || field.type === "checkbox";
+
+const isUnticked = (field: Field): boolean => field instanceof HTMLInputElement && isTicked(field) && !field.checked;
 
 const valuesOf = (at: string): Record<string, string> =>
   Object.fromEntries(fieldsOf(at).flatMap((field) => (isUnticked(field) ? [] : [[partOf(at, field), field.value]])));
 
-/** Puts what the device kept into the fields again. */
-const show = (at: string, { values }: Draft): void => {
+/** Shows what the office asks once more, with its tick; and what it has, where that can be taken in place of one's own. */
+const ask = (at: string, { doubts = [], met }: Draft): void => {
+  const [asks, drop] = [".asks", "[name=drop]"].map((part) => sections.get(at)?.querySelector<HTMLElement>(part));
+  const words = asks?.querySelector("p");
+  if (asks != null && words != null) {
+    asks.hidden = doubts.length === 0;
+    words.textContent = doubts.length === 0 ? "" : `${doubts.join(". ")}. ${LOOK_AGAIN}`;
+  }
+  if (drop != null) drop.hidden = met === undefined;
+};
+
+/** Tells in a test's summary what the office has of it. */
+const tellState = (at: string, words: string): void => {
+  const state = sections.get(at)?.querySelector("summary .state");
+  if (state != null) state.textContent = words;
+};
+
+/** Puts what the device kept into the fields again: all of them, or only some, so that a day half typed in another is not wiped out. */
+const show = (at: string, draft: Draft, parts?: readonly string[]): void => {
+  const { values } = draft;
+  ask(at, draft);
   for (const field of fieldsOf(at)) {
+    if (parts?.includes(partOf(at, field)) === false) continue;
     const value = values[partOf(at, field)] ?? "";
-    if (field instanceof HTMLInputElement && field.type === "radio") field.checked = field.value === value;
+    if (field instanceof HTMLInputElement && isTicked(field)) field.checked = field.value === value;
     else field.value = value;
   }
 };
 
 const seenField = (at: string): Field | undefined => fieldsOf(at).find((field) => partOf(at, field) === "seen");
+
+/** Fields of what is asked once more, which the office fills and a tick answers. */
+const ASKED: readonly string[] = ["asked", "sure"];
+/** Fields that answer it. */
+const ANSWERS: readonly string[] = ["sure", "words"];
 
 const underway = new Set<string>();
 let timer: ReturnType<typeof setTimeout> | undefined;
@@ -108,19 +150,36 @@ const later = (): void => {
 };
 
 /** What becomes of a draft by the office's answer; what was typed meanwhile stays and counts from what is kept now. */
-const settle = (at: string, sent: Draft, { seen, words, by, faults, conflict }: Told): void => {
+const settle = (at: string, sent: Draft, { seen, words, by, faults, doubts, asked, theirs }: Told): void => {
   const typedMeanwhile = JSON.stringify(draftOf(at)?.values) !== JSON.stringify(sent.values);
   const now = draftOf(at) ?? sent;
-  if (conflict) {
-    const refused = `Entered meanwhile by ${by}: ${words} Yours is kept on this ${DEVICE} only. Press Keep to put it in place of the other, which stays in the record.`;
-    keepDraft(at, { ...now, refused, met: seen });
+  if (theirs !== undefined) {
+    const refused = `Entered meanwhile by ${by}: ${words} Yours is kept on this ${DEVICE} only. Press Keep to put it in place of the other, which stays in the record, or take what the office has.`;
+    const draft: Draft = { ...now, refused, met: seen, theirs: { values: theirs, words, by } };
+    keepDraft(at, draft);
     told(at, refused);
+    tellState(at, words);
+    ask(at, draft);
     return;
   }
   if (faults.length > 0) {
     const refused = `${HERE}. ${faults.join(". ")}.`;
     if (!typedMeanwhile) keepDraft(at, { ...now, refused });
     told(at, refused);
+    return;
+  }
+  if (doubts.length > 0) {
+    const draft: Draft = {
+      ...now,
+      values: { ...now.values, asked, sure: "" },
+      refused: `${HERE}: look once more at what is asked here.`,
+      doubts,
+    };
+    if (!typedMeanwhile) {
+      keepDraft(at, draft);
+      show(at, draft, ASKED);
+    }
+    told(at, typedMeanwhile ? `${HERE}.` : (draft.refused ?? ""));
     return;
   }
   const field = seenField(at);
@@ -131,9 +190,23 @@ const settle = (at: string, sent: Draft, { seen, words, by, faults, conflict }: 
     return;
   }
   keepDraft(at, null);
+  show(at, { values: {} }, ASKED);
   told(at, "Kept in the office.");
-  const state = sections.get(at)?.querySelector("summary .state");
-  if (state != null) state.textContent = words;
+  tellState(at, words);
+};
+
+/** Fields that a record taken back leaves as a page fills them in. */
+const FILLED_IN: readonly string[] = ["on", "unit", "planned"];
+
+/** Puts what the office has in place of one's own, which is dropped. */
+const take = (at: string, { values, met }: Draft, theirs: Theirs): void => {
+  const filledIn = Object.fromEntries(FILLED_IN.map((part) => [part, values[part] ?? ""]));
+  const theirsOnly = Object.fromEntries(Object.entries(theirs.values).filter(([, value]) => value !== ""));
+  keepDraft(at, null);
+  show(at, { values: { ...filledIn, ...theirsOnly, seen: String(met ?? 0) } });
+  tellState(at, theirs.words);
+  told(at, `Yours was dropped; what the office has stands, by ${theirs.by}: ${theirs.words}`);
+  tellWaiting();
 };
 
 /** Why an answer that tells nothing of the record did not take it. */
@@ -192,11 +265,18 @@ if (form !== null) {
   form.addEventListener("input", ({ target }) => {
     const at = testOf(target);
     if (at === null) return;
-    const met = draftOf(at)?.met;
-    const kept = keepDraft(at, {
-      values: valuesOf(at),
-      ...(met === undefined ? {} : { met, refused: `${HERE}: press Keep to put it in place of the other.` }),
-    });
+    const { met, theirs, doubts } = draftOf(at) ?? {};
+    // What was asked is asked of what stood there then; a tick or a remark answers it.
+    const answers = ANSWERS.includes(target instanceof HTMLInputElement ? partOf(at, target) : "");
+    const values = valuesOf(at);
+    const draft: Draft = {
+      values: answers ? values : { ...values, asked: "", sure: "" },
+      ...(answers && doubts !== undefined ? { doubts } : {}),
+      ...(theirs === undefined ? {} : { theirs }),
+      ...(met === undefined ? {} : { met, refused: `${HERE}: press Keep to put it in place of the other, or take what the office has.` }),
+    };
+    const kept = keepDraft(at, draft);
+    if (!answers) show(at, draft, ASKED);
     told(at, kept ? `${HERE}.` : "This browser keeps nothing by itself: press Keep while there is a connection.");
     tellWaiting();
   });
@@ -208,6 +288,14 @@ if (form !== null) {
   form.addEventListener("submit", (event) => {
     const pressed = event.submitter ?? document.activeElement;
     const at = testOf(pressed);
+    if (at !== null && pressed instanceof HTMLButtonElement && pressed.name === "drop") {
+      const draft = draftOf(at);
+      keepDraft(at, null);
+      if (draft?.theirs === undefined) return;
+      event.preventDefault();
+      take(at, draft, draft.theirs);
+      return;
+    }
     if (at !== null && draftOf(at) === null && (valuesOf(at)["outcome"] ?? "") === "") {
       event.preventDefault();
       told(at, "Say first what became of the test.");

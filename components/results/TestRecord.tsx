@@ -2,7 +2,7 @@ import type { ReactNode } from "react";
 import { OUTCOMES, WITHIN } from "../../lib/model/result.ts";
 import { type ResultField, TAKE_BACK } from "../../lib/usecases/visits/resultFields.ts";
 import type { TestView } from "../../lib/usecases/visits/resultsView.ts";
-import { resultFieldId, testId } from "./resultIds.ts";
+import { LOOK_AGAIN, resultFieldId, testId } from "./resultIds.ts";
 
 export interface Names {
   readonly instant: (when: string) => string;
@@ -102,23 +102,40 @@ const Planned = ({ test: { way, figures, lastTime } }: { readonly test: TestView
 );
 
 /** What the office has of it, and what of the fields it has not. */
-const Standing = ({ test: { kept, doubt, typed, problems }, instant, who }: Omit<Props, "set">) => (
+const Standing = ({ test: { kept, odd, doubts, typed, problems }, instant, who }: Omit<Props, "set">) => (
   <>
     {kept === undefined ? null : <p className="note">{`Kept in the office by ${who(kept.who)}, ${instant(kept.when)}. ${kept.words}`}</p>}
-    {doubt === "" ? null : <p className="doubt">{doubt}</p>}
-    {typed && problems.length === 0 ? (
+    {odd.length === 0 ? null : <p className="quiet">{`Kept as it stands: ${odd.join(". ")}.`}</p>}
+    {typed && problems.length + doubts.length === 0 ? (
       <p className="doubt">
         {kept === undefined
           ? "What you typed stands below and is not kept yet: press Keep."
-          : "This was entered while you typed. What you typed stands below and is not kept: press Keep to put it in place of the other, which stays in the record."}
+          : "This was entered while you typed. What you typed stands below and is not kept: press Keep to put it in place of the other, which stays in the record, or take what the office has."}
       </p>
     ) : null}
   </>
 );
 
+/** What is asked once more before a record is kept, with the tick that says that it is so. The script fills it as well. */
+const Asks = ({ test: { at, doubts, asked } }: { readonly test: TestView }) => {
+  const id = `${testId(at)}-sure`;
+  return (
+    <>
+      <input type="hidden" name={`${at}.asked`} value={asked} />
+      <div className="asks" hidden={doubts.length === 0}>
+        <p>{doubts.length === 0 ? "" : `${doubts.map(({ says }) => says).join(". ")}. ${LOOK_AGAIN}`}</p>
+        <div className="option">
+          <input type="checkbox" id={id} name={`${at}.sure`} value="yes" />
+          <label htmlFor={id}>It is so, as written</label>
+        </div>
+      </div>
+    </>
+  );
+};
+
 /** One test with the fields of its record. It is folded; each opens by itself and works without a script. */
 export const TestRecord = ({ test, set, instant, who }: Props) => {
-  const { at, ref, name, values, seen, kept, methods, against } = test;
+  const { at, ref, name, values, seen, kept, methods, against, typed } = test;
   const outcomes = OUTCOMES.filter((value) => value !== "as planned" || values.planned !== "").map((value) => ({
     value,
     label: OUTCOME_LABELS[value],
@@ -186,9 +203,13 @@ export const TestRecord = ({ test, set, instant, who }: Props) => {
         <Line test={test} field="on" label="Day">
           <input type="date" {...wired(test, "on")} defaultValue={values.on} className="short" />
         </Line>
+        <Asks test={test} />
         <div className="acts">
           <button type="submit" name="then" value={at}>
             Keep<span className="unseen">{` ${ref}`}</span>
+          </button>
+          <button type="submit" name="drop" value={at} className="second" hidden={!(typed && kept !== undefined)}>
+            Take what the office has<span className="unseen">{` of ${ref}`}</span>
           </button>
           <p className="saved" role="status" />
         </div>

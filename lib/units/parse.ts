@@ -56,7 +56,8 @@ const keyOf = (text: string): string => text.toLowerCase().replace(/[\s.]+/g, ""
 
 const spelled: ReadonlyMap<string, Unit> = new Map([...UNITS.map((unit) => [keyOf(unit), unit] as const), ...Object.entries(ALSO)]);
 
-const unitOf = (text: string): Unit | undefined => (isUnit(text) ? text : spelled.get(keyOf(text)));
+/** The unit that a person wrote; undefined where it is none. */
+export const unitOf = (text: string): Unit | undefined => (isUnit(text) ? text : spelled.get(keyOf(text)));
 
 /** Invisible signs that come along when text is copied, and the many forms of blank, minus and comma-above. */
 const plain = (text: string): string =>

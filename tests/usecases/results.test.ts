@@ -10,8 +10,10 @@ import { openStore } from "../../lib/store/open.ts";
 import type { Store, StoredVisit } from "../../lib/store/store.ts";
 import { formerAnswers, startAgain } from "../../lib/usecases/visits/again.ts";
 import { importVisit } from "../../lib/usecases/visits/importVisit.ts";
+import { storedPointer } from "../../lib/usecases/visits/places.ts";
 import { fileOfVisit, planVisit } from "../../lib/usecases/visits/planVisit.ts";
 import { previewsBy } from "../../lib/usecases/visits/preview.ts";
+import { askedMark } from "../../lib/usecases/visits/resultDoubts.ts";
 import { NOTHING_TYPED, resultIn, TAKE_BACK, type TypedResult, typedOfResult } from "../../lib/usecases/visits/resultFields.ts";
 import { keepResults, keepTypedResults, typedResults } from "../../lib/usecases/visits/results.ts";
 import { resultLines, resultsView } from "../../lib/usecases/visits/resultsView.ts";
@@ -61,7 +63,7 @@ const AT = "/sets/1/overspeed";
 const OTHER = "/sets/2/overspeed";
 
 const typed = (more: Partial<TypedResult>): TypedResult => ({ ...NOTHING_TYPED, on: "2026-04-29", planned: "os-raise", ...more });
-const done = typed({ outcome: "as planned", number: "2070", unit: "rpm", within: "within limits" });
+const done = typed({ outcome: "as planned", number: "2010", unit: "rpm", within: "within limits" });
 const notDone = typed({ outcome: "not done", why: "no technician came" });
 
 describe("the fields of a record", () => {
@@ -71,7 +73,7 @@ describe("the fields of a record", () => {
       return read.ok ? (read.value as { reading?: unknown }).reading : read.faults.map(({ field }) => field);
     };
     expect(reading("1,80", "bar")).toEqual({ number: "1.80", unit: "bar" });
-    expect(reading(" 2 070 ", "rpm")).toEqual({ number: "2070", unit: "rpm" });
+    expect(reading(" 2 010 ", "rpm")).toEqual({ number: "2010", unit: "rpm" });
     expect(reading("1,250.5", "kW")).toEqual({ number: "1250.5", unit: "kW" });
     expect(reading("−12", "%")).toEqual({ number: "-12", unit: "%" });
     expect(reading("7.20 mA", "bar")).toEqual({ number: "7.20", unit: "mA" });
@@ -79,6 +81,9 @@ describe("the fields of a record", () => {
     expect(reading("about two", "bar")).toEqual(["number"]);
     expect(reading("1.2.3", "bar")).toEqual(["number"]);
     expect(reading("1.8", " ")).toEqual(["unit"]);
+    expect(reading("1.2 kg/cm2", "")).toEqual({ number: "1.2", unit: "kg/cm2" });
+    // Digits behind a number are part of it, not of a unit.
+    for (const none of ["1e400", "1E5", "12-14 bar", "1/2 bar", "1x10 bar"]) expect(reading(none, "bar"), none).toEqual(["number"]);
   });
 
   test.each<[string, Partial<TypedResult>, readonly string[]]>([
@@ -142,7 +147,7 @@ describe("the fields of a record", () => {
 
 test("each record of a page is kept or told by itself, and what was only sent along is entered once", async () => {
   const stored = await storedOf(await kept());
-  const office = { store, rulebook };
+  const office = { store, rulebook, preview };
   const first = await keepResults(
     office,
     stored,
@@ -158,7 +163,7 @@ test("each record of a page is kept or told by itself, and what was only sent al
   expect([...first.value.faults.keys()]).toEqual([OTHER]);
   expect(await store.resultsOf(stored.id)).toHaveLength(1);
   // Boris corrects it; Anna's page still shows the first, and sends it along with another test.
-  await keepResults(office, stored, [{ at: AT, typed: { ...done, number: "2075" }, seen: 1 }], boris);
+  await keepResults(office, stored, [{ at: AT, typed: { ...done, number: "2015" }, seen: 1 }], boris);
   const late = await keepResults(
     office,
     stored,
@@ -170,13 +175,13 @@ test("each record of a page is kept or told by itself, and what was only sent al
   );
   expect(late.ok && [late.value.kept, late.value.conflicts]).toEqual([[OTHER], []]);
   // Where she changed it too, both are told and his stands.
-  const both = await keepResults(office, stored, [{ at: AT, typed: { ...done, number: "2080" }, seen: 1 }], anna);
+  const both = await keepResults(office, stored, [{ at: AT, typed: { ...done, number: "2020" }, seen: 1 }], anna);
   expect(both.ok && both.value.conflicts.map(({ at, theirs }) => [at, theirs.who])).toEqual([[AT, "boris"]]);
   const lines = resultLines(stored, await store.resultsOf(stored.id), { rulebook, plan: null });
   expect(lines.map(({ set, what }) => `${set}: ${what}`)).toEqual(["SSDG 1: Overspeed", "SSDG 2: Overspeed"]);
   expect(lines[0]?.entries.map(({ who, words }) => `${who}: ${words}`)).toEqual([
-    `boris: 29 April 2026: Done as planned (${RAISED}); read 2075 rpm, within limits.`,
-    expect.stringMatching(/^anna: 29 April 2026: Done as planned .*; read 2070 rpm, within limits\.$/),
+    `boris: 29 April 2026: Done as planned (${RAISED}); read 2015 rpm, within limits.`,
+    expect.stringMatching(/^anna: 29 April 2026: Done as planned .*; read 2010 rpm, within limits\.$/),
   ]);
   // Taken back it is no record, and every entry stays.
   await keepResults(office, stored, [{ at: AT, typed: { ...done, outcome: TAKE_BACK }, seen: 2 }], anna);
@@ -218,7 +223,7 @@ describe("the next visit of the vessel", () => {
     expect(fileOfVisit(await storedOf(before), planner)).not.toHaveProperty("lastTime");
     const stored = await storedOf(id);
     await keepResults(
-      { store, rulebook },
+      { store, rulebook, preview },
       stored,
       [
         { at: AT, typed: done, seen: 0 },
@@ -245,7 +250,7 @@ describe("the next visit of the vessel", () => {
       block.kind === "protection" ? block.lines.filter(({ label }) => label.startsWith("Last time")) : [],
     );
     expect(line.map(({ label }) => label)).toEqual(["Last time, 29 April 2026", "Last time, 29 April 2026"]);
-    expect(line.map(({ text: words }) => words).join("\n")).toMatch(/read 2070 rpm, within limits\.[\s\S]*read 2090 rpm, outside limits\./);
+    expect(line.map(({ text: words }) => words).join("\n")).toMatch(/read 2010 rpm, within limits\.[\s\S]*read 2090 rpm, outside limits\./);
     const view = await stepView({ store, planner, preview }, await storedOf(next), "sets/2/overspeed", "anna");
     expect(view?.lastTime.map(({ label, text: words }) => `${label}: ${words}`)).toEqual([
       expect.stringMatching(/^Last time, 29 April 2026: Done as planned \(.*\); read 2090 rpm, outside limits\.$/),
@@ -253,14 +258,17 @@ describe("the next visit of the vessel", () => {
     expect((await stepView({ store, planner, preview }, await storedOf(next), "sets/2/plate", "anna"))?.lastTime).toEqual([]);
 
     // Not done at the next one, the one before is told as well; then only the last that was done.
-    await keepResults({ store, rulebook }, await storedOf(next), [{ at: AT, typed: notDone, seen: 0 }], anna);
+    const later = { who: "anna", when: "2027-04-28T10:00:00.000Z" };
+    const on = "2027-04-28";
+    await keepResults({ store, rulebook, preview }, await storedOf(next), [{ at: AT, typed: { ...notDone, on }, seen: 0 }], later);
     const third = await again(next);
     expect(lastTimeWords("/sets/0/overspeed", await lastTimeIn(third), rulebook)).toMatch(
-      /^Last time, 29 April 2026: not done: no technician came\. Before that, 29 April 2026: done as planned \(.*\); read 2070 rpm, within limits\.$/,
+      /^Last time, 28 April 2027: not done: no technician came\. Before that, 29 April 2026: done as planned \(.*\); read 2010 rpm, within limits\.$/,
     );
     expect(lastTimeWords("/sets/1/overspeed", await lastTimeIn(third), rulebook)).toMatch(/^Last time.*2090 rpm/);
     expect(lastTimeWords("/sets/1/handStop", await lastTimeIn(third), rulebook)).toBe("");
-    await keepResults({ store, rulebook }, await storedOf(third), [{ at: AT, typed: { ...done, number: "2065" }, seen: 0 }], anna);
+    const typedThen = { ...done, on, number: "2005" };
+    await keepResults({ store, rulebook, preview }, await storedOf(third), [{ at: AT, typed: typedThen, seen: 0 }], later);
     expect((await lastTimeIn(await again(third))).map(({ at, outcome }) => `${at} ${outcome}`)).toEqual([
       "/sets/0/overspeed as planned",
       "/sets/1/overspeed as planned",
@@ -269,7 +277,7 @@ describe("the next visit of the vessel", () => {
 
   test("what was found stays with its set, wherever that stands and while it is out; a file takes none of it to another", async () => {
     const id = await kept();
-    await keepResults({ store, rulebook }, await storedOf(id), [{ at: OTHER, typed: done, seen: 0 }], anna);
+    await keepResults({ store, rulebook, preview }, await storedOf(id), [{ at: OTHER, typed: done, seen: 0 }], anna);
     const next = await again(id);
     const out = await removeSet(store, await storedOf(next), 1, anna);
     if (!out.ok) throw new Error(out.faults.join());
@@ -287,8 +295,8 @@ describe("the next visit of the vessel", () => {
   test("a record taken back is told to nobody, and what no rulebook knows any more is told by its id", async () => {
     const id = await kept();
     const stored = await storedOf(id);
-    await keepResults({ store, rulebook }, stored, [{ at: AT, typed: done, seen: 0 }], anna);
-    await keepResults({ store, rulebook }, stored, [{ at: AT, typed: { ...done, outcome: TAKE_BACK }, seen: 1 }], anna);
+    await keepResults({ store, rulebook, preview }, stored, [{ at: AT, typed: done, seen: 0 }], anna);
+    await keepResults({ store, rulebook, preview }, stored, [{ at: AT, typed: { ...done, outcome: TAKE_BACK }, seen: 1 }], anna);
     expect(await lastTimeIn(await again(id))).toEqual([]);
     const old: PastResult = {
       at: "/sets/0/overspeed",
@@ -308,7 +316,7 @@ test("the page shows every test of the plan with what it is held against, what i
   const id = await kept();
   const stored = await storedOf(id);
   await keepResults(
-    { store, rulebook },
+    { store, rulebook, preview },
     stored,
     [
       { at: AT, typed: done, seen: 0 },
@@ -338,19 +346,133 @@ test("the page shows every test of the plan with what it is held against, what i
   );
 });
 
-test.each([
-  ["2030", "rpm", ""],
-  ["34.5", "Hz", ""],
-  ["207", "rpm", "207 rpm is far from"],
-])("a reading of %s %s within limits is doubted where it is far from its set point", async (number, unit, doubt) => {
-  const id = await kept();
-  const stored = await storedOf(id);
-  await keepResults({ store, rulebook }, stored, [{ at: AT, typed: { ...done, number, unit }, seen: 0 }], anna);
+describe("what is asked once more before it is kept", () => {
+  const WATER = "/sets/1/jacketWaterTemperature";
+  const OIL = "/sets/1/lubeOilPressure";
+  const ALARM = "/sets/1/lubeOilAlarm";
+
+  const asked = async (fields: Partial<TypedResult>, at: string, name = "old-mechanical"): Promise<readonly string[]> => {
+    const stored = await storedOf(await kept(readFileSync(visit(name), "utf8")));
+    const now = preview(stored);
+    if (!("plan" in now)) throw new Error("no plan");
+    const protection = now.plan.sets.flatMap(({ protections }) => protections).find((one) => storedPointer(one.at, stored.sets) === at);
+    const ways = (protection?.decision.methods ?? []).join(",");
+    const { from } = now.plan.visit.window;
+    const by = { who: "anna", when: `${from}T10:00:00.000Z` };
+    const entered = { at, typed: { ...done, on: from, planned: ways, ...fields }, seen: 0 };
+    const outcome = await keepResults({ store, rulebook, preview }, stored, [entered], by);
+    if (!outcome.ok) throw new Error(outcome.faults.join());
+    const doubts = outcome.value.doubts.get(at) ?? [];
+    expect(outcome.value.faults.get(at)).toBeUndefined();
+    expect(await store.resultsOf(stored.id)).toHaveLength(doubts.length === 0 ? 1 : 0);
+    return doubts.map(({ says }) => says);
+  };
+
+  test.each<[string, string, string, string]>([
+    [AT, "2030", "rpm", ""],
+    [AT, "2500", "rpm", "Reading: 2500 rpm is far from 2000 rpm ± 20 rpm, and is given as within limits"],
+    [AT, "207", "RPM", "Reading: 207 RPM is far from 2000 rpm ± 20 rpm, and is given as within limits"],
+    [AT, "34.5", "Hz", "Unit of the reading: “Hz” cannot be compared with the set point, which is in rpm"],
+    [AT, "9", "bananas", "Unit of the reading: “bananas” cannot be compared with the set point, which is in rpm"],
+    [ALARM, "20", "bar", "Reading: 20 bar is far from 1.6 bar ± 0.1 bar, and is given as within limits"],
+    [ALARM, "1.8", "bars", ""],
+    [ALARM, "26", "psi", ""],
+    [WATER, "-4", "°C", "Reading: -4 °C is far from 205 °F ± 5 °F (96.1 °C ± 2.8 °C), and is given as within limits"],
+    [WATER, "96", "degC", ""],
+    [WATER, "208", "°F", ""],
+    [WATER, "96", "°F", "Reading: 96 °F is far from 205 °F ± 5 °F (96.1 °C ± 2.8 °C), and is given as within limits"],
+    [OIL, "24", "psi", ""],
+    ["/sets/1/reversePower", "96", "kW", ""],
+    ["/sets/1/handStop", "9", "bananas", ""],
+  ])("%s %s %s", async (at, number, unit, says) => {
+    expect(await asked({ number, unit }, at)).toEqual(says === "" ? [] : [says]);
+  });
+
+  test("outside limits nothing is far, and without a tolerance the rule's limit counts, or what such set points usually are", async () => {
+    expect(await asked({ number: "2500", within: "outside limits" }, AT)).toEqual([]);
+    const EMERGENCY = "/sets/2/overspeed";
+    expect(await asked({ number: "2060" }, EMERGENCY, "mixed-channels")).toEqual([]);
+    expect(await asked({ number: "2500" }, EMERGENCY, "mixed-channels")).toEqual([
+      "Reading: 2500 rpm goes over “highest permitted trip speed: 2070 rpm”, and is given as within limits",
+    ]);
+    expect(await asked({ number: "98", unit: "°C" }, WATER, "mixed-channels")).toEqual([]);
+    expect((await asked({ number: "-4", unit: "°C" }, WATER, "mixed-channels"))[0]).toMatch(
+      /^Reading: -4 °C is far from what such set points usually are, \d+ to \d+ °C, and is given as within limits$/,
+    );
+  });
+
+  test("a signal is held against the signal that is fed in, a running value not against the set point", async () => {
+    const SENSOR = "/sets/1/lubeOilPressure";
+    expect(await asked({ number: "8.10", unit: "mA" }, SENSOR, "dual-fuel")).toEqual([]);
+    expect((await asked({ number: "14", unit: "mA" }, SENSOR, "dual-fuel"))[0]).toMatch(/^Reading: 14 mA is far from 8 mA ± 0\.32 mA/);
+    const otherwise = { outcome: "by another method", method: "lo-comparison", unit: "bar" };
+    expect(await asked({ ...otherwise, number: "4.3" }, SENSOR, "dual-fuel")).toEqual([]);
+    expect((await asked({ ...otherwise, number: "43" }, SENSOR, "dual-fuel"))[0]).toMatch(/^Reading: 43 bar is far from what/);
+  });
+
+  test("a day that is none of the visit's, whatever became of the test", async () => {
+    const says = "Day: 1 January 1999 is no day of the visit, which is from 29 to 30 April 2026";
+    expect(await asked({ on: "1999-01-01" }, AT)).toEqual([says]);
+    expect(await asked({ ...notDone, on: "1999-01-01" }, AT)).toEqual([says]);
+    expect(await asked({ number: "9", unit: "bananas", on: "1999-01-01" }, AT)).toHaveLength(2);
+  });
+
+  test("it is kept by who says that it is so or writes why, asked anew where another slip follows, and never asked of what stands", async () => {
+    const office = { store, rulebook, preview };
+    const stored = await storedOf(await kept());
+    const far = { ...done, number: "2500", words: "Seen by class." };
+    const keep = async (typedNow: TypedResult, more: object = {}, seen = 0): Promise<readonly [readonly string[], string]> => {
+      const outcome = await keepResults(office, stored, [{ at: AT, typed: typedNow, seen, ...more }], anna);
+      if (!outcome.ok) throw new Error(outcome.faults.join());
+      const doubts = outcome.value.doubts.get(AT) ?? [];
+      return [outcome.value.kept, askedMark(doubts, typedNow.words)];
+    };
+    const [none, mark] = await keep(far);
+    expect(none).toEqual([]);
+    // A tick without the question, the question without an answer, a remark that stood there before: none is an answer.
+    for (const more of [{ sure: true }, { asked: mark }]) expect((await keep(far, more))[0]).toEqual([]);
+    const [, other] = await keep({ ...far, number: "2600" }, { asked: mark, sure: true });
+    expect(other).not.toBe("");
+    const [explained] = await keep({ ...far, words: "Flyweight stuck; tripped by hand." }, { asked: mark });
+    expect(explained).toEqual([AT]);
+    // What stands is not asked again with the next word on it; a new slip is.
+    expect((await keep({ ...far, words: "Flyweight stuck." }, {}, 1))[0]).toEqual([AT]);
+    expect((await keep({ ...far, on: "1999-01-01" }, {}, 2))[0]).toEqual([]);
+    expect((await keep({ ...far, number: "2600" }, { asked: other, sure: true }, 2))[0]).toEqual([AT]);
+    const entries = await store.resultsOf(stored.id);
+    expect(entries.map(({ version }) => version)).toEqual([3, 2, 1]);
+    const now = preview(stored);
+    if (!("plan" in now)) throw new Error("no plan");
+    const view = (typedNow: Readonly<Record<string, TypedResult>>) =>
+      resultsView({ stored, plan: now.plan, read: now.read, entries, typed: typedNow, now: anna.when }, rulebook).sets[0]?.tests.find(
+        ({ at }) => at === AT,
+      );
+    expect(view({})).toMatchObject({
+      doubts: [],
+      asked: "",
+      odd: ["Reading: 2600 rpm is far from 2000 rpm ± 20 rpm, and is given as within limits"],
+    });
+    expect(view({ [AT]: { ...far, number: "207" } })).toMatchObject({ problems: [], doubts: [{ field: "number" }] });
+  });
+});
+
+test("the form has the unit used aboard, and tells the figures in it with SI behind", async () => {
+  const stored = await storedOf(await kept());
   const now = preview(stored);
   if (!("plan" in now)) throw new Error("no plan");
-  const entries = await store.resultsOf(id);
-  const view = resultsView({ stored, plan: now.plan, read: now.read, entries, typed: {}, now: anna.when }, rulebook);
-  const one = view.sets[0]?.tests.find(({ at }) => at === AT);
-  expect(one?.doubt.slice(0, doubt === "" ? undefined : doubt.length)).toBe(doubt);
-  if (doubt !== "") expect(one?.doubt).toMatch(/± .* rpm, and is recorded as within limits: look at it once more\.$/);
+  const { sets } = resultsView({ stored, plan: now.plan, read: now.read, entries: [], typed: {}, now: anna.when }, rulebook);
+  const shown = (kind: string) => sets[0]?.tests.find(({ at }) => at === `/sets/1/${kind}`);
+  expect([shown("lubeOilPressure")?.values.unit, shown("lubeOilPressure")?.against]).toEqual([
+    "psi",
+    "Set point: 22 psi ± 3 psi (1.52 bar ± 0.21 bar)",
+  ]);
+  expect([shown("jacketWaterTemperature")?.values.unit, shown("jacketWaterTemperature")?.against]).toEqual([
+    "°F",
+    "Set point: 205 °F ± 5 °F (96.1 °C ± 2.8 °C)",
+  ]);
+  expect([shown("lubeOilAlarm")?.values.unit, shown("lubeOilAlarm")?.against]).toEqual(["bar", "Set point: 1.6 bar ± 0.1 bar"]);
+  expect(shown("jacketWaterTemperature")?.figures).toContainEqual(
+    expect.stringMatching(/^Circuit opened only at or under: 113 °F \(45 °C; local thermometer/),
+  );
+  expect(shown("reversePower")?.values.unit).toBe("kW");
 });

@@ -18,7 +18,7 @@ const shipsUnit = ({ kind, at }: PlanProtection, { read, rulebook }: PlanInput):
 const isUs = (unit: Unit | undefined): boolean => unit === "psi" || unit === "°F";
 
 /** The amount as the ship's own gauge shows it, where that reads otherwise than the reader's; else nothing. */
-const inShipsUnits = (figure: PlanFigure, protection: PlanProtection, input: PlanInput): string => {
+export const inShipsUnits = (figure: PlanFigure, protection: PlanProtection, input: PlanInput): string => {
   const mine = sayAmount(figure, input.units);
   const given = givenWords(figure, protection, input);
   const shown = given !== "" ? given : sayAmount(figure, isUs(shipsUnit(protection, input)) ? "us" : "metric");

@@ -7,7 +7,9 @@ import type { PlanFigure } from "../schema.ts";
 import { type FigureInput, figure, numberAt, rounded, setPointOf, spread } from "./input.ts";
 
 /** Fraction and spread of the published reduced-threshold test. */
-const TEST_MODE = { fraction: 0.75, spread: 25 } as const;
+export const TEST_MODE = { fraction: 0.75, spread: 25 } as const;
+
+export const THRESHOLD = "test mode at 75 %: reduced threshold";
 
 interface SpeedPointers {
   readonly setPoint: string;
@@ -71,7 +73,7 @@ export const overspeedFigures = (input: FigureInput, at: SpeedPointers): readonl
     ...(mode?.ok === true && input.mayUse("test mode")
       ? [
           {
-            name: "test mode at 75 %: reduced threshold",
+            name: THRESHOLD,
             value: rounded(mode.value.thresholdRpm, 1),
             unit: "rpm",
             note: `holds at ${rounded(mode.value.holdsAtRpm, 1)} rpm, trips at ${rounded(mode.value.tripsAtRpm, 1)} rpm; the control's own fraction goes first`,

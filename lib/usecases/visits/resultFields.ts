@@ -1,7 +1,7 @@
 import { failure, type Result, success } from "../../kernel/result.ts";
 import { quotedWords } from "../../model/fault.ts";
 import { OUTCOMES, type TestResult, testResultSchema, WITHIN } from "../../model/result.ts";
-import { readQuantity } from "../../units/parse.ts";
+import { readQuantity, unitOf } from "../../units/parse.ts";
 
 /** The fields of one test's record, exactly as they stand in a form. */
 export const RESULT_FIELDS = ["outcome", "on", "method", "way", "why", "number", "unit", "within", "words", "planned"] as const;
@@ -29,6 +29,9 @@ const NAMES: Readonly<Record<ResultField, string>> = {
   words: "Remark",
   planned: "Planned methods",
 };
+
+/** What is asked once more of a field before it is kept. */
+export const doubtAt = (field: ResultField, words: string): ResultFault => ({ field, says: `${NAMES[field]}: ${words}` });
 
 const fault = (field: ResultField, given: string, wanted: string): ResultFault => ({
   field,
@@ -61,13 +64,17 @@ export const sameTyped = (one: TypedResult, other: TypedResult): boolean =>
 
 const WRITTEN = /^([+-]?\s*[\d.,](?:[\d.,' \u00a0]*\d)?)\s*(.*)$/;
 
+/** What stands behind the digits may have digits of its own only in a unit that is known, else they belong to the number: "1e400", "12-14 bar". */
+const mayBeUnit = (behind: string): boolean => !/\d/.test(behind) || unitOf(behind) !== undefined;
+
 /** A number as it was read: "1,80" is "1.80", its last digit kept. A unit written behind it goes before the one beside it. */
 const readingIn = (number: string, unit: string): Result<{ readonly number: string; readonly unit: string } | undefined, ResultFault> => {
   const given = number.trim().replace(/[\u2212\u2013]/g, "-");
   if (given === "") return success(undefined);
   const [, digits = "", behind = ""] = WRITTEN.exec(given) ?? [];
   const read = readQuantity(digits, undefined);
-  if (digits === "" || !read.ok) return failure(fault("number", number, "the number as it was read, such as 1.80 or 1250"));
+  if (digits === "" || !read.ok || !mayBeUnit(behind))
+    return failure(fault("number", number, "the number as it was read, such as 1.80 or 1250"));
   const own = behind === "" ? unit.trim() : behind;
   if (own === "") return failure(fault("unit", "", "the unit in which it was read"));
   const { value } = read.value;

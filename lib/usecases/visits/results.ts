@@ -5,6 +5,8 @@ import { lastOf, type PastResult, type TestResult, testResultSchema } from "../.
 import type { Rulebook } from "../../rulebook/types.ts";
 import type { Act, Conflict, Json, Store, StoredResult, StoredVisit, Write } from "../../store/store.ts";
 import { isRemoved, placedPointer } from "./places.ts";
+import type { PreviewFor } from "./preview.ts";
+import { isAnswered, openDoubts } from "./resultDoubts.ts";
 import {
   RESULT_FIELDS,
   type ResultFault,
@@ -30,6 +32,9 @@ export interface EnteredResult {
   readonly at: string;
   readonly typed: TypedResult;
   readonly seen: number;
+  /** What was asked once more where it was filled in (`askedMark`), and whether it was said to be so. */
+  readonly asked?: string;
+  readonly sure?: boolean;
 }
 
 /** Those of a page that say something else than the records that it showed: the rest was only sent along. */
@@ -44,6 +49,8 @@ export interface KeptResults {
   /** Pointers of the tests whose records are in the office now as they were sent. */
   readonly kept: readonly string[];
   readonly faults: ReadonlyMap<string, readonly ResultFault[]>;
+  /** What is asked once more before it is kept. */
+  readonly doubts: ReadonlyMap<string, readonly ResultFault[]>;
   readonly conflicts: readonly Conflict[];
 }
 
@@ -57,11 +64,11 @@ const methodsAt = (at: string, { sets }: Pick<StoredVisit, "sets">, rulebook: Ru
 };
 
 /**
- * Keeps the records of tests. Each is kept or told by itself: what is wrong by its field, what somebody else entered meanwhile with his entry; nothing of
- * the others hangs on it. Fails where a test is none of this visit: a set that was taken out, or a hand-made form.
+ * Keeps the records of tests. Each is kept or told by itself: what is wrong by its field, what is asked once more before it is kept, what somebody else
+ * entered meanwhile with his entry; nothing of the others hangs on it. Fails where a test is none of this visit: a set that was taken out, or a hand-made form.
  */
 export const keepResults = async (
-  { store, rulebook }: { readonly store: Store; readonly rulebook: Rulebook },
+  { store, rulebook, preview }: { readonly store: Store; readonly rulebook: Rulebook; readonly preview: PreviewFor },
   stored: StoredVisit,
   entered: readonly EnteredResult[],
   by: Act,
@@ -69,17 +76,25 @@ export const keepResults = async (
   const strange = entered.filter(({ at }) => methodsAt(at, stored, rulebook) === null);
   if (strange.length > 0) return failure(...strange.map(({ at }) => `there is no test ${at.slice(0, 80)} in this visit`));
   const faults = new Map<string, readonly ResultFault[]>();
+  const doubts = new Map<string, readonly ResultFault[]>();
   const writes: Write[] = [];
-  for (const { at, typed, seen } of changedIn(entered, await store.resultsOf(stored.id))) {
+  const entries = await store.resultsOf(stored.id);
+  const now = preview(stored);
+  for (const { at, typed, seen, asked = "", sure = false } of changedIn(entered, entries)) {
     const read = typed.outcome === TAKE_BACK ? null : resultIn(typed, methodsAt(at, stored, rulebook) ?? [], by.when);
     if (read === null) writes.push({ at, seen });
-    else if (read.ok) writes.push({ at, value: read.value as Json, seen });
-    else faults.set(at, read.faults);
+    else if (read.ok) {
+      const shown = entries.find((entry) => entry.at === at && entry.version === seen);
+      const before = shown === undefined ? null : resultKept(shown);
+      const open = "plan" in now ? openDoubts(at, read.value, before, { stored, plan: now.plan, read: now.read, rulebook }) : [];
+      if (open.length === 0 || isAnswered(open, asked, sure, typed.words)) writes.push({ at, value: read.value as Json, seen });
+      else doubts.set(at, open);
+    } else faults.set(at, read.faults);
   }
   const conflicts = writes.length === 0 ? success([]) : await store.keepResults(stored.id, writes, by);
   if (!conflicts.ok) return conflicts;
   const met = new Set(conflicts.value.map(({ at }) => at));
-  return success({ kept: writes.flatMap(({ at }) => (met.has(at) ? [] : [at])), faults, conflicts: conflicts.value });
+  return success({ kept: writes.flatMap(({ at }) => (met.has(at) ? [] : [at])), faults, doubts, conflicts: conflicts.value });
 };
 
 /** What was found of each protection last, for the next visit of the vessel: at this visit, or, where it was not done at this one, before. */

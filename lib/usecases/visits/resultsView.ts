@@ -1,20 +1,19 @@
 import type { Labelled } from "../../letter/blocks.ts";
 import { howWords } from "../../letter/protections.ts";
 import { lastTimeLines, resultWords } from "../../letter/results.ts";
+import { unitRead } from "../../letter/sheets/figures.ts";
 import { longDate, protectionOf } from "../../letter/words.ts";
 import { valueAt } from "../../model/fault.ts";
 import type { ReadVisit } from "../../model/read.ts";
 import type { Reference } from "../../model/references.ts";
 import { referenceOf } from "../../model/references.ts";
-import type { TestResult } from "../../model/result.ts";
 import { testsOf } from "../../plan/places.ts";
-import { sayAmount, sayFigure } from "../../plan/readable.ts";
 import { capital } from "../../plan/say.ts";
 import type { Plan, PlanFigure, PlanProtection } from "../../plan/schema.ts";
 import type { Rulebook } from "../../rulebook/types.ts";
 import type { Act, StoredResult, StoredVisit } from "../../store/store.ts";
-import { convert, isUnit } from "../../units/units.ts";
 import { placedPointer, storedPointer } from "./places.ts";
+import { amountAboard, askedMark, doubtsOf, openDoubts } from "./resultDoubts.ts";
 import { NOTHING_TYPED, type ResultFault, resultIn, TAKE_BACK, type TypedResult, typedOfResult } from "./resultFields.ts";
 import { kindAt, resultKept } from "./results.ts";
 
@@ -84,8 +83,11 @@ export interface TestView {
   readonly seen: number;
   /** What is recorded. */
   readonly kept?: EntryWords;
-  /** What of the record is to be looked at once more; empty where nothing is. */
-  readonly doubt: string;
+  /** What of the record was asked once more and kept as it stands. */
+  readonly odd: readonly string[];
+  /** What of the fields is asked once more before they are kept, and what the form carries of it. */
+  readonly doubts: readonly ResultFault[];
+  readonly asked: string;
   /** Whether the fields hold what was typed and is not kept. */
   readonly typed: boolean;
   readonly problems: readonly ResultFault[];
@@ -112,38 +114,24 @@ export interface ResultsAsked {
 /** The day that a record is about unless another is told: today, or the last day of a visit that is past. */
 const dayOf = ({ plan, now }: ResultsAsked): string => [now.slice(0, 10), plan.visit.window.to].sort()[0] ?? "";
 
-/** A reading this many tolerances off its set point is a slip of the pen or outside limits: rounding and a gauge's own error never make so much. */
-const FAR = 2;
-
-/** A reading far off the figure that it is held against, in a record that says that it is within limits. */
-const doubtOf = (kept: TestResult | null, against: PlanFigure | undefined): string => {
-  if (
-    against === undefined ||
-    kept === null ||
-    kept.outcome === "not done" ||
-    kept.within !== "within limits" ||
-    kept.reading === undefined
-  )
-    return "";
-  const { value, unit, tolerance } = against;
-  if (typeof value !== "number" || tolerance === undefined || !isUnit(unit) || !isUnit(kept.reading.unit)) return "";
-  const read = convert(Number(kept.reading.number), kept.reading.unit, unit);
-  if (!read.ok || Math.abs(read.value - value) <= FAR * tolerance) return "";
-  return `${kept.reading.number} ${kept.reading.unit} is far from ${sayAmount(against, "metric")}, and is recorded as within limits: look at it once more.`;
-};
-
 const testView = (protection: PlanProtection, asked: ResultsAsked, rulebook: Rulebook): TestView => {
-  const { stored, entries, typed, read, now } = asked;
+  const { stored, plan, entries, typed, read, now } = asked;
   const { ref, kind, decision, figures } = protection;
   const at = storedPointer(protection.at, stored.sets);
   const own = protectionOf(rulebook, kind);
   const shown = figures.filter(({ later }) => later !== true);
   const against = shown.find(({ value, unit }) => typeof value === "number" && unit !== "");
-  const said = (figure: PlanFigure): string => capital(sayFigure(figure, "metric"));
+  const held = { plan, read, rulebook };
+  const said = (figure: PlanFigure): string => capital(`${figure.name}: ${amountAboard(figure, protection, held, figure.note)}`);
   const latest = entries.find((entry) => entry.at === at);
   const kept = latest === undefined ? null : resultKept(latest);
   const planned = decision.outcome === "combination" ? decision.methods : [];
-  const fresh: TypedResult = { ...NOTHING_TYPED, on: dayOf(asked), unit: against?.unit ?? "", planned: planned.join(",") };
+  const fresh: TypedResult = {
+    ...NOTHING_TYPED,
+    on: dayOf(asked),
+    unit: unitRead(protection, { ...held, units: "metric" }) || (against?.unit ?? ""),
+    planned: planned.join(","),
+  };
   const before = kept === null ? fresh : typedOfResult(kept);
   const standing = { ...before, unit: before.unit || fresh.unit, planned: before.planned || fresh.planned };
   const mine = typed[at];
@@ -155,6 +143,7 @@ const testView = (protection: PlanProtection, asked: ResultsAsked, rulebook: Rul
           (own?.methods ?? []).map(({ id }) => id),
           now,
         );
+  const doubts = checked?.ok === true ? openDoubts(at, checked.value, kept, { stored, ...held }) : [];
   return {
     at,
     ref,
@@ -167,7 +156,9 @@ const testView = (protection: PlanProtection, asked: ResultsAsked, rulebook: Rul
       .map(({ id, name }) => ({ id, name: capital(name) })),
     values: mine ?? standing,
     seen: latest?.version ?? 0,
-    doubt: doubtOf(kept, against),
+    odd: kept === null ? [] : doubtsOf(at, kept, { stored, ...held }).map(({ says }) => says),
+    doubts,
+    asked: askedMark(doubts, mine?.words ?? ""),
     ...(latest === undefined ? {} : { kept: entryWords(latest, rulebook) }),
     typed: mine !== undefined,
     problems: checked === null || checked.ok ? [] : checked.faults,

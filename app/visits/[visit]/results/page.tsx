@@ -41,10 +41,10 @@ const Results = async ({ params, searchParams }: Props) => {
   );
   const names = { instant, who: await namesIn(office) };
   const left = view.sets.flatMap(({ tests }) => tests.filter(({ typed }) => typed));
-  const faults = left.flatMap(({ at, ref, problems }) =>
-    problems.length === 0
+  const faults = left.flatMap(({ at, ref, problems, doubts }) =>
+    problems.length + doubts.length === 0
       ? [{ id: testId(at), says: `${ref}: what you typed is not kept; look at it again` }]
-      : problems.map(({ field, says }) => ({ id: resultFieldId(at, field), says: `${ref}: ${says}` })),
+      : [...problems, ...doubts].map(({ field, says }) => ({ id: resultFieldId(at, field), says: `${ref}: ${says}` })),
   );
   const { results } = await coreFiles();
   return (
