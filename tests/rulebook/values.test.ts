@@ -189,9 +189,11 @@ describe("stops and starts", () => {
     "lp-start",
   ];
 
-  test("are one of each where the set is stopped, three where each start source is tried, none elsewhere", () => {
+  test("are one of each where the set is stopped, two for a temporary manifold, three where each start source is tried, none elsewhere", () => {
     // Common practice: three positions or sources of an emergency set.
-    const wanted = (id: string): readonly number[] => (id === "es-each" ? [3, 3] : ONCE.includes(id) ? [1, 1] : [0, 0]);
+    // A temporary manifold is fitted at one standstill and taken out at another (their own steps).
+    const wanted = (id: string): readonly number[] =>
+      id === "es-each" ? [3, 3] : /^l[oa]-manifold$/.test(id) ? [2, 2] : ONCE.includes(id) ? [1, 1] : [0, 0];
     for (const { id, stops, starts } of methods) expect([stops, starts], id).toEqual(wanted(id));
     const ids = methods.map(({ id }) => id);
     expect(ONCE.filter((id) => !ids.includes(id))).toEqual([]);
