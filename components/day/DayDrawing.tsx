@@ -1,24 +1,35 @@
+import { memo } from "react";
 import { dayDrawing } from "../../lib/drawing/day.ts";
 import { LinkedDrawing } from "../../lib/letter/html/drawing.tsx";
 import { longDate } from "../../lib/letter/words.ts";
 import type { DayPlan } from "../../lib/plan/day/types.ts";
 
+export type DayFormat = "page" | "telephone";
+
+const FORMATS: readonly DayFormat[] = ["page", "telephone"];
+
 interface Props {
   readonly plan: DayPlan;
+  /** What is not to be seen may follow a little later. */
+  readonly unseen?: { readonly format: DayFormat; readonly plan: DayPlan } | undefined;
   /** By its place among the days of the plan. */
   readonly day: number;
 }
 
+const OneFormat = memo(({ plan, day, format }: { readonly plan: DayPlan; readonly day: number; readonly format: DayFormat }) => (
+  <div className={format}>
+    {dayDrawing(plan, day, format).map((drawing) => (
+      <LinkedDrawing key={drawing.says} drawing={drawing} />
+    ))}
+  </div>
+));
+
 /** One day as lanes and courses, every task a link to its row of the `DayTable` of the same day: over the whole day, on a telephone a few hours at a time. */
-export const DayDrawing = ({ plan, day }: Props) => (
+export const DayDrawing = ({ plan, day, unseen }: Props) => (
   <figure className="day">
     <figcaption>{`The order of ${longDate(plan.days[day]?.date ?? "")}. Each task leads to its line in the table.`}</figcaption>
-    {(["page", "telephone"] as const).map((format) => (
-      <div key={format} className={format}>
-        {dayDrawing(plan, day, format).map((drawing) => (
-          <LinkedDrawing key={drawing.says} drawing={drawing} />
-        ))}
-      </div>
+    {FORMATS.map((format) => (
+      <OneFormat key={format} plan={format === unseen?.format ? unseen.plan : plan} day={day} format={format} />
     ))}
   </figure>
 );

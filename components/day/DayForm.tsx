@@ -1,4 +1,4 @@
-import type { FormEventHandler } from "react";
+import { type FormEventHandler, memo } from "react";
 import { COMES, type DayFieldFault, type DayTexts, LEAVES, MINUTES, PIN, PIN_TIME } from "../../lib/flow/dayForm.ts";
 import { PIN_KINDS } from "../../lib/model/daySettings.ts";
 import type { DrawnUp } from "../../lib/plan/day/setup.ts";
@@ -32,16 +32,20 @@ const groupsOf = (setup: DrawnUp): readonly { readonly name: string; readonly ta
       tasks: setup.tasks.filter((task) => task.set === set),
     }));
 
-/** A task's own line: how long it takes, and when it is asked to be. */
-const TaskRow = ({
-  task,
-  setup,
-  plan,
-  texts,
-  faults,
-}: { readonly task: DayTask } & Pick<DayFormProps, "setup" | "plan" | "texts" | "faults">) => {
+interface RowProps extends Pick<DayFormProps, "texts" | "faults"> {
+  readonly task: DayTask;
+  readonly set: string;
+  /** When it is now. */
+  readonly now: string;
+}
+
+const nowOf = (task: DayTask, plan: DayPlan): string => {
   const line = plan.lines.find(({ id }) => id === task.id);
-  const set = setOf(setup, task);
+  return line === undefined ? "not on it" : `${clockOf(line.begins)} to ${clockOf(line.ends)}`;
+};
+
+/** A task's own line: how long it takes, and when it is asked to be. Drawn anew only where something of it has changed. */
+const TaskRow = memo(({ task, set, now, texts, faults }: RowProps) => {
   const name = [task.ref, task.what, set].filter((part) => part !== undefined && part !== "").join(", ");
   const wrong = (field: string) => (faults.some((fault) => fault.field === field) ? { "aria-invalid": true } : {});
   const [minutes, pin, time] = [`${MINUTES}${task.id}`, `${PIN}${task.id}`, `${PIN_TIME}${task.id}`];
@@ -52,7 +56,7 @@ const TaskRow = ({
         {task.what}
         <span className="cell-way">{` ${task.how}`}</span>
       </th>
-      <td data-label="Now">{line === undefined ? "not on it" : `${clockOf(line.begins)} to ${clockOf(line.ends)}`}</td>
+      <td data-label="Now">{now}</td>
       <td data-label="Minutes">
         <input
           id={idOf(minutes)}
@@ -86,7 +90,7 @@ const TaskRow = ({
       </td>
     </tr>
   );
-};
+});
 
 const minutesHint = "Minutes from empty to full";
 
@@ -171,7 +175,7 @@ export const DayForm = ({ action, hidden, setup, plan, texts, faults, told, onIn
                 </th>
               </tr>
               {tasks.map((task) => (
-                <TaskRow key={task.id} task={task} setup={setup} plan={plan} texts={texts} faults={faults} />
+                <TaskRow key={task.id} task={task} set={setOf(setup, task)} now={nowOf(task, plan)} texts={texts} faults={faults} />
               ))}
             </tbody>
           ))}

@@ -1,9 +1,10 @@
 "use client";
 
-import { type FormEvent, type PointerEvent, useEffect, useRef, useState } from "react";
+import { type FormEvent, type PointerEvent, useDeferredValue, useEffect, useRef, useState } from "react";
 import { type DayTexts, dayTyped, MINUTES, PIN, PIN_TIME } from "../../lib/flow/dayForm.ts";
 import { askedOf } from "../../lib/plan/day/asked.ts";
 import { dayOf } from "../../lib/plan/day/planDay.ts";
+import type { DayFormat } from "./DayDrawing.tsx";
 import { DayForm, type DayFormProps } from "./DayForm.tsx";
 import { DayShown } from "./DayShown.tsx";
 import { draggedTo, type Held, heldAt, isMoved } from "./drag.ts";
@@ -25,12 +26,31 @@ const WARM = [200, 500, 800] as const;
 /** Only what is asked of times is followed here, and what is made short first; hours and people change what there is to be put in order, which the office works out. */
 const followed = (name: string): boolean => name === "wish" || [MINUTES, PIN, PIN_TIME].some((prefix) => name.startsWith(prefix));
 
+/** On a screen like this the drawing for telephones is shown: as in app/style.css. */
+const NARROW = "(max-width: 40rem)";
+
+/** The drawing that this screen has no room for. */
+const useUnseen = (): DayFormat => {
+  const [unseen, set] = useState<DayFormat>("telephone");
+  useEffect(() => {
+    const narrow = matchMedia(NARROW);
+    const follow = (): void => set(narrow.matches ? "page" : "telephone");
+    follow();
+    narrow.addEventListener("change", follow);
+    return () => narrow.removeEventListener("change", follow);
+  }, []);
+  return unseen;
+};
+
 const textsIn = (form: HTMLFormElement): DayTexts =>
   Object.fromEntries([...new FormData(form)].map(([name, value]) => [name, String(value)]));
 
 /** The order of the day with the form that arranges it: with JavaScript it follows each change of a time at once, without it when it is kept. */
 export const DayPlanner = ({ action, hidden, setup, plan, texts, faults, first, wake }: Props) => {
   const [shown, show] = useState(plan);
+  // The day that is to be seen comes first; the form's times and the drawing for the other screen follow.
+  const later = useDeferredValue(shown);
+  const unseen = useUnseen();
   const [told, tell] = useState("");
   const waiting = useRef<ReturnType<typeof setTimeout> | undefined>(undefined);
   const follow = (form: HTMLFormElement, name: string): void => {
@@ -113,9 +133,9 @@ export const DayPlanner = ({ action, hidden, setup, plan, texts, faults, first, 
         if (dragged.current) event.preventDefault();
       }}
     >
-      <DayForm action={action} hidden={hidden} setup={setup} plan={shown} texts={texts} faults={faults} told={told} onInput={changed} />
+      <DayForm action={action} hidden={hidden} setup={setup} plan={later} texts={texts} faults={faults} told={told} onInput={changed} />
       {alive ? <p className="hint">With a mouse, a task can be dragged along its lane to the time that is asked for it.</p> : null}
-      <DayShown plan={shown} />
+      <DayShown plan={shown} unseen={{ format: unseen, plan: later }} />
     </div>
   );
 };

@@ -3,8 +3,14 @@ import type { DayPlan, LeftOut } from "../../lib/plan/day/types.ts";
 import { qualityWords } from "../../lib/plan/day/words.ts";
 import { longDate } from "../../lib/plan/longDate.ts";
 import { capital } from "../../lib/plan/say.ts";
-import { DayDrawing } from "./DayDrawing.tsx";
+import { DayDrawing, type DayFormat } from "./DayDrawing.tsx";
 import { DayTable } from "./DayTable.tsx";
+
+/** The drawing that the screen has no room for, with the plan that it shows. */
+export interface Unseen {
+  readonly format: DayFormat;
+  readonly plan: DayPlan;
+}
 
 /** What is left out for the same reason stands together. */
 const byReason = (leftOut: readonly LeftOut[]): readonly (readonly [why: string, items: readonly LeftOut[]])[] => {
@@ -14,7 +20,7 @@ const byReason = (leftOut: readonly LeftOut[]): readonly (readonly [why: string,
 };
 
 /** The order of the day: how good it is, what cannot be kept, what is left out and why, each day drawn and as a table. */
-export const DayShown = ({ plan }: { readonly plan: DayPlan }) => (
+export const DayShown = ({ plan, unseen }: { readonly plan: DayPlan; readonly unseen?: Unseen }) => (
   <>
     <div className="day-sum" aria-live="polite">
       {plan.lines.length === 0 ? (
@@ -55,7 +61,7 @@ export const DayShown = ({ plan }: { readonly plan: DayPlan }) => (
       plan.lines.some(({ begins }) => Math.floor(begins / A_DAY) === day) ? (
         <section key={date} aria-label={longDate(date)}>
           <h2>{longDate(date)}</h2>
-          <DayDrawing plan={plan} day={day} />
+          <DayDrawing plan={plan} day={day} unseen={unseen} />
           <DayTable plan={plan} day={day} />
         </section>
       ) : null,
