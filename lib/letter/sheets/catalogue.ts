@@ -154,7 +154,7 @@ export const CARRY = {
   ashore: "The sheets of these tests follow, to the end of this set. They can be left ashore.",
   startsOn: (days: number, starts: number, hotStops: number) =>
     `Starts of the ${days === 1 ? "day" : "days"}: ${starts}, the first of ${days === 1 ? "the" : "each"} day counted in${hotStops === 0 ? "" : `; hot stops: ${hotStops}, each to be followed by what the maker asks (cooling-down, prelubrication, barring)`}.`,
-  timeOf: (from: string, to: string) => `From ${from} to ${to}`,
+  timeOf: (from: string, to: string) => `from ${from} to ${to}`,
   about: (minutes: number) => `About ${minutes} min`,
   aboutOnDay: (minutes: number, onDay: number) => `About ${minutes} min, ${onDay} min on the day with restarts and reinstatement`,
   minutesOnDay: "Minutes (on the day)",

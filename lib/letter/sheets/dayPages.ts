@@ -36,7 +36,7 @@ const lineRow = (line: DayLine, day: DayPlan, { plan }: PlanInput): readonly She
   setNamesOf(day, line) || (line.set === null ? "" : (plan.sets[line.set]?.name ?? "")),
   [
     capital(line.what),
-    ...(line.ref !== undefined && line.id !== line.ref ? [`(${line.how})`] : []),
+    ...(line.ref !== undefined && day.lines.some(({ id, ref }) => ref === line.ref && id !== line.id) ? [`(${line.how})`] : []),
     ...(line.also === undefined ? [] : [SAY.carry.fedOtherwise]),
     ...(line.blind === true ? [SAY.carry.blindMark] : []),
     ...(line.grave === true ? [SAY.carry.graveMark] : []),

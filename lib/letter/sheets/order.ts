@@ -5,6 +5,7 @@ import type { DayLine, DayPlan } from "../../plan/day/types.ts";
 import { momentWords } from "../../plan/day/words.ts";
 import type { Plan } from "../../plan/schema.ts";
 import { SAY } from "../catalogue.ts";
+import { capital } from "../words.ts";
 import type { Test } from "./testSheet.ts";
 
 /** Whether a test is done on the day; all of them while there is no order of the day. */
@@ -22,7 +23,7 @@ const timeOf = (ref: string, day: DayPlan | null): string => {
   // A test of two acts, one at rest and one running, stands in the day twice.
   const own = day.lines.filter((line) => refsOf(line).includes(ref));
   if (own.length === 0) return SAY.carry.notOn(day.days.length);
-  return own.map(({ begins, ends }) => SAY.carry.timeOf(momentWords(begins, day.days), clockOf(ends))).join("; ");
+  return capital(own.map(({ begins, ends }) => SAY.carry.timeOf(momentWords(begins, day.days), clockOf(ends))).join("; "));
 };
 
 /** The planned tests of a set in the order of the day, and after them those that are not on it, in the plan's order. None is left out. */

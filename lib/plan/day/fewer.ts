@@ -41,10 +41,12 @@ export const without = (problem: DayProblem, tasks: readonly DayTask[], dropped:
       })
       .map(({ id }) => id),
   );
-  // What followed a task that is left out follows what came before that.
+  // What followed a task that is left out follows what came before that; one act for several sets alone binds them to one another.
+  const joint = new Set(tasks.flatMap(({ id, also }) => (also === undefined ? [] : [id])));
   const found = new Map<string, readonly string[]>();
   const heirs = (id: string): readonly string[] => {
     if (ids.has(id)) return [id];
+    if (joint.has(id)) return [];
     const known = found.get(id) ?? [...new Set(problem.orders.filter(({ after }) => after === id).flatMap(({ before }) => heirs(before)))];
     found.set(id, known);
     return known;

@@ -56,11 +56,13 @@ const ordersOfSet = (own: readonly DayTask[], tests: readonly TestTask[]): reado
   ];
 };
 
+const SESSION = "session ";
+
 /**
  * Sets that carry the ship are tested one after the other where no more of them may be away from the board: as many side by side as may be away at once.
  */
 export const sessionOrders = (lines: readonly (readonly number[])[]): readonly Order[] =>
-  lines.flatMap((line) => line.slice(1).map((set, place): Order => ({ before: `as left ${line[place] ?? 0}`, after: `session ${set}` })));
+  lines.flatMap((line) => line.slice(1).map((set, place): Order => ({ before: `as left ${line[place] ?? 0}`, after: `${SESSION}${set}` })));
 
 /** How many numbers of sets in which order: those with technicians together, at one end or the other. */
 export const sequencesOf = (
@@ -77,12 +79,21 @@ export const sequencesOf = (
 /** Sets on which one act is done together. */
 const togetherOf = ({ set, with: others }: TestTask): readonly number[] => [set, ...others];
 
-/** What of a set wants it away from the board: for the walk-round already it is stopped, where it is not looked over before one act for several sets. */
-export const firstsOf = (set: number, told: readonly DayTask[], tests: readonly TestTask[]): readonly string[] => {
-  const looked = tests.some((test) => test.also !== undefined && togetherOf(test).includes(set));
+/** A precedence of a sequence of sets, which falls away where a task is on the day. */
+export interface SequenceOrder extends Order {
+  readonly unless?: string;
+}
+
+/**
+ * What of a set comes only after another set is left, where no two of them may be away from the board: for the walk-round already it is stopped. Before one act for several
+ * sets all of them are looked over, one after the other, so that then their walk-rounds wait for none.
+ */
+export const sequenceOf = ({ before, after }: Order, told: readonly DayTask[], tests: readonly TestTask[]): readonly SequenceOrder[] => {
+  const set = Number(after.slice(SESSION.length));
+  const together = tests.find((test) => test.also !== undefined && togetherOf(test).includes(set))?.id;
   return told
-    .filter((one) => one.set === set && one.phase !== "recovery" && one.also === undefined && !(looked && one.phase === "walk-round"))
-    .map(({ id }) => id);
+    .filter((one) => one.set === set && one.phase !== "recovery" && one.also === undefined)
+    .map(({ id, phase }) => ({ before, after: id, ...(phase === "walk-round" && together !== undefined ? { unless: together } : {}) }));
 };
 
 export const ordersOf = (told: readonly DayTask[], tests: readonly TestTask[], comes: readonly Technician[]): readonly Order[] => {

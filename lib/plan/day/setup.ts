@@ -1,12 +1,12 @@
 import { PRIME_MOVER, SHAFT } from "../../model/facts/set.ts";
-import type { Order, Resource, Span } from "../../schedule/problem.ts";
+import type { Resource, Span } from "../../schedule/problem.ts";
 import { small } from "../say.ts";
 import { type AskedTimes, askedOf } from "./asked.ts";
 import { around, COLD, type Drafted, type Drafting, draftSet, draftTest, wholeVisit } from "./drafted.ts";
 import { leastFirst } from "./importance.ts";
 import { answerOn, type DayInput, forAnotherMover, isSteam } from "./input.ts";
 import { ALWAYS, type Carrying, carryingOf, LOAD } from "./load.ts";
-import { firstsOf, HAND_STOPS, ordersOf, RANK, sequencesOf, sessionOrders } from "./orders.ts";
+import { HAND_STOPS, ordersOf, RANK, type SequenceOrder, sequenceOf, sequencesOf, sessionOrders } from "./orders.ts";
 import { PEOPLE_LANES, peopleOf, type Technician, techniciansFor } from "./people.ts";
 import { storesOf } from "./stores.ts";
 import { type TestTask, testTasks } from "./tests.ts";
@@ -16,7 +16,7 @@ import type { DaySetup, LeftOut, Phase } from "./types.ts";
 /** A setup with what an order needs besides: the sequences of sets that may be tried, each with its own precedences. */
 export interface DrawnUp extends DaySetup {
   /** Precedences of sets that cannot be away from the board together, by each order in which they may be taken. */
-  readonly sequences: readonly (readonly Order[])[];
+  readonly sequences: readonly (readonly SequenceOrder[])[];
   /** References of tests, the least important first. */
   readonly leastFirst: readonly string[];
   /** What falls with a test, by their references: what is done only after it was proven. */
@@ -116,7 +116,7 @@ export const drawnUp = (input: DayInput): DrawnUp => {
     ? [[]]
     : sequencesOf(away, technicians).map((sequence) =>
         sessionOrders(Array.from({ length: chains }, (_, chain) => sequence.filter((__, place) => place % chains === chain))).flatMap(
-          (order) => firstsOf(Number(order.after.slice("session ".length)), told, tests).map((after) => ({ ...order, after })),
+          (order) => sequenceOf(order, told, tests),
         ),
       );
   const tasks = drafted.map(({ task }) => task);

@@ -1,8 +1,9 @@
 import { attendanceBound, endBound } from "../../schedule/bounds.ts";
 import { indexed } from "../../schedule/indexed.ts";
-import type { DayProblem, Minute, Order, Wish } from "../../schedule/problem.ts";
+import type { DayProblem, Minute, Wish } from "../../schedule/problem.ts";
 import { type DayOrder, ordered, TRIES } from "../../schedule/search.ts";
 import { faultsIn } from "../../schedule/sound.ts";
+import type { SequenceOrder } from "./orders.ts";
 import { A_DAY } from "./times.ts";
 
 /** So many orders are tried with each sequence of sets before the best is gone on with. */
@@ -29,13 +30,18 @@ const compare = (one: DayOrder, other: DayOrder, wish: Wish): number => {
 };
 
 /** A problem with each sequence of sets that may be taken. */
-const inSequence = (problem: DayProblem, sequences: readonly (readonly Order[])[]): readonly DayProblem[] => {
+const inSequence = (problem: DayProblem, sequences: readonly (readonly SequenceOrder[])[]): readonly DayProblem[] => {
   const known = new Set(problem.tasks.map(({ id }) => id));
   return sequences.length === 0
     ? [problem]
     : sequences.map((orders) => ({
         ...problem,
-        orders: [...problem.orders, ...orders.filter(({ before, after }) => known.has(before) && known.has(after))],
+        orders: [
+          ...problem.orders,
+          ...orders.filter(
+            ({ before, after, unless }) => known.has(before) && known.has(after) && !(unless !== undefined && known.has(unless)),
+          ),
+        ],
       }));
 };
 
@@ -58,7 +64,7 @@ const bestOf = (problems: readonly DayProblem[], wish: Wish, tries: number, plac
 /** Orders a problem with each sequence of sets that may be taken, from an order in which all is placed on, and keeps the best; deterministic. */
 export const solved = (
   problem: DayProblem,
-  sequences: readonly (readonly Order[])[],
+  sequences: readonly (readonly SequenceOrder[])[],
   wish: Wish,
   tries = TRIES,
   placed?: Placed,
@@ -97,7 +103,7 @@ export interface Near {
 }
 
 /** An order in which all finds a place; undefined where none was found. A bound tells at once of work that does not fit whatever its order. */
-export const allPlaced = (problem: DayProblem, sequences: readonly (readonly Order[])[], near?: Near): Placed | undefined => {
+export const allPlaced = (problem: DayProblem, sequences: readonly (readonly SequenceOrder[])[], near?: Near): Placed | undefined => {
   if (faultsIn(problem).length > 0) return undefined;
   const day = indexed(problem);
   if (!Number.isFinite(endBound(day))) return undefined;

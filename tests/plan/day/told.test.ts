@@ -54,6 +54,26 @@ describe("who and what a task takes", () => {
   });
 });
 
+describe("one act for several sets", () => {
+  const lookedAndLeft = (day: DayPlan) => {
+    const at = (id: string): number => day.lines.find((line) => line.id === id)?.begins ?? Number.NaN;
+    return {
+      looked: [0, 1, 2].map((set) => at(`walk-round ${set}`)).sort((one, other) => one - other),
+      left: [0, 1, 2].map((set) => at(`as left ${set}`)).sort((one, other) => one - other),
+    };
+  };
+
+  test("has all of them looked over before it; without it a third is begun only when one of two is left", () => {
+    const all = dayFor("modern-electronic");
+    const act = all.lines.find(({ also }) => also !== undefined)?.begins ?? Number.NaN;
+    for (const at of lookedAndLeft(all).looked) expect(at).toBeLessThan(act);
+    const none = dayFor("modern-electronic", { minutes: [{ task: "T2", minutes: 600 }] });
+    expect(none.lines.some(({ also }) => also !== undefined)).toBe(false);
+    const { looked, left } = lookedAndLeft(none);
+    expect(looked[2]).toBeGreaterThan(left[0] ?? Number.NaN);
+  });
+});
+
 describe("a test of several parts", () => {
   test("sensors that one manifold goes round are a line each, one after the other", () => {
     const day = dayFor("dual-fuel");
