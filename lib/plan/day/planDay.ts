@@ -67,8 +67,8 @@ const nothingFits = (setup: DrawnUp): string => {
   return `papers, hazard brief and close-out alone take ${lengthWords(least)}; the hours give ${lengthWords(setup.work.reduce((sum, { from, to }) => sum + to - from, 0))}`;
 };
 
-/** So many orders are tried of a day: what is shown while somebody changes it is what is kept. */
-const TRIES = 200;
+/** So many orders are tried of a day: what is shown while somebody changes it is what is kept. More of them (200, 500) made no demo day shorter. */
+const TRIES = 80;
 
 /** What fits of a problem, with an order in which it does and what is left out so that it does. */
 interface Fitting {
