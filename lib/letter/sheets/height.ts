@@ -40,5 +40,8 @@ export const heightOf = (block: SheetBlock): number => {
 /** What is surely no higher than the page of the shorter paper. */
 const FITS = 690;
 
+/** Whether a block leaves most of a page empty. */
+export const isShort = (block: SheetBlock): boolean => heightOf(block) < 0.4 * FITS;
+
 /** Whether what stands together may be longer than a page: it then begins on one of its own and may be broken. */
 export const isLong = (block: Block): boolean => block.kind === "sheetTogether" && heightOf(block) > FITS;

@@ -14,7 +14,7 @@ import { actOf, comesAfter, expectedOf, inOrder, restoredOf } from "./acts.ts";
 import { apparatusTable, conditionsOf, isCommon } from "./apparatus.ts";
 import { type SheetBlock, type SheetCell, tableOf, tickList, words } from "./blocks.ts";
 import { figureTable, readsOf } from "./figures.ts";
-import { isLong } from "./height.ts";
+import { isLong, isShort } from "./height.ts";
 import { wordsOf } from "./mover.ts";
 import {
   blindLines,
@@ -148,12 +148,17 @@ const seenBlocks = (method: Method, test: Test, input: PlanInput): readonly Shee
 };
 
 /**
- * An act lies open on one page with its precautions where a page can hold both. What is put back and signed stays with the act, so that it never
- * stands alone at the head of a page; where a page cannot hold that, with what is seen and read.
+ * An act lies open on one page with its precautions where a page can hold both, unless a few lines `above` them would be left alone on a page for it. What is
+ * put back and signed stays with the act, so that it never stands alone at the head of a page; where a page cannot hold that, with what is seen and read.
  */
-const inOne = (first: readonly SheetBlock[], steps: readonly SheetBlock[], after: readonly SheetBlock[]): readonly SheetBlock[] => {
+const inOne = (
+  above: SheetBlock | undefined,
+  first: readonly SheetBlock[],
+  steps: readonly SheetBlock[],
+  after: readonly SheetBlock[],
+): readonly SheetBlock[] => {
   const [all, act] = [together(...first, ...steps, ...after), together(...steps, ...after)];
-  if (!isLong(all)) return [all];
+  if (!isLong(all) && !(above !== undefined && isShort(above) && isLong(together(above, all)))) return [all];
   return [together(...first), ...(isLong(act) ? [together(...steps), together(...after)] : [act])];
 };
 
@@ -161,11 +166,19 @@ const inOne = (first: readonly SheetBlock[], steps: readonly SheetBlock[], after
  * One method: its state and precautions, its steps with what must be seen, what is put back, each kept on one page. What was said for the method
  * before is not said again.
  */
-const actBlocks = (method: Method, before: readonly Method[], of: number, test: Test, input: PlanInput): readonly SheetBlock[] => {
+const actBlocks = (
+  method: Method,
+  before: readonly Method[],
+  of: number,
+  head: SheetBlock,
+  test: Test,
+  input: PlanInput,
+): readonly SheetBlock[] => {
   const said = new Set(before.flatMap(({ cautions }) => cautions));
   const cautions = cautionsFor(method, test.protection, input);
   const first = cautions.filter(({ id }) => !comesAfter(id) && !said.has(id));
   return inOne(
+    before.length === 0 ? head : undefined,
     [
       ...(of === 1 ? [] : [words(SAY.carry.actOf(before.length + 1, of), capital(method.name))]),
       ...statusOf(method, input),
@@ -202,35 +215,35 @@ export const testSheet = (test: Test, input: PlanInput): SheetBlock => {
   const methods = inOrder(methodsOf(input.rulebook, kind, decision.methods));
   const hazard = Math.max(...methods.map((method) => method.hazard)) as Method["hazard"];
   const drawings = loadDrawings({ sets: [set], protection }, input);
-  return {
-    kind: "sheetTogether",
-    blocks: [
-      {
-        kind: "sheetHeading",
-        text: `${ref}  ${capital(protectionOf(input.rulebook, kind)?.name ?? kind)}`,
-        note: input.plan.sets[set]?.name ?? "",
-      },
-      {
-        kind: "sheetStrip",
-        strip: stripOf(protection),
-        text: [
-          `${capital(methodWords(input.rulebook, kind, decision.methods))}${openWords(decision.unproven)}`,
-          aboutWords(test, input),
-          SAY.carry.hazardClass(hazard),
-          ...(test.when === "" ? [] : [test.when]),
-          provesWords(protection).replace(/\.$/, ""),
-        ]
-          .map((sentence) => `${sentence}.`)
-          .join(" "),
-      },
-      ...providedThat(protection, input),
-      ...(deviation === undefined || deviation.refused ? [] : [words("", SAY.with.decidedByUs(deviation.reason))]),
-      ...lastTimeLines(protection.at, input.read.visit.lastTime, input.rulebook).map(({ label, text }) => words(`${label}.`, text)),
-      words(SAY.carry.functions, functionsOf(methods, test, input)),
-      ...orNone(SAY.carry.apparatus, apparatusTable(protection, methods, input)),
-      ...orNone(SAY.carry.setPoints, figureTable(protection, input)),
-      ...(drawings.length === 0 ? [] : [{ kind: "sheetDrawings" as const, drawings }]),
-      ...methods.flatMap((method, place) => actBlocks(method, methods.slice(0, place), methods.length, test, input)),
-    ],
-  };
+  const head: readonly SheetBlock[] = [
+    {
+      kind: "sheetHeading",
+      text: `${ref}  ${capital(protectionOf(input.rulebook, kind)?.name ?? kind)}`,
+      note: input.plan.sets[set]?.name ?? "",
+    },
+    {
+      kind: "sheetStrip",
+      strip: stripOf(protection),
+      text: [
+        `${capital(methodWords(input.rulebook, kind, decision.methods))}${openWords(decision.unproven)}`,
+        aboutWords(test, input),
+        SAY.carry.hazardClass(hazard),
+        ...(test.when === "" ? [] : [test.when]),
+        provesWords(protection).replace(/\.$/, ""),
+      ]
+        .map((sentence) => `${sentence}.`)
+        .join(" "),
+    },
+    ...providedThat(protection, input),
+    ...(deviation === undefined || deviation.refused ? [] : [words("", SAY.with.decidedByUs(deviation.reason))]),
+    ...lastTimeLines(protection.at, input.read.visit.lastTime, input.rulebook).map(({ label, text }) => words(`${label}.`, text)),
+    words(SAY.carry.functions, functionsOf(methods, test, input)),
+    ...orNone(SAY.carry.apparatus, apparatusTable(protection, methods, input)),
+    ...orNone(SAY.carry.setPoints, figureTable(protection, input)),
+    ...(drawings.length === 0 ? [] : [{ kind: "sheetDrawings" as const, drawings }]),
+  ];
+  return together(
+    ...head,
+    ...methods.flatMap((method, place) => actBlocks(method, methods.slice(0, place), methods.length, together(...head), test, input)),
+  );
 };
