@@ -1,5 +1,6 @@
 import type { Drawing } from "../../drawing/shapes.ts";
 import type { Strip } from "../blocks.ts";
+import { SAY } from "../catalogue.ts";
 
 /** A place of a table that is carried aboard: words, a box to tick with what stands behind it, or a line to write on with its unit. */
 export type SheetCell = string | { readonly box: string } | { readonly blank: string };
@@ -60,3 +61,10 @@ export const writeIn = (...cells: readonly (readonly [cell: SheetCell, share: nu
   columns: cells.map(([, share]) => ({ title: "", share })),
   rows: [cells.map(([cell]) => cell)],
 });
+
+/** Blocks that are kept on one page, where a page can hold them. */
+export const together = (...blocks: readonly SheetBlock[]): SheetBlock => ({ kind: "sheetTogether", blocks });
+
+/** A written procedure states what it needs, and so that it needs nothing. */
+export const orNone = (label: string, blocks: readonly SheetBlock[]): readonly SheetBlock[] =>
+  blocks.length === 0 ? [words(label, SAY.carry.noneOfIts)] : blocks;

@@ -6,7 +6,7 @@ import { momentWords } from "../../plan/day/words.ts";
 import type { Plan } from "../../plan/schema.ts";
 import { SAY } from "../catalogue.ts";
 import { capital } from "../words.ts";
-import type { Test } from "./testSheet.ts";
+import type { Test } from "./test.ts";
 
 /** Whether a test is done on the day; all of them while there is no order of the day. */
 export const isOnDay = (ref: string, day: DayPlan | null): boolean => day === null || day.lines.some((line) => refsOf(line).includes(ref));

@@ -14,7 +14,7 @@ import { BOX, blank, type SheetBlock, type SheetCell, tableOf, tickList, words, 
 import { conversionsOf, unitRead } from "./figures.ts";
 import { isShaft, wordsOf } from "./mover.ts";
 import { countWords, isLeftOut, startsOn } from "./order.ts";
-import { minutesOf, type Test } from "./testSheet.ts";
+import { minutesOf, type Test } from "./test.ts";
 
 const PLATE = "/sets/*/plate/";
 
