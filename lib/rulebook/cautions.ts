@@ -12,7 +12,7 @@ export const cautions: readonly Caution[] = [
   },
   {
     id: "panel-dead",
-    text: "With all supplies off no trip of the set works, and an electric stop perhaps neither. The mechanical stop at the engine, proven before, is the only guard: a person has a hand at it, and the supplies are off no longer than the answer takes.",
+    text: "With all supplies off no trip works: a hand is at the mechanical stop, proven before, and it ends with the answer.",
     basis: [basis.practice],
   },
   {
@@ -27,7 +27,7 @@ export const cautions: readonly Caution[] = [
   },
   {
     id: "pressurised-oil",
-    text: "The sensing line holds hot oil under pressure. Before anything is opened its isolating valve is shut and proven or, where it has none, the set is at standstill and the line without pressure; bleed slowly, away from hot surfaces and faces.",
+    text: "The sensing line holds hot oil under pressure. Before opening anything shut and prove the isolating valve or, without one, see the line without pressure at standstill; bleed slowly, away from hot surfaces and faces.",
     basis: [basis.practice, basis.hotSurface],
   },
   {

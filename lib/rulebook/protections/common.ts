@@ -85,7 +85,7 @@ export const method = (told: Pick<Method, Told> & Partial<Method>): Method => ({
 /** The running engine is stopped by the test and started again. */
 export const STOPS_ONCE = { stops: 1, starts: 1 } as const;
 /** What comes with every stop. Tests at no load are done with the breaker open too, where nothing of it is to be seen. */
-export const BREAKER_OPENS = "generator breaker, where it was closed, opens and does not reclose";
+export const BREAKER_OPENS = "generator breaker, where closed, opens and does not reclose";
 /** The channel is blind while the engine runs; its safeguards are among the cautions. */
 export const BLIND = { ...STOPS_ONCE, blinds: true } as const;
 
@@ -343,8 +343,7 @@ export const patchworkMethods = (channel: AnyChannel): readonly Method[] => {
       needs: ["panel-drawing", "ships-engineer", ...blind.needs],
       details: [],
       cautions: [...BLIND_CAUTIONS, "panel-dead", "live-panel", "restore-and-verify"],
-      expected:
-        "supply failure alarmed; the set stops where the drawing says so; the generator breaker, where it was closed, opens with it",
+      expected: "supply failure alarmed; the set stops where the drawing says so; the generator breaker, where closed, opens with it",
       restore: "all supplies back, alarms cleared",
       basis: [basis.practice],
       examples: {
