@@ -11,13 +11,15 @@ export const RANK: ReadonlyMap<Phase, number> = new Map(PHASES.map((phase, place
 /** A second device is proven after the first. */
 const SECOND: Readonly<Record<string, string>> = { secondOverspeed: "overspeed", secondTurbineOverspeed: "turbineOverspeed" };
 
-/** The order of one set's own things: phase after phase, each after the last that is there; cold before all else at rest. */
+/** Whether something is done on one set alone, with the vessel where she lies. */
+export const isApart = ({ phase }: DayTask): boolean => phase !== "recovery" && phase !== "under way";
+
 /** By what a set is stopped by hand. */
 export const HAND_STOPS: readonly string[] = ["handStop", "shaftDisconnect"];
 
+/** The order of one set's own things: phase after phase, each after the last that is there; cold before all else at rest. */
 const ordersOfSet = (own: readonly DayTask[], tests: readonly TestTask[]): readonly Order[] => {
-  const apart = (one: DayTask): boolean => one.phase !== "recovery" && one.phase !== "under way";
-  const ranks = [...new Set(own.filter(apart).map(({ phase }) => RANK.get(phase) ?? 0))].sort((a, b) => a - b);
+  const ranks = [...new Set(own.filter(isApart).map(({ phase }) => RANK.get(phase) ?? 0))].sort((a, b) => a - b);
   const inRank = (rank: number | undefined): readonly DayTask[] => own.filter(({ phase }) => RANK.get(phase) === rank);
   const seconds = tests.flatMap((test): readonly Order[] => {
     const first = SECOND[test.protection.kind];

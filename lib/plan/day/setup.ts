@@ -6,12 +6,12 @@ import { around, COLD, type Drafted, type Drafting, draftSet, draftTest, wholeVi
 import { leastFirst } from "./importance.ts";
 import { answerOn, type DayInput, forAnotherMover, isSteam } from "./input.ts";
 import { ALWAYS, type Carrying, carryingOf, LOAD } from "./load.ts";
-import { HAND_STOPS, ordersOf, RANK, type SequenceOrder, sequenceOf, sequencesOf, sessionOrders } from "./orders.ts";
+import { HAND_STOPS, isApart, ordersOf, RANK, type SequenceOrder, sequenceOf, sequencesOf, sessionOrders } from "./orders.ts";
 import { PEOPLE_LANES, peopleOf, type Technician, techniciansFor } from "./people.ts";
 import { storesOf } from "./stores.ts";
 import { type TestTask, testTasks } from "./tests.ts";
 import { COLD_UNTIL, daysOf, USUAL_MINUTES, workOf } from "./times.ts";
-import type { DaySetup, LeftOut, Phase } from "./types.ts";
+import type { DaySetup, LeftOut } from "./types.ts";
 
 /** A setup with what an order needs besides: the sequences of sets that may be tried, each with its own precedences. */
 export interface DrawnUp extends DaySetup {
@@ -27,20 +27,6 @@ export interface DrawnUp extends DaySetup {
   /** What the set of each test is called. */
   readonly setOf: Readonly<Record<string, string>>;
 }
-
-/** What of a set had better be done in one go, before the next is begun. */
-const ALONG_SET: ReadonlySet<Phase> = new Set([
-  "walk-round",
-  "at rest",
-  "start",
-  "stops",
-  "running",
-  "stopping",
-  "overspeed",
-  "on the board",
-  "codes cleared",
-  "as left",
-]);
 
 /** Papers and briefs, then set by set phase by phase, then what is for all of them: as the trade would take them. */
 const inNaturalOrder = (drafted: readonly Drafted[]): readonly Drafted[] => {
@@ -127,9 +113,8 @@ export const drawnUp = (input: DayInput): DrawnUp => {
       resources: resourcesOf(drafting, sets, comes, days),
       stores: stores.stored.map(({ store }) => store),
       attending: comes.map(({ id }) => id),
-      together: sets.map((set) =>
-        told.filter((one) => one.set === set && one.also === undefined && ALONG_SET.has(one.phase)).map(({ id }) => id),
-      ),
+      // What of a set had better be done in one go, before the next is begun.
+      together: sets.map((set) => told.filter((one) => one.set === set && one.also === undefined && isApart(one)).map(({ id }) => id)),
       rests: days.flatMap(({ breaks }) => breaks),
     },
     tasks: told,
