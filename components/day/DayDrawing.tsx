@@ -1,17 +1,21 @@
 import { memo } from "react";
 import { dayDrawing } from "../../lib/drawing/day.ts";
+import type { DayFormat } from "../../lib/drawing/dayAxis.ts";
 import { LinkedDrawing } from "../../lib/letter/html/drawing.tsx";
 import { longDate } from "../../lib/letter/words.ts";
 import type { DayPlan } from "../../lib/plan/day/types.ts";
 
-export type DayFormat = "page" | "telephone";
-
 const FORMATS: readonly DayFormat[] = ["page", "telephone"];
+
+/** The drawing that the screen has no room for, with the plan that it shows: it may follow a little later. */
+export interface Unseen {
+  readonly format: DayFormat;
+  readonly plan: DayPlan;
+}
 
 interface Props {
   readonly plan: DayPlan;
-  /** What is not to be seen may follow a little later. */
-  readonly unseen?: { readonly format: DayFormat; readonly plan: DayPlan } | undefined;
+  readonly unseen?: Unseen | undefined;
   /** By its place among the days of the plan. */
   readonly day: number;
 }

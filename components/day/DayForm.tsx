@@ -21,14 +21,14 @@ export interface DayFormProps {
 
 const idOf = (field: string): string => `d-${field.replace(/[^\w-]+/g, "-")}`;
 
-const setOf = ({ lanes }: DrawnUp, { set }: DayTask): string => lanes.find(({ id }) => id === `set ${set}`)?.label ?? "";
+const setOf = ({ lanes }: DrawnUp, set: DayTask["set"]): string => lanes.find(({ id }) => id === `set ${set}`)?.label ?? "";
 
 /** The tasks set by set, those of the whole visit first. */
-const groupsOf = (setup: DrawnUp): readonly { readonly name: string; readonly tasks: readonly DayTask[] }[] =>
+const groupsOf = (setup: DrawnUp): readonly { readonly set: string; readonly tasks: readonly DayTask[] }[] =>
   [...new Set(setup.tasks.map(({ set }) => set))]
     .sort((one, other) => (one ?? -1) - (other ?? -1))
     .map((set) => ({
-      name: set === null ? "The whole visit" : (setup.lanes.find(({ id }) => id === `set ${set}`)?.label ?? ""),
+      set: setOf(setup, set),
       tasks: setup.tasks.filter((task) => task.set === set),
     }));
 
@@ -167,15 +167,15 @@ export const DayForm = ({ action, hidden, setup, plan, texts, faults, told, onIn
               <th scope="col">Asked for</th>
             </tr>
           </thead>
-          {groupsOf(setup).map(({ name, tasks }) => (
-            <tbody key={name}>
+          {groupsOf(setup).map(({ set, tasks }) => (
+            <tbody key={set}>
               <tr className="group-row">
                 <th scope="rowgroup" colSpan={4}>
-                  {name}
+                  {set === "" ? "The whole visit" : set}
                 </th>
               </tr>
               {tasks.map((task) => (
-                <TaskRow key={task.id} task={task} set={setOf(setup, task)} now={nowOf(task, plan)} texts={texts} faults={faults} />
+                <TaskRow key={task.id} task={task} set={set} now={nowOf(task, plan)} texts={texts} faults={faults} />
               ))}
             </tbody>
           ))}

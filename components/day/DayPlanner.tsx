@@ -1,10 +1,10 @@
 "use client";
 
 import { type FormEvent, type PointerEvent, useDeferredValue, useEffect, useRef, useState } from "react";
+import type { DayFormat } from "../../lib/drawing/dayAxis.ts";
 import { type DayTexts, dayTyped, MINUTES, PIN, PIN_TIME } from "../../lib/flow/dayForm.ts";
 import { askedOf } from "../../lib/plan/day/asked.ts";
 import { dayOf } from "../../lib/plan/day/planDay.ts";
-import type { DayFormat } from "./DayDrawing.tsx";
 import { DayForm, type DayFormProps } from "./DayForm.tsx";
 import { DayShown } from "./DayShown.tsx";
 import { draggedTo, type Held, heldAt, isMoved } from "./drag.ts";
@@ -72,9 +72,10 @@ export const DayPlanner = ({ action, hidden, setup, plan, texts, faults, first, 
     const form = place.current?.querySelector("form");
     if (!form) return;
     const typed = textsIn(form);
-    const changed = Object.keys(typed).filter((name) => !(name in hidden) && name !== "act" && typed[name] !== (texts[name] ?? ""));
-    const [first] = [...changed.filter((name) => !followed(name)), ...changed];
-    if (first !== undefined) follow(form, first);
+    const changedEarly = Object.keys(typed).filter((name) => !(name in hidden) && typed[name] !== (texts[name] ?? ""));
+    // What cannot be followed is told, whatever else was typed.
+    const name = changedEarly.find((one) => !followed(one)) ?? changedEarly[0];
+    if (name !== undefined) follow(form, name);
   });
   useEffect(() => early.current(), []);
   const [alive, live] = useState(false);

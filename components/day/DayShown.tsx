@@ -3,14 +3,8 @@ import type { DayPlan, LeftOut } from "../../lib/plan/day/types.ts";
 import { qualityWords } from "../../lib/plan/day/words.ts";
 import { longDate } from "../../lib/plan/longDate.ts";
 import { capital } from "../../lib/plan/say.ts";
-import { DayDrawing, type DayFormat } from "./DayDrawing.tsx";
+import { DayDrawing, type Unseen } from "./DayDrawing.tsx";
 import { DayTable } from "./DayTable.tsx";
-
-/** The drawing that the screen has no room for, with the plan that it shows. */
-export interface Unseen {
-  readonly format: DayFormat;
-  readonly plan: DayPlan;
-}
 
 /** What is left out for the same reason stands together. */
 const byReason = (leftOut: readonly LeftOut[]): readonly (readonly [why: string, items: readonly LeftOut[]])[] => {

@@ -72,6 +72,10 @@ const chainOf = (task: string, problem: DayProblem): number => {
   return minutes + (next === undefined ? 0 : chainOf(next.after, problem));
 };
 
+/** Whether a set that else carries the ship is measured cold. */
+const isCold = ({ id }: DayLine, { tasks }: DayProblem): boolean =>
+  tasks.some((task) => task.id === id && task.uses.some(({ resource }) => resource === COLD));
+
 /** Times in which nobody has anything to do, with why. */
 const waitsOf = (lines: readonly DayLine[], stores: readonly StoreCourse[], pins: readonly Pin[], setup: DrawnUp): readonly DayNote[] =>
   emptyIn(lines, setup.work).map((wait) => {
@@ -82,9 +86,7 @@ const waitsOf = (lines: readonly DayLine[], stores: readonly StoreCourse[], pins
     const tooLong =
       setup.work.some(({ to }) => to === wait.to) && next.every((line) => chainOf(line.id, setup.problem) > wait.to - wait.from);
     const overNight = Math.floor(begins / A_DAY) > Math.floor(wait.from / A_DAY);
-    const cold = next.every((line) =>
-      setup.problem.tasks.some(({ id, uses }) => id === line.id && uses.some(({ resource }) => resource === COLD)),
-    );
+    const cold = next.every((line) => isCold(line, setup.problem));
     const why =
       reason ??
       (tooLong
@@ -95,31 +97,37 @@ const waitsOf = (lines: readonly DayLine[], stores: readonly StoreCourse[], pins
     return { ...wait, says: `Nothing, ${why}` };
   });
 
+/** When the last of the tasks that begin before a minute ends; undefined where none does. */
+const lastBefore = (lines: readonly DayLine[], minute: Minute): Minute | undefined => {
+  const ends = lines.filter(({ begins }) => begins < minute).map((line) => line.ends);
+  return ends.length === 0 ? undefined : Math.max(...ends);
+};
+
+/** When the last task of a day ends; undefined where nothing is done on it. */
+const eveningOf = (lines: readonly DayLine[], day: number): Minute | undefined => {
+  const at = lastBefore(lines, (day + 1) * A_DAY);
+  return at !== undefined && Math.floor(at / A_DAY) === day ? at : undefined;
+};
+
+const noteAt = (at: Minute, says: string): DayNote => ({ from: at, to: at, says });
+
 /** Sets that are begun and not left as a day ends: how they stand through the night. */
 const nightsOf = (lines: readonly DayLine[], { days, lanes }: DrawnUp): readonly DayNote[] =>
   days.slice(0, -1).flatMap((_, day): readonly DayNote[] => {
-    const evening = (day + 1) * A_DAY;
-    const at = Math.max(0, ...lines.filter(({ begins }) => begins < evening).map(({ ends }) => ends));
+    const [night, at] = [(day + 1) * A_DAY, eveningOf(lines, day)];
     const open = lanes.filter(({ id, kind }) => {
       const own = lines.filter(({ phase, set }) => phase !== "recovery" && id === `set ${set}`);
-      return kind === "set" && own.some(({ begins }) => begins < evening) && own.some(({ begins }) => begins >= evening);
+      return kind === "set" && own.some(({ begins }) => begins < night) && own.some(({ begins }) => begins >= night);
     });
-    if (open.length === 0 || Math.floor(at / A_DAY) !== day) return [];
-    return [
-      {
-        from: at,
-        to: at,
-        says: `Made safe for the night: ${open.map(({ label }) => label).join(", ")}; nothing left open, bridged or blocked`,
-      },
-    ];
+    if (open.length === 0 || at === undefined) return [];
+    return [noteAt(at, `Made safe for the night: ${open.map(({ label }) => label).join(", ")}; nothing left open, bridged or blocked`)];
   });
 
 /** What a reader may not take as ready: a store that holds too little as people leave, for the night or for good. */
 const lowStores = (lines: readonly DayLine[], stores: readonly StoreCourse[], { days, problem }: DrawnUp): readonly DayNote[] =>
   days.flatMap((_, day): readonly DayNote[] => {
-    const own = lines.filter(({ begins }) => Math.floor(begins / A_DAY) === day);
-    if (own.length === 0) return [];
-    const at = Math.max(...own.map(({ ends }) => ends));
+    const at = eveningOf(lines, day);
+    if (at === undefined) return [];
     return stores.flatMap((store): readonly DayNote[] => {
       const level = levelAt(store, at);
       const refill = problem.stores.find(({ id }) => id === store.id)?.refill ?? 0;
@@ -127,28 +135,25 @@ const lowStores = (lines: readonly DayLine[], stores: readonly StoreCourse[], { 
       if (level >= store.ready - 1e-6 || minutes < SHORTEST) return [];
       const ready = Number.isFinite(minutes) ? `, in about ${lengthWords(Math.ceil(minutes))}` : "";
       return [
-        {
-          from: at,
-          to: at,
-          says: `${store.label} holds ${Math.floor(level * 10) / 10} of ${store.holds} starts: it is charged until there are ${store.ready} again${ready}, and its set is not counted on before`,
-        },
+        noteAt(
+          at,
+          `${store.label} holds ${Math.floor(level * 10) / 10} of ${store.holds} starts: it is charged until there are ${store.ready} again${ready}, and its set is not counted on before`,
+        ),
       ];
     });
   });
 
 /** Sets that stand through a night to be measured cold in the morning: the others carry the ship meanwhile. */
-const coldNights = (lines: readonly DayLine[], { problem, lanes }: DrawnUp): readonly DayNote[] => {
-  const cold = lines.filter(({ id, begins }) =>
-    problem.tasks.some((task) => task.id === id && begins >= A_DAY && task.uses.some(({ resource }) => resource === COLD)),
-  );
-  return cold.flatMap((line): readonly DayNote[] => {
-    const before = lines.filter(({ begins }) => begins < Math.floor(line.begins / A_DAY) * A_DAY);
-    if (before.length === 0) return [];
-    const at = Math.max(...before.map(({ ends }) => ends));
-    const name = lanes.find(({ id }) => id === `set ${line.set}`)?.label ?? "";
-    return [{ from: at, to: at, says: `${name} stays stopped through the night, to be measured cold; the others carry the ship` }];
-  });
-};
+const coldNights = (lines: readonly DayLine[], { problem, lanes }: DrawnUp): readonly DayNote[] =>
+  lines
+    .filter((line) => isCold(line, problem))
+    .flatMap((line): readonly DayNote[] => {
+      const at = lastBefore(lines, Math.floor(line.begins / A_DAY) * A_DAY);
+      const name = lanes.find(({ id }) => id === `set ${line.set}`)?.label ?? "";
+      return at === undefined
+        ? []
+        : [noteAt(at, `${name} stays stopped through the night, to be measured cold; the others carry the ship`)];
+    });
 
 /** What is told between the tasks of the days, in its order. Pure. */
 export const notesOf = (

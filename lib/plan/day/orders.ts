@@ -104,7 +104,7 @@ export const ordersOf = (told: readonly DayTask[], tests: readonly TestTask[], c
   const recovery = of("recovery");
   const [leaves, returns] = [told.filter(({ id }) => id === "get under way"), told.filter(({ id }) => id === "alongside again")];
   const away = tests.filter(({ phase }) => phase === "under way");
-  const alongside = told.filter(({ set, phase }) => set !== null && phase !== "recovery" && phase !== "under way");
+  const alongside = told.filter((one) => one.set !== null && isApart(one));
   // One act for several sets is done once all of them have been looked over, and before any of them is started or left.
   const together = tests.filter(({ also }) => also !== undefined);
   const ofThem = (test: TestTask, looking: boolean): readonly DayTask[] =>
