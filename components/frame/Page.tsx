@@ -36,6 +36,18 @@ const PLACES = [
   ["results", "Results aboard", "/results"],
 ] as const;
 
+/** Places of the office, and whether they are the supervisor's only. */
+const OFFICE = [
+  ["/visits", "Visits", false],
+  ["/reviews", "Reviews", true],
+  ["/consistency", "Consistency", true],
+  ["/over-time", "Over time", true],
+  ["/policy", "Policy", false],
+  ["/rulebook", "Rulebook", false],
+  ["/people", "People", true],
+  ["/log", "Log", true],
+] as const;
+
 const Bar = ({ visit: { id, vessel, about, here } }: { readonly visit: VisitBar }) => (
   <nav className="visit-bar" aria-label="This visit">
     <p className="visit-name">
@@ -62,19 +74,11 @@ const Head = ({ person, token }: Pick<Props, "person" | "token">) => (
     {person === null ? null : (
       <nav aria-label="Office">
         <ul>
-          <li>
-            <a href="/visits">Visits</a>
-          </li>
-          {person.role === "supervisor" ? (
-            <>
-              <li>
-                <a href="/people">People</a>
-              </li>
-              <li>
-                <a href="/log">Log</a>
-              </li>
-            </>
-          ) : null}
+          {OFFICE.filter(([, , supervisors]) => !supervisors || person.role === "supervisor").map(([href, words]) => (
+            <li key={href}>
+              <a href={href}>{words}</a>
+            </li>
+          ))}
           <li>
             <a href="/account">{`${person.name}, ${person.role}`}</a>
           </li>
