@@ -57,7 +57,8 @@ export interface DecidedVisit {
   readonly wanted: readonly Wanted[];
 }
 
-const decideEach = (engine: Engine, facts: Facts): readonly DecidedProtection[] => {
+/** Every protection of every set decided, set by set in rulebook order, without what is asked and wanted. */
+export const decideEach = (engine: Engine, facts: Facts): readonly DecidedProtection[] => {
   return facts.sets.flatMap(({ sisters }, set) =>
     engine.rulebook.protections.flatMap(({ kind }) => {
       const compiled = facts.leftOut?.has(kind) === true ? undefined : engine.compiled(kind);

@@ -4,7 +4,9 @@ import { answerHistory, changedByWriter, insertAnswers, latestAnswers, sorted } 
 import { beginsOn, changeFrame, count, insertMade, MEANWHILE, NO_VISIT, rolledBack, TakenBack } from "./changes.ts";
 import { openDatabase } from "./database.ts";
 import { exchangesOn } from "./exchanges.ts";
+import { plansOn } from "./plans.ts";
 import { resultsOn } from "./results.ts";
+import { reviewsOn } from "./reviews.ts";
 import type { Tables } from "./schema.ts";
 import type { Json, Standing, Store } from "./store.ts";
 
@@ -195,6 +197,8 @@ export const storeOn = (db: Kysely<Tables>): Store => ({
   ...auditOf(db),
   ...exchangesOn(db),
   ...resultsOn(db),
+  ...plansOn(db),
+  ...reviewsOn(db),
   close: () => db.destroy(),
 });
 

@@ -16,6 +16,13 @@ export interface Tables {
   readonly reply_entry: ReplyEntryRow;
   readonly attachment: AttachmentRow;
   readonly result: ResultRow;
+  readonly kept_plan: KeptPlanRow;
+  readonly signature: SignatureRow;
+  readonly review_event: ReviewEventRow;
+  readonly review_comment: ReviewCommentRow;
+  readonly settled_finding: SettledFindingRow;
+  readonly what_if: WhatIfRow;
+  readonly what_if_plan: WhatIfPlanRow;
 }
 
 /** A letter that went out. */
@@ -186,4 +193,87 @@ export interface AuditRow {
   readonly act: string;
   readonly subject: string;
   readonly detail: string;
+}
+
+/** The plan of a visit as it last stood when a letter was made of it or its review was asked for. */
+export interface KeptPlanRow {
+  readonly visit: string;
+  /** Rises with every plan that is kept, so that a reader knows what is new to him. */
+  readonly seq: number;
+  readonly version: number;
+  readonly why: string;
+  readonly who: string;
+  readonly kept_at: string;
+  readonly rulebook: string;
+  readonly rule_basis: string;
+  readonly vessel: string;
+  /** JSON: the visit file. */
+  readonly file: string;
+  /** JSON. */
+  readonly decisions: string;
+}
+
+/** The facts that a mark stands for. */
+export interface SignatureRow {
+  readonly mark: string;
+  /** JSON. */
+  readonly facts: string;
+}
+
+/** What was done about the review of a plan. Rows are only ever added. */
+export interface ReviewEventRow {
+  readonly visit: string;
+  readonly number: number;
+  readonly act: string;
+  /** Of the visit, as it was looked at. */
+  readonly version: number;
+  readonly who: string;
+  readonly done_at: string;
+  readonly words: string;
+  /** JSON: what of the plan was approved. */
+  readonly marks: string;
+}
+
+/** What was said of a plan or of one of its tests. Rows are only ever added. */
+export interface ReviewCommentRow {
+  readonly id: string;
+  readonly visit: string;
+  /** Pointer of the protection with the id of its set; empty where it is of the whole plan. */
+  readonly at: string;
+  readonly who: string;
+  readonly said_at: string;
+  readonly words: string;
+}
+
+/** How a finding was settled. Rows are only ever added. */
+export interface SettledFindingRow {
+  readonly finding: string;
+  readonly number: number;
+  readonly how: string;
+  readonly words: string;
+  readonly who: string;
+  readonly settled_at: string;
+  /** What it was about, in words: it may no longer be found. */
+  readonly about: string;
+  /** JSON: the choices that it covers. */
+  readonly covers: string;
+}
+
+/** Something that is tried on past plans. */
+export interface WhatIfRow {
+  readonly id: string;
+  /** JSON. */
+  readonly about: string;
+  readonly who: string;
+  readonly made_at: string;
+  /** JSON: the visits whose plans it is tried on. */
+  readonly plans: string;
+}
+
+/** What it would change of one plan. */
+export interface WhatIfPlanRow {
+  readonly what_if: string;
+  readonly visit: string;
+  /** JSON. */
+  readonly outcome: string;
 }

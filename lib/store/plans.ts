@@ -1,0 +1,197 @@
+import type { Kysely } from "kysely";
+import type { Tables } from "./schema.ts";
+import type { Act, Json } from "./store.ts";
+
+/** A plan of a visit as it is kept to be compared with others and tried anew. */
+export interface KeptPlan extends Act {
+  readonly visit: string;
+  readonly version: number;
+  /** By what it came to be kept. */
+  readonly why: "review" | "letter";
+  readonly rulebook: string;
+  readonly ruleBasis: string;
+  readonly vessel: string;
+  /** JSON of the visit file. */
+  readonly file: string;
+  /** JSON of its decisions. */
+  readonly decisions: string;
+  /** From the mark of each of its signatures to their facts as JSON. */
+  readonly signatures: ReadonlyMap<string, string>;
+}
+
+/** One of them as it is read again; who prepares the visit is `owner`. */
+export type PlanLine = Omit<KeptPlan, "signatures" | "file"> & { readonly owner: string; readonly seq: number };
+
+/** Something that is tried on past plans, and how far that is. */
+export interface WhatIf extends Act {
+  readonly id: string;
+  readonly about: Json;
+  /** Visits whose plans it is tried on. */
+  readonly plans: readonly string[];
+}
+
+export interface WhatIfPlan {
+  readonly visit: string;
+  readonly outcome: Json;
+}
+
+export interface PlanStore {
+  /** Keeps a plan in place of the visit's former one; an older version never takes the place of a later. */
+  readonly keepPlan: (plan: KeptPlan) => Promise<void>;
+  /** Plans kept later than a number, in the order they were kept. */
+  readonly plansSince: (seq: number) => Promise<readonly PlanLine[]>;
+  /** The highest number of a kept plan and how many there are: what tells a reader whether he has all. */
+  readonly plansNow: () => Promise<{ readonly seq: number; readonly count: number }>;
+  /** Facts as JSON by mark: of these marks, or of all. */
+  readonly signatures: (marks?: readonly string[]) => Promise<ReadonlyMap<string, string>>;
+  /** The visit files of kept plans, those of these visits. */
+  readonly planFiles: (
+    visits: readonly string[],
+  ) => Promise<readonly { readonly visit: string; readonly file: string; readonly rulebook: string }[]>;
+  /** Visits of which a letter was made and no plan is kept yet: letters made before plans were. */
+  readonly visitsToKeep: () => Promise<readonly string[]>;
+  readonly beginWhatIf: (whatIf: WhatIf) => Promise<void>;
+  readonly whatIf: (id: string) => Promise<WhatIf | null>;
+  /** The latest first. */
+  readonly whatIfs: (limit: number) => Promise<readonly WhatIf[]>;
+  readonly keepWhatIfPlans: (id: string, plans: readonly WhatIfPlan[]) => Promise<void>;
+  readonly whatIfPlans: (id: string) => Promise<readonly WhatIfPlan[]>;
+}
+
+/** So many values one statement may name. */
+const AT_ONCE = 400;
+
+export const chunked = <Item>(items: readonly Item[], size = AT_ONCE): readonly (readonly Item[])[] =>
+  Array.from({ length: Math.ceil(items.length / size) }, (_, place) => items.slice(place * size, (place + 1) * size));
+
+const keepPlan = async (inner: Kysely<Tables>, plan: KeptPlan): Promise<void> => {
+  const { visit, version, why, who, when, rulebook, ruleBasis, vessel, file, decisions, signatures } = plan;
+  const former = await inner.selectFrom("kept_plan").select("version").where("visit", "=", visit).executeTakeFirst();
+  if (former !== undefined && former.version > version) return;
+  const { seq } = await inner
+    .selectFrom("kept_plan")
+    .select(({ fn, lit }) => fn.coalesce(fn.max("seq"), lit(0)).as("seq"))
+    .executeTakeFirstOrThrow();
+  const row = { seq: Number(seq) + 1, version, why, who, kept_at: when, rulebook, rule_basis: ruleBasis, vessel, file, decisions };
+  await inner
+    .insertInto("kept_plan")
+    .values({ visit, ...row })
+    .onConflict((conflict) => conflict.column("visit").doUpdateSet(row))
+    .execute();
+  const facts = [...signatures].map(([mark, text]) => ({ mark, facts: text }));
+  for (const rows of chunked(facts))
+    await inner
+      .insertInto("signature")
+      .values([...rows])
+      .onConflict((conflict) => conflict.column("mark").doNothing())
+      .execute();
+};
+
+const whatIfOf = (row: { id: string; about: string; who: string; made_at: string; plans: string }): WhatIf => ({
+  id: row.id,
+  about: JSON.parse(row.about),
+  who: row.who,
+  when: row.made_at,
+  plans: JSON.parse(row.plans),
+});
+
+/** Plans kept to be compared, on an open database. */
+export const plansOn = (db: Kysely<Tables>): PlanStore => ({
+  keepPlan: (plan) => db.transaction().execute((inner) => keepPlan(inner, plan)),
+
+  plansSince: async (seq) => {
+    const rows = await db
+      .selectFrom("kept_plan")
+      .innerJoin("visit", "visit.id", "kept_plan.visit")
+      .select([
+        "kept_plan.visit",
+        "kept_plan.seq",
+        "kept_plan.version",
+        "kept_plan.why",
+        "kept_plan.who",
+        "kept_plan.kept_at",
+        "kept_plan.rulebook",
+        "kept_plan.rule_basis",
+        "kept_plan.vessel",
+        "kept_plan.decisions",
+        "visit.owner",
+      ])
+      .where("kept_plan.seq", ">", seq)
+      .orderBy("kept_plan.seq")
+      .execute();
+    return rows.map(({ kept_at, rule_basis, why, ...row }) => ({
+      ...row,
+      why: why === "review" ? "review" : "letter",
+      when: kept_at,
+      ruleBasis: rule_basis,
+    }));
+  },
+
+  plansNow: async () => {
+    const { seq, count } = await db
+      .selectFrom("kept_plan")
+      .select(({ fn, lit }) => [fn.coalesce(fn.max("seq"), lit(0)).as("seq"), fn.countAll().as("count")])
+      .executeTakeFirstOrThrow();
+    return { seq: Number(seq), count: Number(count) };
+  },
+
+  signatures: async (marks) => {
+    if (marks === undefined) {
+      const rows = await db.selectFrom("signature").select(["mark", "facts"]).execute();
+      return new Map(rows.map(({ mark, facts }) => [mark, facts]));
+    }
+    const found = new Map<string, string>();
+    for (const some of chunked(marks)) {
+      const rows = await db.selectFrom("signature").select(["mark", "facts"]).where("mark", "in", some).execute();
+      for (const { mark, facts } of rows) found.set(mark, facts);
+    }
+    return found;
+  },
+
+  planFiles: async (visits) => {
+    const found = [];
+    for (const some of chunked(visits))
+      found.push(...(await db.selectFrom("kept_plan").select(["visit", "file", "rulebook"]).where("visit", "in", some).execute()));
+    return found;
+  },
+
+  visitsToKeep: async () => {
+    const rows = await db
+      .selectFrom("made")
+      .leftJoin("kept_plan", "kept_plan.visit", "made.visit")
+      .select("made.visit")
+      .distinct()
+      .where("kept_plan.visit", "is", null)
+      .execute();
+    return rows.map(({ visit }) => visit);
+  },
+
+  beginWhatIf: async ({ id, about, who, when, plans }) => {
+    await db
+      .insertInto("what_if")
+      .values({ id, about: JSON.stringify(about), who, made_at: when, plans: JSON.stringify(plans) })
+      .execute();
+  },
+
+  whatIf: async (id) => {
+    const row = await db.selectFrom("what_if").selectAll().where("id", "=", id).executeTakeFirst();
+    return row === undefined ? null : whatIfOf(row);
+  },
+
+  whatIfs: async (limit) =>
+    (await db.selectFrom("what_if").selectAll().orderBy("made_at", "desc").orderBy("id").limit(limit).execute()).map(whatIfOf),
+
+  keepWhatIfPlans: async (id, plans) => {
+    for (const some of chunked(plans))
+      await db
+        .insertInto("what_if_plan")
+        .values(some.map(({ visit, outcome }) => ({ what_if: id, visit, outcome: JSON.stringify(outcome) })))
+        .onConflict((conflict) => conflict.columns(["what_if", "visit"]).doNothing())
+        .execute();
+  },
+
+  whatIfPlans: async (id) => {
+    const rows = await db.selectFrom("what_if_plan").select(["visit", "outcome"]).where("what_if", "=", id).orderBy("visit").execute();
+    return rows.map(({ visit, outcome }) => ({ visit, outcome: JSON.parse(outcome) as Json }));
+  },
+});
