@@ -16,18 +16,18 @@ export interface Compared {
 }
 
 /** Decisions that took the same way. */
-export interface Way {
+export interface Way<Decision extends Compared = Compared> {
   readonly chosen: string;
-  readonly decisions: readonly Compared[];
+  readonly decisions: readonly Decision[];
 }
 
 /** Where a twin differs: in one deciding fact. */
-export interface Twin {
+export interface Twin<Decision extends Compared = Compared> {
   readonly of: string;
   /** The fact where the finding stands, and at the twin. */
   readonly here: string;
   readonly there: string;
-  readonly decisions: readonly Compared[];
+  readonly decisions: readonly Decision[];
 }
 
 interface Found {
@@ -39,34 +39,34 @@ interface Found {
 }
 
 /** Decisions on the same facts that took different ways. */
-export interface Alike extends Found {
+export interface Alike<Decision extends Compared = Compared> extends Found {
   readonly sort: "alike";
   readonly equal: readonly DecidingFact[];
   /** The most frequent first. */
-  readonly ways: readonly Way[];
+  readonly ways: readonly Way<Decision>[];
 }
 
 /** A choice against the engine, beside decisions that differ from it in one deciding fact and took another way. */
-export interface Twins extends Found {
+export interface Twins<Decision extends Compared = Compared> extends Found {
   readonly sort: "twins";
   /** Equal in all of them, but for what each twin says. */
   readonly equal: readonly DecidingFact[];
-  readonly way: Way;
-  readonly twins: readonly Twin[];
+  readonly way: Way<Decision>;
+  readonly twins: readonly Twin<Decision>[];
 }
 
 /** What is chosen against the engine wherever it decides so, at least half the time. */
-export interface Usual extends Found {
+export interface Usual<Decision extends Compared = Compared> extends Found {
   readonly sort: "usual";
-  readonly way: Way;
+  readonly way: Way<Decision>;
   /** Those in which it was not chosen. */
-  readonly others: readonly Compared[];
+  readonly others: readonly Decision[];
   /** In so many visits of so many. */
   readonly visits: number;
   readonly of: number;
 }
 
-export type Finding = Alike | Twins | Usual;
+export type Finding<Decision extends Compared = Compared> = Alike<Decision> | Twins<Decision> | Usual<Decision>;
 
 /** So many visits make a habit, and such a share of all. */
 export const HABIT = { visits: 3, share: 0.5 } as const;
@@ -82,7 +82,7 @@ const grouped = <Item, Key>(items: readonly Item[], keyOf: (item: Item) => Key):
   return groups;
 };
 
-const waysOf = (decisions: readonly Compared[]): readonly Way[] =>
+const waysOf = <Decision extends Compared>(decisions: readonly Decision[]): readonly Way<Decision>[] =>
   [...grouped(decisions, ({ chosen }) => chosen)]
     .map(([chosen, inIt]) => ({ chosen, decisions: inIt }))
     .sort((a, b) => b.decisions.length - a.decisions.length || (a.chosen < b.chosen ? -1 : 1));
@@ -92,9 +92,9 @@ const deviates = ({ engine, chosen }: Compared): boolean => engine !== chosen;
 type FactsOf = (mark: string) => readonly DecidingFact[];
 
 /** All that was decided on the same facts by the same choice of the engine; two rulebooks may decide the same facts differently. */
-interface Same {
+interface Same<Decision> {
   readonly mark: string;
-  readonly decisions: readonly Compared[];
+  readonly decisions: readonly Decision[];
 }
 
 const ALL_FACTS = 2 ** 52;
@@ -149,13 +149,23 @@ export const oneDifference = (
   return only === undefined || differing.length > 1 || there === undefined ? null : { of: only.of, here: only.value, there };
 };
 
-const alikeIn = (kind: string, engine: string, { mark, decisions }: Same, factsOf: FactsOf): Alike | null => {
+const alikeIn = <Decision extends Compared>(
+  kind: string,
+  engine: string,
+  { mark, decisions }: Same<Decision>,
+  factsOf: FactsOf,
+): Alike<Decision> | null => {
   const ways = waysOf(decisions);
   if (ways.length < 2) return null;
   return { sort: "alike", id: digestOf(["alike", kind, engine, mark]), kind, engine, equal: factsOf(mark), ways };
 };
 
-const twinsIn = (kind: string, engine: string, groups: ReadonlyMap<string, Same>, factsOf: FactsOf): readonly Twins[] => {
+const twinsIn = <Decision extends Compared>(
+  kind: string,
+  engine: string,
+  groups: ReadonlyMap<string, Same<Decision>>,
+  factsOf: FactsOf,
+): readonly Twins<Decision>[] => {
   const focuses = [...groups.values()].flatMap(({ mark, decisions }) => {
     const ways = waysOf(decisions);
     const [only] = ways;
@@ -167,9 +177,9 @@ const twinsIn = (kind: string, engine: string, groups: ReadonlyMap<string, Same>
     [...groups.keys()],
     focuses.map(({ mark }) => mark),
   );
-  return focuses.flatMap(({ mark, way }): readonly Twins[] => {
+  return focuses.flatMap(({ mark, way }): readonly Twins<Decision>[] => {
     const own = factsOf(mark);
-    const twins = (near.get(mark) ?? []).flatMap((other): readonly Twin[] => {
+    const twins = (near.get(mark) ?? []).flatMap((other): readonly Twin<Decision>[] => {
       const difference = oneDifference(own, factsOf(other));
       const decisions = (groups.get(other)?.decisions ?? []).filter(({ chosen }) => chosen !== way.chosen);
       return difference === null || decisions.length === 0 ? [] : [{ ...difference, decisions }];
@@ -181,9 +191,9 @@ const twinsIn = (kind: string, engine: string, groups: ReadonlyMap<string, Same>
   });
 };
 
-const usualIn = (kind: string, engine: string, decisions: readonly Compared[]): readonly Usual[] => {
+const usualIn = <Decision extends Compared>(kind: string, engine: string, decisions: readonly Decision[]): readonly Usual<Decision>[] => {
   const all = new Set(decisions.map(({ plan }) => plan)).size;
-  return waysOf(decisions.filter(deviates)).flatMap((way): readonly Usual[] => {
+  return waysOf(decisions.filter(deviates)).flatMap((way): readonly Usual<Decision>[] => {
     const visits = new Set(way.decisions.map(({ plan }) => plan)).size;
     if (visits < HABIT.visits || visits < all * HABIT.share) return [];
     const others = decisions.filter(({ chosen }) => chosen !== way.chosen);
@@ -196,8 +206,8 @@ const usualIn = (kind: string, engine: string, decisions: readonly Compared[]): 
  * the engine. What the engine itself decides differently on different facts is no finding: the facts explain it. Nothing is compared where
  * nobody chose against the engine. Pure; grows with the number of decisions.
  */
-export const findingsIn = (decisions: readonly Compared[], factsOf: FactsOf): readonly Finding[] => {
-  const findings: Finding[] = [];
+export const findingsIn = <Decision extends Compared>(decisions: readonly Decision[], factsOf: FactsOf): readonly Finding<Decision>[] => {
+  const findings: Finding<Decision>[] = [];
   const byChoice = grouped(decisions, ({ kind, engine }) => `${kind}\n${engine}`);
   for (const inIt of byChoice.values()) {
     const [first] = inIt;
@@ -214,10 +224,11 @@ export const findingsIn = (decisions: readonly Compared[], factsOf: FactsOf): re
 };
 
 /** Every decision that a finding shows. */
-export const decisionsOf = (finding: Finding): readonly Compared[] =>
+export const decisionsOf = <Decision extends Compared>(finding: Finding<Decision>): readonly Decision[] =>
   finding.sort === "alike"
     ? finding.ways.flatMap((way) => way.decisions)
     : [...finding.way.decisions, ...(finding.sort === "twins" ? finding.twins.flatMap((twin) => twin.decisions) : finding.others)];
 
 /** Those of them that chose against the engine: what there is to settle. */
-export const deviationsOf = (finding: Finding): readonly Compared[] => decisionsOf(finding).filter(deviates);
+export const deviationsOf = <Decision extends Compared>(finding: Finding<Decision>): readonly Decision[] =>
+  decisionsOf(finding).filter(deviates);

@@ -19,7 +19,7 @@ export interface KeptPlan extends Act {
   readonly signatures: ReadonlyMap<string, string>;
 }
 
-/** One of them as it is read again; who prepares the visit is `owner`. */
+/** One of them as it is read again; `owner` is whose visit it was then. */
 export type PlanLine = Omit<KeptPlan, "signatures" | "file"> & { readonly owner: string; readonly seq: number };
 
 /** Something that is tried on past plans, and how far that is. */
@@ -48,7 +48,7 @@ export interface PlanStore {
   readonly planFiles: (
     visits: readonly string[],
   ) => Promise<readonly { readonly visit: string; readonly file: string; readonly rulebook: string }[]>;
-  /** Visits of which a letter was made and no plan is kept yet: letters made before plans were. */
+  /** Visits of which a letter was made later than their plan was kept, or no plan is kept: made before plans were, or cut off in between. */
   readonly visitsToKeep: () => Promise<readonly string[]>;
   readonly beginWhatIf: (whatIf: WhatIf) => Promise<void>;
   readonly whatIf: (id: string) => Promise<WhatIf | null>;
@@ -72,7 +72,8 @@ const keepPlan = async (inner: Kysely<Tables>, plan: KeptPlan): Promise<void> =>
     .selectFrom("kept_plan")
     .select(({ fn, lit }) => fn.coalesce(fn.max("seq"), lit(0)).as("seq"))
     .executeTakeFirstOrThrow();
-  const row = { seq: Number(seq) + 1, version, why, who, kept_at: when, rulebook, rule_basis: ruleBasis, vessel, file, decisions };
+  const { owner } = await inner.selectFrom("visit").select("owner").where("id", "=", visit).executeTakeFirstOrThrow();
+  const row = { seq: Number(seq) + 1, version, why, owner, who, kept_at: when, rulebook, rule_basis: ruleBasis, vessel, file, decisions };
   await inner
     .insertInto("kept_plan")
     .values({ visit, ...row })
@@ -102,22 +103,9 @@ export const plansOn = (db: Kysely<Tables>): PlanStore => ({
   plansSince: async (seq) => {
     const rows = await db
       .selectFrom("kept_plan")
-      .innerJoin("visit", "visit.id", "kept_plan.visit")
-      .select([
-        "kept_plan.visit",
-        "kept_plan.seq",
-        "kept_plan.version",
-        "kept_plan.why",
-        "kept_plan.who",
-        "kept_plan.kept_at",
-        "kept_plan.rulebook",
-        "kept_plan.rule_basis",
-        "kept_plan.vessel",
-        "kept_plan.decisions",
-        "visit.owner",
-      ])
-      .where("kept_plan.seq", ">", seq)
-      .orderBy("kept_plan.seq")
+      .select(["visit", "seq", "version", "why", "owner", "who", "kept_at", "rulebook", "rule_basis", "vessel", "decisions"])
+      .where("seq", ">", seq)
+      .orderBy("seq")
       .execute();
     return rows.map(({ kept_at, rule_basis, why, ...row }) => ({
       ...row,
@@ -161,7 +149,7 @@ export const plansOn = (db: Kysely<Tables>): PlanStore => ({
       .leftJoin("kept_plan", "kept_plan.visit", "made.visit")
       .select("made.visit")
       .distinct()
-      .where("kept_plan.visit", "is", null)
+      .where(({ eb, or, ref }) => or([eb("kept_plan.visit", "is", null), eb("made.made_at", ">", ref("kept_plan.kept_at"))]))
       .execute();
     return rows.map(({ visit }) => visit);
   },

@@ -202,6 +202,8 @@ export interface KeptPlanRow {
   readonly seq: number;
   readonly version: number;
   readonly why: string;
+  /** Whose visit it was then. */
+  readonly owner: string;
   readonly who: string;
   readonly kept_at: string;
   readonly rulebook: string;

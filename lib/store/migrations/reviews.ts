@@ -10,6 +10,7 @@ export const reviews = ({ seal }: Database): Migration => ({
       .addColumn("seq", "integer", (column) => column.notNull())
       .addColumn("version", "integer", (column) => column.notNull())
       .addColumn("why", "text", (column) => column.notNull())
+      .addColumn("owner", "text", (column) => column.notNull())
       .addColumn("who", "text", (column) => column.notNull())
       .addColumn("kept_at", "text", (column) => column.notNull())
       .addColumn("rulebook", "text", (column) => column.notNull())

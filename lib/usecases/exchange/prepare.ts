@@ -15,6 +15,7 @@ import type { SentLetter } from "../../store/exchanges.ts";
 import type { Act, Store, StoredVisit } from "../../store/store.ts";
 import type { UnitSystem } from "../../units/units.ts";
 import { type Planned, planDocument } from "../planFile.ts";
+import { reviewNow, unreviewed } from "../review/reviewNow.ts";
 import { fileOfVisit } from "../visits/planVisit.ts";
 import { askedStored } from "./askedStored.ts";
 import { closingOf } from "./closing.ts";
@@ -129,6 +130,8 @@ export const prepared = async (office: SendingWorld, order: Order): Promise<Resu
   const file = fileOfVisit(stored, planner);
   const planned = planDocument(planner, file);
   if (!planned.ok) return failure(...planned.faults.map(messageOf));
+  const waits = unreviewed(await reviewNow(store, stored, planned.value.plan, order.by.when.slice(0, 10)));
+  if (waits !== null) return failure(waits);
   const sent = recordOf(office, planned.value, order);
   const since = await sinceLastLetter(store, stored.id, planner.rulebook);
   const more = await askingOrClosing({ store, stored }, planned.value, sent);

@@ -6,6 +6,7 @@ import type { Mail, Mailbox } from "../../outside/mail.ts";
 import type { Plan } from "../../plan/schema.ts";
 import type { Delivery, ReplyLink, SentLetter } from "../../store/exchanges.ts";
 import type { Act, StoredVisit } from "../../store/store.ts";
+import { keptPlan, rulebookName } from "../review/keepPlan.ts";
 import { openVisit, storedFrame } from "../visits/visitDraft.ts";
 import { aboutSent } from "./mailed.ts";
 import { prepared, type Ready, type Recipient, type SendingWorld, type ToSend } from "./prepare.ts";
@@ -71,7 +72,7 @@ const kept = async ({ store, planner }: SendingWorld, stored: StoredVisit, outgo
       id: sent.made,
       visit: stored.id,
       version: stored.version,
-      rulebook: `${planner.rulebook.version} ${planner.digest}`,
+      rulebook: rulebookName(planner),
       file,
       plan: JSON.stringify(planned.plan),
       pdf,
@@ -111,7 +112,7 @@ const mailsOf = ({ url }: SendingWorld, { file, planned, letter, pdf, calendar, 
 
 /**
  * Sends the letter of a visit as it stands: what goes out is kept first, whole and for good, then each recipient's mail is handed over. Fails with the
- * reason, and keeps nothing, where it cannot be planned or rendered, where that letter was sent already or the visit was
+ * reason, and keeps nothing, where it cannot be planned or rendered, where it waits for a review, where that letter was sent already or the visit was
  * changed meanwhile, and where a letter that ends the exchange would be untrue. A mail that could not be handed over is told by its delivery; the letter
  * has gone out all the same, and the link can be renewed.
  */
@@ -123,6 +124,9 @@ export const sendLetter = async (office: SendingWorld, stored: StoredVisit, toSe
   const outgoing = { ...ready.value, people: toSend.to.map((to) => ({ to, code: newCode() })) };
   const done = await kept(office, stored, outgoing);
   if (!done.ok) return done;
+  const { file, planned } = ready.value;
+  const toKeep = { visit: stored.id, version: stored.version, why: "letter", file, sets: stored.sets } as const;
+  await office.store.keepPlan(keptPlan(office.planner, planned, toKeep, by));
   const mails = mailsOf(office, outgoing, toSend.from);
   const deliveries: Delivery[] = [];
   for (const { to, mail } of mails) deliveries.push(await deliver(office, sent.id, to.address, mail));

@@ -6,6 +6,8 @@ import type { Plan } from "../../plan/schema.ts";
 import type { Act, Store, StoredVisit } from "../../store/store.ts";
 import type { Letters } from "../letterFor.ts";
 import { planDocument } from "../planFile.ts";
+import { keptPlan, rulebookName } from "../review/keepPlan.ts";
+import { reviewNow, unreviewed } from "../review/reviewNow.ts";
 import { fileOfVisit } from "./planVisit.ts";
 import { openVisit, storedFrame } from "./visitDraft.ts";
 
@@ -28,7 +30,7 @@ const withReferences = async (store: Store, stored: StoredVisit, { references }:
 
 /**
  * Makes the letter of a visit as it stands and keeps it with the file, plan and rulebook it was made from; its name in the store. A letter
- * that cannot be planned or rendered is not kept and says why; plan and answers stay as they are.
+ * that cannot be planned or rendered, or waits for a review, is not kept and says why; plan and answers stay as they are.
  */
 export const makeLetter = async (
   { store, world, planner, letters }: LetterWorld,
@@ -40,21 +42,16 @@ export const makeLetter = async (
   const file = fileOfVisit(stored, planner);
   const planned = planDocument(planner, file);
   if (!planned.ok) return failure(...planned.faults.map(messageOf));
+  const by: Act = { who, when: world.now() };
+  const waits = unreviewed(await reviewNow(store, stored, planned.value.plan, by.when.slice(0, 10)));
+  if (waits !== null) return failure(waits);
   const pdf = await letters.render(planned.value, planner.rulebook);
   if (!pdf.ok) return pdf;
-  const by: Act = { who, when: world.now() };
   const version = await withReferences(store, stored, planned.value.plan, by);
   if (!version.ok) return version;
   const id = world.newId();
-  await store.keepMade({
-    id,
-    visit,
-    version: version.value,
-    rulebook: `${planner.rulebook.version} ${planner.digest}`,
-    file: JSON.stringify(file),
-    plan: JSON.stringify(planned.value.plan),
-    pdf: pdf.value,
-    ...by,
-  });
+  const made = { visit, version: version.value, rulebook: rulebookName(planner), file: JSON.stringify(file) };
+  await store.keepMade({ id, ...made, plan: JSON.stringify(planned.value.plan), pdf: pdf.value, ...by });
+  await store.keepPlan(keptPlan(planner, planned.value, { ...made, why: "letter", sets: stored.sets }, by));
   return success({ id, pdf: pdf.value });
 };
