@@ -5,6 +5,7 @@ import { beginsOn, changeFrame, count, insertMade, MEANWHILE, NO_VISIT, rolledBa
 import { openDatabase } from "./database.ts";
 import { exchangesOn } from "./exchanges.ts";
 import { plansOn } from "./plans.ts";
+import { policiesOn } from "./policies.ts";
 import { resultsOn } from "./results.ts";
 import { reviewsOn } from "./reviews.ts";
 import type { Tables } from "./schema.ts";
@@ -198,6 +199,7 @@ export const storeOn = (db: Kysely<Tables>): Store => ({
   ...exchangesOn(db),
   ...resultsOn(db),
   ...plansOn(db),
+  ...policiesOn(db),
   ...reviewsOn(db),
   close: () => db.destroy(),
 });

@@ -16,6 +16,8 @@ export interface Tables {
   readonly reply_entry: ReplyEntryRow;
   readonly attachment: AttachmentRow;
   readonly result: ResultRow;
+  readonly policy_version: PolicyVersionRow;
+  readonly policy_act: PolicyActRow;
   readonly kept_plan: KeptPlanRow;
   readonly signature: SignatureRow;
   readonly review_event: ReviewEventRow;
@@ -193,6 +195,30 @@ export interface AuditRow {
   readonly act: string;
   readonly subject: string;
   readonly detail: string;
+}
+
+/** A policy of the office as it was written once. Rows are only ever added. */
+export interface PolicyVersionRow {
+  readonly number: number;
+  /** JSON. */
+  readonly policy: string;
+  /** Why it was written. */
+  readonly note: string;
+  readonly who: string;
+  readonly written_at: string;
+}
+
+/** What became of a policy, once. Rows are only ever added. */
+export interface PolicyActRow {
+  /** Counts what was decided of all policies, in its order. */
+  readonly number: number;
+  readonly version: number;
+  readonly act: string;
+  /** A plain date; null where it was dropped. */
+  readonly takes_effect: string | null;
+  readonly note: string;
+  readonly who: string;
+  readonly done_at: string;
 }
 
 /** The plan of a visit as it last stood when a letter was made of it or its review was asked for. */

@@ -1,6 +1,7 @@
 import type { Result } from "../kernel/result.ts";
 import type { ExchangeStore } from "./exchanges.ts";
 import type { PlanStore } from "./plans.ts";
+import type { PolicyStore } from "./policies.ts";
 import type { ReviewStore } from "./reviews.ts";
 
 /** A JSON value as it is kept. */
@@ -113,7 +114,7 @@ export interface Audited extends Act {
 }
 
 /** What the office keeps. Every write is whole or not at all; what it acknowledged is on the disk. */
-export interface Store extends ExchangeStore, PlanStore, ReviewStore {
+export interface Store extends ExchangeStore, PlanStore, PolicyStore, ReviewStore {
   readonly createVisit: (id: string, owner: string, frame: Frame, answers: readonly Omit<Write, "seen">[], by: Act) => Promise<void>;
   /** Those of one owner, or all; the last changed first, or by deadline. */
   readonly listVisits: (asked: {

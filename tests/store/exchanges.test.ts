@@ -365,7 +365,18 @@ describe.each(engines())("%s", (_, address) => {
     if (!before.ok) throw new Error(before.faults.join());
     const { db } = before.value;
     // What later migrations made goes with it.
-    const later = ["what_if_plan", "what_if", "settled_finding", "review_comment", "review_event", "signature", "kept_plan", "result"];
+    const later = [
+      "policy_act",
+      "policy_version",
+      "what_if_plan",
+      "what_if",
+      "settled_finding",
+      "review_comment",
+      "review_event",
+      "signature",
+      "kept_plan",
+      "result",
+    ];
     for (const table of later) await db.schema.dropTable(table).execute();
     await db.schema.alterTable("visit").dropColumn("begins_on").execute();
     await sql`delete from kysely_migration where name >= '0006'`.execute(db);
