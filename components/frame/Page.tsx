@@ -10,7 +10,7 @@ export interface VisitBar {
   readonly id: string;
   readonly vessel: string;
   readonly about: string;
-  readonly here: "parts" | "board" | "check" | "letter" | "exchange" | "day" | "results" | "none";
+  readonly here: "parts" | "board" | "check" | "review" | "letter" | "exchange" | "day" | "results" | "none";
 }
 
 interface Props {
@@ -30,6 +30,7 @@ const PLACES = [
   ["parts", "Parts", ""],
   ["board", "Board", "/board"],
   ["check", "Check answers", "/check"],
+  ["review", "Review", "/review"],
   ["letter", "Letter", "/letter"],
   ["exchange", "Exchange", "/exchange"],
   ["day", "Day", "/day"],

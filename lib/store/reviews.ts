@@ -47,6 +47,13 @@ export interface SettledFinding extends Act {
 /** Somebody else was quicker, who saw the same as the writer. */
 export const QUICKER = "somebody else was quicker";
 
+export interface VisitHead {
+  readonly vessel: string;
+  readonly owner: string;
+  /** The first day, a plain date; null where it is not told. */
+  readonly begins: string | null;
+}
+
 export interface ReviewStore {
   /**
    * Adds an event to the review of a visit, with comments. Fails where its number is taken already: somebody else was quicker; nothing is then kept.
@@ -56,6 +63,8 @@ export interface ReviewStore {
   /** The first first. */
   readonly reviewOf: (visit: string) => Promise<readonly ReviewEvent[]>;
   readonly commentsOf: (visit: string) => Promise<readonly ReviewComment[]>;
+  /** What lists tell of visits, by their ids. */
+  readonly visitHeads: (visits: readonly string[]) => Promise<ReadonlyMap<string, VisitHead>>;
   /** The last event of every visit that has one, the longest ago first. */
   readonly reviewsNow: () => Promise<readonly ReviewEvent[]>;
   /** Settles a finding, and sends plans back with it. Fails where its number is taken already; nothing is then kept. */
@@ -123,6 +132,15 @@ export const reviewsOn = (db: Kysely<Tables>): ReviewStore => ({
   commentsOf: async (visit) => {
     const rows = await db.selectFrom("review_comment").selectAll().where("visit", "=", visit).orderBy("said_at").orderBy("id").execute();
     return rows.map(({ said_at, ...row }) => ({ ...row, when: said_at }));
+  },
+
+  visitHeads: async (visits) => {
+    const heads = new Map<string, VisitHead>();
+    for (const some of chunked(visits)) {
+      const rows = await db.selectFrom("visit").select(["id", "vessel", "owner", "begins_on"]).where("id", "in", some).execute();
+      for (const { id, vessel, owner, begins_on } of rows) heads.set(id, { vessel, owner, begins: begins_on });
+    }
+    return heads;
   },
 
   reviewsNow: async () => {

@@ -16,6 +16,7 @@ import { rulebook } from "../rulebook/rulebook.ts";
 import { openDatabase } from "../store/database.ts";
 import { storeOn } from "../store/open.ts";
 import type { Store } from "../store/store.ts";
+import { type Compare, newComparer } from "./review/comparer.ts";
 import { type PreviewFor, previewsBy } from "./visits/preview.ts";
 
 /** One office as it runs: its store, its people, the planner, and the world it lives in. */
@@ -28,6 +29,8 @@ export interface Office {
   readonly readForm: ReadForm;
   readonly post: PostOffice;
   readonly preview: PreviewFor;
+  /** All kept plans side by side. */
+  readonly compare: () => Promise<Compare>;
   readonly world: World;
   /** Milliseconds since 1970. */
   readonly clock: () => number;
@@ -85,8 +88,10 @@ export const openOffice = async (env: Environment): Promise<Result<Office>> => {
   if (!database.ok) return database;
   const accounts = await openAccounts(database.value, { secret, url });
   const planner = newPlanner(rulebook);
+  const store = storeOn(database.value.db);
   return success({
-    store: storeOn(database.value.db),
+    store,
+    compare: newComparer(store),
     accounts,
     planner,
     post: post.value,

@@ -1,0 +1,151 @@
+import { type Compared, decisionsOf, deviationsOf, type Finding } from "../../compare/consistency.ts";
+import { methodsIn, provesIn } from "../../plan/decisions.ts";
+import { capital, listAnd } from "../../plan/say.ts";
+import { factName, factValue, type SaidFact, sayFact } from "../../plan/sayFact.ts";
+import type { Proves, Rulebook } from "../../rulebook/types.ts";
+import type { SettledFinding } from "../../store/reviews.ts";
+import type { Compare, OfficeDecision } from "./comparer.ts";
+
+/** A choice of methods in words. */
+export const methodWords = ({ protections }: Rulebook): ((choice: string) => string) => {
+  const names = new Map(protections.flatMap(({ methods }) => methods.map(({ id, name }) => [id, name] as const)));
+  return (choice) => (choice === "" ? "nothing acceptable" : listAnd(methodsIn(choice).map((id) => names.get(id) ?? id)));
+};
+
+/** One decision in the table of a finding. */
+export interface FindingLine {
+  readonly visit: string;
+  readonly at: string;
+  readonly vessel: string;
+  readonly set: string;
+  readonly maker: string;
+  /** By id. */
+  readonly inspector: string;
+  readonly when: string;
+  readonly ruleBasis: string;
+  readonly rulebook: string;
+  readonly way: string;
+  readonly proves: Proves;
+  /** Why it was taken against the engine; empty where it was not. */
+  readonly reason: string;
+  readonly against: boolean;
+  /** Where the twin differs; null elsewhere. */
+  readonly differs: { readonly name: string; readonly here: string; readonly there: string } | null;
+  /** Came after the finding was settled. */
+  readonly isNew: boolean;
+}
+
+export interface FindingView {
+  readonly id: string;
+  readonly sort: Finding["sort"];
+  readonly protection: string;
+  readonly kind: string;
+  readonly engine: string;
+  /** What is found, in a sentence. */
+  readonly says: string;
+  readonly equal: readonly SaidFact[];
+  readonly lines: readonly FindingLine[];
+  readonly settled: readonly SettledFinding[];
+}
+
+/** By what a settled finding knows a choice again: the same way of the same test of the same visit. */
+export const coverOf = ({ plans }: Compare, { plan, at, chosen }: Compared): string => `${plans[plan]?.visit ?? ""} ${at} ${chosen}`;
+
+/** Whether a finding is settled: it was once, and nobody has chosen against the engine in it since; what is usual stays settled. */
+export const isSettled = (compare: Compare, finding: Finding, settled: readonly SettledFinding[]): boolean => {
+  if (settled.length === 0) return false;
+  if (finding.sort === "usual") return true;
+  const covered = new Set(settled.flatMap(({ covers }) => covers));
+  return deviationsOf(finding).every((decision) => covered.has(coverOf(compare, decision)));
+};
+
+const count = (many: number, one: string, more = `${one}s`): string => `${many} ${many === 1 ? one : more}`;
+
+const saysOf = (finding: Finding<OfficeDecision>, compare: Compare, words: (choice: string) => string): string => {
+  const visits = (decisions: readonly Compared[]): string =>
+    count(new Set(decisions.map(({ plan }) => compare.plans[plan]?.visit)).size, "visit");
+  if (finding.sort === "alike")
+    return `On the same facts: ${finding.ways.map(({ chosen, decisions }) => `${words(chosen)} (${visits(decisions)})`).join("; ")}.`;
+  const way = words(finding.way.chosen);
+  if (finding.sort === "usual")
+    return `In ${finding.visits} of ${finding.of} visits in which the engine chooses ${words(finding.engine)}, the office takes ${way}.`;
+  const facts = count(new Set(finding.twins.map(({ of }) => of)).size, "fact");
+  return `${capital(way)} against the engine, and not so in ${visits(finding.twins.flatMap(({ decisions }) => decisions))} alike but for ${facts}.`;
+};
+
+/** One decision as a table tells it; null where its plan is not among those compared. */
+export const lineOf = (compare: Compare, decision: OfficeDecision, rulebook: Rulebook): FindingLine | null => {
+  const plan = compare.plans[decision.plan];
+  if (plan === undefined) return null;
+  return {
+    visit: plan.visit,
+    at: decision.at,
+    vessel: plan.vessel,
+    set: decision.set,
+    maker: decision.maker,
+    inspector: plan.owner,
+    when: plan.when,
+    ruleBasis: plan.ruleBasis,
+    rulebook: plan.rulebook,
+    way: methodWords(rulebook)(decision.chosen),
+    proves: provesIn(decision.proves),
+    reason: decision.reason,
+    against: decision.engine !== decision.chosen,
+    differs: null,
+    isNew: false,
+  };
+};
+
+const linesOf = (
+  compare: Compare,
+  finding: Finding<OfficeDecision>,
+  covered: ReadonlySet<string> | null,
+  rulebook: Rulebook,
+): readonly FindingLine[] => {
+  const specs = new Map(rulebook.facts.map((fact) => [fact.at, fact]));
+  const specAt = (at: string) => specs.get(at);
+  const twinOf = new Map(
+    finding.sort === "twins" ? finding.twins.flatMap((twin) => twin.decisions.map((decision) => [decision, twin] as const)) : [],
+  );
+  return decisionsOf(finding).flatMap((decision): readonly FindingLine[] => {
+    const line = lineOf(compare, decision, rulebook);
+    if (line === null) return [];
+    const twin = twinOf.get(decision);
+    const differs =
+      twin === undefined
+        ? null
+        : {
+            name: factName(twin.of, specAt),
+            here: factValue(twin.of, twin.here, specAt),
+            there: factValue(twin.of, twin.there, specAt),
+          };
+    return [{ ...line, differs, isNew: covered !== null && line.against && !covered.has(coverOf(compare, decision)) }];
+  });
+};
+
+const nameOfKind = (rulebook: Rulebook, kind: string): string =>
+  capital(rulebook.protections.find((one) => one.kind === kind)?.name ?? kind);
+
+/** A finding in words. */
+export const findingView = (
+  compare: Compare,
+  finding: Finding<OfficeDecision>,
+  settled: readonly SettledFinding[],
+  rulebook: Rulebook,
+): FindingView => {
+  const words = methodWords(rulebook);
+  const specs = new Map(rulebook.facts.map((fact) => [fact.at, fact]));
+  const protection = nameOfKind(rulebook, finding.kind);
+  const covered = settled.length === 0 || finding.sort === "usual" ? null : new Set(settled.flatMap(({ covers }) => covers));
+  return {
+    id: finding.id,
+    sort: finding.sort,
+    protection,
+    kind: finding.kind,
+    engine: words(finding.engine),
+    says: saysOf(finding, compare, words),
+    equal: finding.sort === "usual" ? [] : finding.equal.map((fact) => sayFact(fact, (at) => specs.get(at))),
+    lines: linesOf(compare, finding, covered, rulebook),
+    settled,
+  };
+};
