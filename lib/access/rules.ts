@@ -21,6 +21,8 @@ const supervisor: Rule = { need: "supervisor" };
 const ofVisit: Rule = { need: "signed in", visit: true };
 /** A file that comes with a reply. */
 const withUpload: Rule = { ...anybody, largest: 10 * MEGABYTE };
+/** A rulebook as a file. */
+const withRulebook: Rule = { ...supervisor, largest: 4 * MEGABYTE };
 const withForm: Rule = { ...ofVisit, largest: 40 * MEGABYTE };
 
 /**
@@ -54,6 +56,10 @@ export const RULES = {
   "POST /people/invite": supervisor,
   "GET /log": supervisor,
   "GET /reviews": supervisor,
+  "GET /what-if": supervisor,
+  "POST /what-if/start": withRulebook,
+  "GET /what-if/[tried]": supervisor,
+  "POST /what-if/[tried]/go-on": supervisor,
   "GET /consistency": supervisor,
   "POST /consistency/settle": supervisor,
   "GET /consistency/export/[file]": supervisor,
@@ -74,6 +80,7 @@ export const RULES = {
   "POST /visits/[visit]/tests/[set]/[kind]/choose": ofVisit,
   "GET /visits/[visit]/review": ofVisit,
   "POST /visits/[visit]/review/decide": ofVisit,
+  "POST /visits/[visit]/review/run-again": ofVisit,
   "GET /visits/[visit]/letter": ofVisit,
   "POST /visits/[visit]/letter/make": ofVisit,
   "POST /visits/[visit]/letter/today": ofVisit,

@@ -237,6 +237,8 @@ export interface KeptPlanRow {
   readonly vessel: string;
   /** JSON: the visit file. */
   readonly file: string;
+  /** JSON: ids of the sets as they stood in that file. */
+  readonly sets: string;
   /** JSON. */
   readonly decisions: string;
 }

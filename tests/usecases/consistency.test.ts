@@ -83,7 +83,7 @@ test("a reader that saw the first plans sees those that came later as a new one 
     "tried",
   ]);
   const kept = await store.planFiles([first?.visit ?? ""]);
-  const base = { rulebook: "x", ruleBasis: "x", vessel: first?.vessel ?? "", file: kept[0]?.file ?? "" };
+  const base = { rulebook: "x", ruleBasis: "x", vessel: first?.vessel ?? "", file: kept[0]?.file ?? "", sets: kept[0]?.sets ?? [] };
   const mark = "0123456789abcdef";
   await store.keepPlan({
     ...base,
