@@ -6,6 +6,7 @@ import { sealed, unsealed } from "../../lib/access/message.ts";
 import { hasNeed, type Role } from "../../lib/access/roles.ts";
 import { type Route, RULES, ruleOf } from "../../lib/access/rules.ts";
 import { DEMO_PASSWORD } from "../../lib/cli/demoPeople.ts";
+import { officePolicySchema } from "../../lib/model/officePolicy.ts";
 import { ROOT } from "../cli/cli.ts";
 import { letterSent } from "./replies.ts";
 import { loaded, type Served, serve } from "./server.ts";
@@ -72,6 +73,8 @@ beforeAll(async () => {
   file = world.newId();
   const told = { what: "photograph", name: "<b>.jpg", type: "image/jpeg", size: 3, digest: "-" };
   await store.keepAttachment({ id: file, sent, ...told, who: "The superintendent", when: world.now() }, Uint8Array.of(255, 216, 255), 10);
+  const policy = officePolicySchema.parse({ plan: { loadLimit: 80 } });
+  await store.addPolicy(policy, "", { versions: 0, acts: 0 }, { who: served.people.odo, when: world.now() });
   tokens.set("nobody", formToken("", served.office.secret, served.office.clock()));
   await signedIn("owner", "mara");
   await signedIn("another inspector", "ilse");
@@ -98,7 +101,8 @@ const addressOf = (route: string): string =>
     .replace("[kind]", "overspeed")
     .replace("[code]", "nothing")
     .replace("[step]", "start")
-    .replace("[name]", "nothing");
+    .replace("[name]", "nothing")
+    .replace("[number]", "1");
 
 /** What each form needs so as not to be refused for what it says; the rest is refused or answered by its own rule. */
 const BODIES: Readonly<Record<string, Readonly<Record<string, string>>>> = {

@@ -4,6 +4,7 @@ import AxeBuilder from "@axe-core/playwright";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { type Message, sealed } from "../../lib/access/message.ts";
+import { officePolicySchema } from "../../lib/model/officePolicy.ts";
 import type { SentLetter } from "../../lib/store/exchanges.ts";
 import { readPastedMail } from "../../lib/usecases/exchange/loadReply.ts";
 import { scratch } from "../cli/cli.ts";
@@ -20,10 +21,31 @@ let old: string;
 let bare: string;
 let contradicting: string;
 let draft: string;
+let chosen: string;
 let [unsent, waiting, overdue] = ["", "", ""];
 let open: SentLetter;
 let read: SentLetter;
 let confirmed: SentLetter;
+/** One policy in force, a draft beside it, and a visit that could not be planned under the one in force. */
+const writePolicies = async (): Promise<void> => {
+  const { store, world } = served.office;
+  const by = { who: served.people.odo, when: world.now() };
+  const inForce = { plan: { loadLimit: 80, holidays: ["2026-12-25"], leaveOut: ["fuelLeak"] }, review: { deviations: true } };
+  await store.addPolicy(officePolicySchema.parse(inForce), "hot summers", { versions: 0, acts: 0 }, by);
+  await store.decidePolicy(1, { act: "adopted", takesEffect: by.when.slice(0, 10) }, "agreed in the office", { acts: 0 }, by);
+  const weighed = {
+    plan: { loadLimit: 75, mayStayOpen: ["sensing", "wiring", "logic", "final"] },
+    units: "us",
+    review: { consent: ["sensing"] },
+  };
+  await store.addPolicy(officePolicySchema.parse(weighed), "", { versions: 1, acts: 1 }, by);
+  chosen = world.newId();
+  const deviations = [{ protection: "/sets/1/fuelLeak", method: "fl-float", reason: "as last year" }];
+  const visit = { vessel: { name: "Sundalis Reach" }, place: { name: "Haverdyn Roads" }, window: { from: "2027-03-24", to: "2027-03-25" } };
+  const frame = { format: "forehail visit 1", preparedOn: by.when.slice(0, 10), visit, sets: [{ name: "Generator 1" }], deviations };
+  await store.createVisit(chosen, served.people.mara, { vessel: "Sundalis Reach", frame, sets: [1] }, [], by);
+};
+
 beforeAll(async () => {
   [served, browser] = [await serve(), await openBrowser()];
   old = await loaded(served, "old-mechanical", served.people.mara);
@@ -49,6 +71,7 @@ beforeAll(async () => {
   draft = world.newId();
   const frame = { format: "forehail visit 1", preparedOn: by.when.slice(0, 10), visit: {}, sets: [{ name: "Generator 1" }] };
   await store.createVisit(draft, by.who, { vessel: "", frame, sets: [1] }, [], by);
+  await writePolicies();
   [unsent, waiting, overdue] = [
     await loadedNow(served, "old-mechanical", 1),
     await loadedNow(served, "old-mechanical"),
@@ -161,6 +184,11 @@ const STATES: readonly (readonly [name: string, path: () => string, then?: (page
   ["test", () => `/visits/${old}/tests/1/reversePower`],
   ["test-open", () => `/visits/${bare}/tests/1/overspeed`],
   ["test-problem", () => `/visits/${old}/tests/1/reversePower?${told({ problem: "Reason: given nothing", field: "reason" })}`],
+  ["policy", () => "/policy"],
+  ["policy-version", () => "/policy/1"],
+  ["visit-policy", () => `/visits/${old}/policy`],
+  ["visit-policy-problem", () => `/visits/${old}/policy?${told({ problem: "Nothing was taken" })}`],
+  ["visit-policy-waits", () => `/visits/${chosen}/policy`],
   ["results", () => `/visits/${old}/results`],
   ["results-waits", () => `/visits/${contradicting}/results`],
   [
@@ -242,6 +270,40 @@ const STATES: readonly (readonly [name: string, path: () => string, then?: (page
 ];
 
 const AS_SUPERVISOR: typeof STATES = [
+  ["policy-supervisor", () => "/policy"],
+  ["policy-draft", () => "/policy/2"],
+  [
+    "policy-adopt-errors",
+    () => "/policy/2",
+    async (page) => {
+      await page.fill("#from", "3/4/2027");
+      await Promise.all([page.waitForEvent("load"), page.click("text=Adopt this policy")]);
+      await page.waitForSelector("#problems");
+    },
+  ],
+  ["policy-change", () => "/policy/change?from=1"],
+  [
+    "policy-change-errors",
+    () => "/policy/change?from=1",
+    async (page) => {
+      await page.fill("#loadLimit", "120 %");
+      await page.fill("#holidays", "2026-12-25\n3/4/2027");
+      for (const box of await page.locator("input[name=workingDays]").all()) await box.uncheck();
+      await Promise.all([page.waitForEvent("load"), page.click("text=Keep as a draft")]);
+      await page.waitForSelector("#problems");
+    },
+  ],
+  [
+    "policy-refused",
+    () => "/policy/change?from=1",
+    async (page) => {
+      await page.selectOption("#part-wiring", "no");
+      await page.fill("#coldTemperature", "140 °F");
+      await page.check("#leaveOut-handStop");
+      await Promise.all([page.waitForEvent("load"), page.click("text=Keep as a draft")]);
+      await page.waitForSelector("#problems");
+    },
+  ],
   ["people", () => "/people"],
   ["log", () => "/log"],
   ["visits-supervisor", () => "/visits"],
@@ -289,6 +351,9 @@ const KINDS = [
   "reply-undecided",
   "record",
   "results-errors",
+  "policy",
+  "policy-refused",
+  "visit-policy",
 ];
 
 const wrongOn = async (page: Page, look: string): Promise<readonly string[]> => {

@@ -1,12 +1,15 @@
 import { Page } from "../../../components/frame/Page.tsx";
 import { PlanPanel } from "../../../components/plan/PlanPanel.tsx";
+import { OtherPolicy } from "../../../components/policy/OtherPolicy.tsx";
 import { type Step, stepsOf } from "../../../lib/flow/steps.ts";
 import { valueAt } from "../../../lib/model/fault.ts";
 import { listAnd } from "../../../lib/plan/say.ts";
 import type { StoredVisit } from "../../../lib/store/store.ts";
+import { policyNow } from "../../../lib/usecases/policy/inForce.ts";
 import { missingWords } from "../../../lib/usecases/visits/particulars.ts";
 import { typedPages } from "../../../lib/usecases/visits/typed.ts";
 import { openVisit } from "../../../lib/usecases/visits/visitDraft.ts";
+import { otherPolicy } from "../../../lib/usecases/visits/visitPolicy.ts";
 import { admitToVisit } from "../../_server/gate.ts";
 import { barOf, instant, namesIn } from "../../_server/words.ts";
 
@@ -75,6 +78,7 @@ const VisitPage = async ({ params }: Props) => {
   const nameOf = await namesIn(office);
   const typed = await typedPages(office.store, stored, person.id);
   const missing = missingWords(stored);
+  const inForce = await policyNow(office);
   const first = steps.find(({ state }) => state === "not started" || state === "in part");
   return (
     <Page
@@ -88,6 +92,7 @@ const VisitPage = async ({ params }: Props) => {
       <div className="beside">
         <div>
           <p className="quiet">{`Last changed ${instant(stored.changedAt)} by ${nameOf(stored.changedBy)}.`}</p>
+          <OtherPolicy visit={visit} policy={inForce.number} changes={otherPolicy(stored, inForce, office.planner.rulebook)} />
           <p>Do the parts in any order, in pieces; “not known yet” is an answer, and what matters is then asked of the vessel.</p>
           {first === undefined ? null : (
             <p>
