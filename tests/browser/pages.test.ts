@@ -24,6 +24,7 @@ let [unsent, waiting, overdue] = ["", "", ""];
 let open: SentLetter;
 let read: SentLetter;
 let confirmed: SentLetter;
+let gone: string;
 beforeAll(async () => {
   [served, browser] = [await serve(), await openBrowser()];
   old = await loaded(served, "old-mechanical", served.people.mara);
@@ -34,6 +35,7 @@ beforeAll(async () => {
   const office = { store: served.office.store, rulebook: served.office.planner.rulebook };
   await readPastedMail(office, read, mail, { who: served.people.mara, when: served.office.world.now() });
   confirmed = await replyConfirmed(served, await loadedNow(served, "old-mechanical"));
+  gone = await endedAccount();
   contradicting = await loaded(served, "offshore-vessel", served.people.mara);
   const { store, world } = served.office;
   // Two answers that exclude each other, as two people may give them on two pages.
@@ -68,6 +70,26 @@ afterAll(async () => {
   await browser.close();
   await served.stop();
 });
+
+/** Somebody whose account has ended, and who was to stand in for Mara. */
+const endedAccount = async (): Promise<string> => {
+  const { accounts, clock, world } = served.office;
+  const by = { who: served.people.odo, when: world.now() };
+  const code = await accounts.invite("inspector", "console", clock());
+  const tove = await accounts.takeUp(
+    code,
+    { name: "Tove Hallin", email: "tove@office.example", password: "six lamps by the sea" },
+    clock(),
+  );
+  if (!tove.ok) throw new Error(tove.faults.join());
+  const ended = await accounts.endAccount({ person: tove.value.id, seen: 0 }, null, by);
+  if (!ended.ok) throw new Error(JSON.stringify(ended.faults));
+  const today = by.when.slice(0, 10);
+  const asked = { from: today, to: "2099-12-31", standsIn: served.people.odo };
+  const away = await accounts.tellAbsence({ person: served.people.ilse, seen: 0 }, world.newId(), asked, by);
+  if (!away.ok) throw new Error(JSON.stringify(away.faults));
+  return tove.value.id;
+};
 
 /** What a page says of what was just refused, as it goes through the address. */
 const told = (message: Message): string => `said=${sealed(message, served.office.secret)}`;
@@ -238,12 +260,49 @@ const STATES: readonly (readonly [name: string, path: () => string, then?: (page
   ["again-problem", () => `/visits/${old}/again?${told({ problem: "Look through the list" })}`],
   ["account", () => "/account"],
   ["account-problem", () => `/account?${told({ problem: "The present password is not right", field: "present" })}`],
+  [
+    "account-absence-problem",
+    () => `/account?${told({ problem: "Last day: given nothing; wanted a day such as 2026-12-03", field: "to", typed: "2026-12-01\n\n" })}`,
+  ],
   ["no-such-page", () => "/visits/none-of-ours"],
 ];
 
 const AS_SUPERVISOR: typeof STATES = [
   ["people", () => "/people"],
+  ["person", () => `/people/${served.people.mara}`],
+  ["person-away", () => `/people/${served.people.ilse}`],
+  ["person-self", () => `/people/${served.people.odo}`],
+  ["person-ended", () => `/people/${gone}`],
+  [
+    "person-who-takes-over",
+    () => `/people/${served.people.mara}`,
+    async (page) => {
+      await page.click("text=Hand over and end the account");
+      await page.waitForSelector("#takes-over-fault");
+    },
+  ],
+  [
+    "person-absence-problem",
+    () => `/people/${served.people.mara}`,
+    async (page) => {
+      await page.fill("#from", "next week");
+      await page.fill("#to", "2099-01-01");
+      await page.click("text=Keep the absence");
+      await page.waitForSelector("#from-fault");
+    },
+  ],
+  [
+    "person-hand-over-problem",
+    () => `/people/${served.people.mara}`,
+    async (page) => {
+      await page.check("input[name=visit] >> nth=0");
+      await page.click("text=Hand over the ticked ones");
+      await page.waitForSelector("#hand-to-fault");
+    },
+  ],
   ["log", () => "/log"],
+  ["log-filtered", () => `/log?who=${served.people.mara}&act=refused`],
+  ["log-none", () => "/log?act=never"],
   ["visits-supervisor", () => "/visits"],
 ];
 
