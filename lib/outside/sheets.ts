@@ -13,17 +13,24 @@ export interface RequestSheet {
 }
 
 /**
- * The requests as CSV by RFC 4180: UTF-8 with its mark in front, since spreadsheet programs otherwise read foreign letters wrongly, and CRLF
+ * A table as CSV by RFC 4180: UTF-8 with its mark in front, since spreadsheet programs otherwise read foreign letters wrongly, and CRLF
  * after every row. A cell that a program would take for a formula has an apostrophe in front. The same input gives the same text.
  */
+export const tableCsv = (rows: readonly (readonly (string | number)[])[]): string =>
+  stringify(
+    rows.map((row) => [...row]),
+    {
+      bom: true,
+      record_delimiter: "\r\n",
+      escape_formulas: true,
+      // The library quotes only what holds its own row ending; a line break of another kind would begin a row, and could begin a formula.
+      quoted_match: /[\r\n]/,
+    },
+  );
+
+/** The requests as CSV. */
 export const requestsCsv = ({ plan, rulebook, states }: RequestSheet): string =>
-  stringify([KEYS.map((key) => COLUMNS[key]), ...requestRows(plan, rulebook, states).map((row) => KEYS.map((key) => row[key]))], {
-    bom: true,
-    record_delimiter: "\r\n",
-    escape_formulas: true,
-    // The library quotes only what holds its own row ending; a line break of another kind would begin a row, and could begin a formula.
-    quoted_match: /[\r\n]/,
-  });
+  tableCsv([KEYS.map((key) => COLUMNS[key]), ...requestRows(plan, rulebook, states).map((row) => KEYS.map((key) => row[key]))]);
 
 /** Widths of the columns in characters; what is longer goes on in the next line of its cell. */
 const WIDTHS: Readonly<Record<keyof RequestRow, number>> = {

@@ -4,6 +4,7 @@ import { beginsOn } from "./changes.ts";
 import type { Database } from "./dialects/dialect.ts";
 import { people } from "./migrations/people.ts";
 import { policies } from "./migrations/policies.ts";
+import { requests } from "./migrations/requests.ts";
 import { reviews } from "./migrations/reviews.ts";
 import type { Tables } from "./schema.ts";
 
@@ -225,6 +226,7 @@ const provider = (database: Database): MigrationProvider => ({
     "0008-policy": policies(database),
     "0009-people": people,
     "0010-reviews": reviews(database),
+    "0011-requests": requests,
   }),
 });
 

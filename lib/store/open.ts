@@ -4,6 +4,7 @@ import { answerHistory, changedByWriter, insertAnswers, latestAnswers, sorted } 
 import { beginsOn, changeFrame, count, endsOn, insertMade, MEANWHILE, NO_VISIT, rolledBack, TakenBack } from "./changes.ts";
 import { openDatabase } from "./database.ts";
 import { exchangesOn } from "./exchanges.ts";
+import { historiesOn } from "./histories.ts";
 import { peopleOn } from "./people.ts";
 import { plansOn } from "./plans.ts";
 import { policiesOn } from "./policies.ts";
@@ -215,6 +216,7 @@ export const storeOn = (db: Kysely<Tables>): Store => ({
   ...typedOf(db),
   ...auditOf(db),
   ...exchangesOn(db),
+  ...historiesOn(db),
   ...resultsOn(db),
   ...peopleOn(db),
   ...plansOn(db),

@@ -47,6 +47,8 @@ export interface SentRow {
   readonly who: string;
   readonly sent_at: string;
   readonly kind: string;
+  /** References of the requests that it asked, with a space between. */
+  readonly requests: string;
 }
 
 /** What became of the mail to one recipient of a letter, each time it was tried. */

@@ -1,5 +1,6 @@
 import type { Result } from "../kernel/result.ts";
 import type { ExchangeStore } from "./exchanges.ts";
+import type { HistoryStore } from "./histories.ts";
 import type { PeopleStore } from "./people.ts";
 import type { PlanStore } from "./plans.ts";
 import type { PolicyStore } from "./policies.ts";
@@ -126,7 +127,7 @@ export interface AuditAsked {
 }
 
 /** What the office keeps. Every write is whole or not at all; what it acknowledged is on the disk. */
-export interface Store extends PeopleStore, ExchangeStore, PlanStore, PolicyStore, ReviewStore {
+export interface Store extends HistoryStore, PeopleStore, ExchangeStore, PlanStore, PolicyStore, ReviewStore {
   readonly createVisit: (id: string, owner: string, frame: Frame, answers: readonly Omit<Write, "seen">[], by: Act) => Promise<void>;
   /** Those of one owner, of several, or all; the last changed first, or by deadline. */
   readonly listVisits: (asked: {
