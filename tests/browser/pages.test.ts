@@ -36,6 +36,7 @@ beforeAll(async () => {
   await readPastedMail(office, read, mail, { who: served.people.mara, when: served.office.world.now() });
   confirmed = await replyConfirmed(served, await loadedNow(served, "old-mechanical"));
   gone = await endedAccount();
+  await resultsEntered(confirmed.visit);
   contradicting = await loaded(served, "offshore-vessel", served.people.mara);
   const { store, world } = served.office;
   // Two answers that exclude each other, as two people may give them on two pages.
@@ -89,6 +90,30 @@ const endedAccount = async (): Promise<string> => {
   const away = await accounts.tellAbsence({ person: served.people.ilse, seen: 0 }, world.newId(), asked, by);
   if (!away.ok) throw new Error(JSON.stringify(away.faults));
   return tove.value.id;
+};
+
+/** Results as they come from aboard: as planned, otherwise, and not done for two causes. */
+const resultsEntered = async (visit: string): Promise<void> => {
+  const { store, world } = served.office;
+  const by = { who: served.people.mara, when: world.now() };
+  const on = by.when.slice(0, 10);
+  const values = [
+    { on, outcome: "as planned", planned: ["m"], within: "within limits" },
+    { on, outcome: "by another method", planned: ["m"], by: { words: "as the yard did it" }, within: "within limits" },
+    {
+      on,
+      outcome: "not done",
+      planned: ["m"],
+      why: "the technician of the maker of the governor did not come aboard before the vessel had to leave the berth",
+    },
+    { on, outcome: "not done", planned: ["m"], why: "no load" },
+  ];
+  const kept = await store.keepResults(
+    visit,
+    values.map((value, place) => ({ at: `/sets/1/test${place}`, value, seen: 0 })),
+    by,
+  );
+  if (!kept.ok) throw new Error(kept.faults.join());
 };
 
 /** What a page says of what was just refused, as it goes through the address. */
@@ -300,6 +325,12 @@ const AS_SUPERVISOR: typeof STATES = [
       await page.waitForSelector("#hand-to-fault");
     },
   ],
+  ["over-time", () => "/over-time"],
+  ["over-time-none", () => "/over-time?from=2020-01&to=2020-03"],
+  ["over-time-problem", () => "/over-time?from=spring&to=2026-13"],
+  ["over-time-long", () => "/over-time?from=2024-06&to=2027-05"],
+  ["over-time-visits", () => "/over-time/visits?what=tests"],
+  ["over-time-causes", () => "/over-time/visits?what=causes&cause=no+load"],
   ["log", () => "/log"],
   ["log-filtered", () => `/log?who=${served.people.mara}&act=refused`],
   ["log-none", () => "/log?act=never"],

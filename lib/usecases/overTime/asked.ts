@@ -11,7 +11,8 @@ export interface Period {
 }
 
 const MONTH = /^\d{4}-(0[1-9]|1[0-2])$/;
-const USUAL = 12;
+/** Visits are settled before they begin, so the months ahead belong to it. */
+const [USUAL, AHEAD] = [12, 2];
 export const MOST_MONTHS = 36;
 
 /** So many months before or after one. */
@@ -39,13 +40,13 @@ const faultsOf = (from: string, to: string): readonly PersonFault[] => {
     : [];
 };
 
-/** What an address asks for: the twelve months up to this one where it tells nothing, or nothing that can be. Pure. */
+/** What an address asks for: twelve months, two of them ahead, where it tells nothing, or nothing that can be. Pure. */
 export const periodOf = (
   query: Readonly<Record<string, string | undefined>>,
   today: string,
 ): { readonly period: Period; readonly typed: Period; readonly faults: readonly PersonFault[] } => {
-  const now = today.slice(0, 7);
-  const usual = { from: monthsOn(now, 1 - USUAL), to: now, inspector: query["inspector"] ?? "" };
+  const last = monthsOn(today.slice(0, 7), AHEAD);
+  const usual = { from: monthsOn(last, 1 - USUAL), to: last, inspector: query["inspector"] ?? "" };
   const typed = {
     ...usual,
     from: (query["from"] ?? usual.from).trim().slice(0, 40),
