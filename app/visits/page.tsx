@@ -1,6 +1,8 @@
 import { ErrorSummary, Hidden, TextField } from "../../components/form/Fields.tsx";
 import { Page } from "../../components/frame/Page.tsx";
 import { Scroll } from "../../components/frame/Scroll.tsx";
+import { ownersFor } from "../../lib/access/roles.ts";
+import { longDate } from "../../lib/letter/words.ts";
 import { valueAt } from "../../lib/model/fault.ts";
 import type { VisitLine } from "../../lib/store/store.ts";
 import { standingWords } from "../../lib/usecases/exchange/standing.ts";
@@ -40,8 +42,10 @@ const Visits = async ({ searchParams }: Props) => {
   const { problem } = saidIn(office, query);
   const today = office.world.now().slice(0, 10);
   const offset = Math.max(0, Math.trunc(Number(from)) || 0);
+  const owners = ownersFor(person);
+  const standing = await office.store.standingIn(person.id, today);
   const lines = await office.store.listVisits({
-    ...(person.role === "supervisor" ? {} : { owner: person.id }),
+    ...(owners === null ? {} : { owner: owners }),
     ...(q === "" ? {} : { named: q }),
     limit: A_PAGE + 1,
     offset,
@@ -100,6 +104,11 @@ const Visits = async ({ searchParams }: Props) => {
                 <tr key={line.id}>
                   <th scope="row">
                     <a href={`/visits/${line.id}`}>{line.vessel === "" ? "Vessel not named yet" : line.vessel}</a>
+                    {standing
+                      .filter((absence) => absence.person === line.owner)
+                      .map(({ id, person: away, to }) => (
+                        <span key={id} className="cell-way">{`for ${nameOf(away)} until ${longDate(to)}`}</span>
+                      ))}
                   </th>
                   <td data-label="Place and days">{aboutVisit(line) === "" ? "not told yet" : aboutVisit(line)}</td>
                   <td className="number" data-label="Sets">

@@ -46,6 +46,7 @@ const writePolicies = async (): Promise<void> => {
   await store.createVisit(chosen, served.people.mara, { vessel: "Sundalis Reach", frame, sets: [1] }, [], by);
 };
 
+let gone: string;
 beforeAll(async () => {
   [served, browser] = [await serve(), await openBrowser()];
   old = await loaded(served, "old-mechanical", served.people.mara);
@@ -56,6 +57,8 @@ beforeAll(async () => {
   const office = { store: served.office.store, rulebook: served.office.planner.rulebook };
   await readPastedMail(office, read, mail, { who: served.people.mara, when: served.office.world.now() });
   confirmed = await replyConfirmed(served, await loadedNow(served, "old-mechanical"));
+  gone = await endedAccount();
+  await resultsEntered(confirmed.visit);
   contradicting = await loaded(served, "offshore-vessel", served.people.mara);
   const { store, world } = served.office;
   // Two answers that exclude each other, as two people may give them on two pages.
@@ -91,6 +94,50 @@ afterAll(async () => {
   await browser.close();
   await served.stop();
 });
+
+/** Somebody whose account has ended, and who was to stand in for Mara. */
+const endedAccount = async (): Promise<string> => {
+  const { accounts, clock, world } = served.office;
+  const by = { who: served.people.odo, when: world.now() };
+  const code = await accounts.invite("inspector", "console", clock());
+  const tove = await accounts.takeUp(
+    code,
+    { name: "Tove Hallin", email: "tove@office.example", password: "six lamps by the sea" },
+    clock(),
+  );
+  if (!tove.ok) throw new Error(tove.faults.join());
+  const ended = await accounts.endAccount({ person: tove.value.id, seen: 0 }, null, by);
+  if (!ended.ok) throw new Error(JSON.stringify(ended.faults));
+  const today = by.when.slice(0, 10);
+  const asked = { from: today, to: "2099-12-31", standsIn: served.people.odo };
+  const away = await accounts.tellAbsence({ person: served.people.ilse, seen: 0 }, world.newId(), asked, by);
+  if (!away.ok) throw new Error(JSON.stringify(away.faults));
+  return tove.value.id;
+};
+
+/** Results as they come from aboard: as planned, otherwise, and not done for two causes. */
+const resultsEntered = async (visit: string): Promise<void> => {
+  const { store, world } = served.office;
+  const by = { who: served.people.mara, when: world.now() };
+  const on = by.when.slice(0, 10);
+  const values = [
+    { on, outcome: "as planned", planned: ["m"], within: "within limits" },
+    { on, outcome: "by another method", planned: ["m"], by: { words: "as the yard did it" }, within: "within limits" },
+    {
+      on,
+      outcome: "not done",
+      planned: ["m"],
+      why: "the technician of the maker of the governor did not come aboard before the vessel had to leave the berth",
+    },
+    { on, outcome: "not done", planned: ["m"], why: "no load" },
+  ];
+  const kept = await store.keepResults(
+    visit,
+    values.map((value, place) => ({ at: `/sets/1/test${place}`, value, seen: 0 })),
+    by,
+  );
+  if (!kept.ok) throw new Error(kept.faults.join());
+};
 
 /** What a page says of what was just refused, as it goes through the address. */
 const told = (message: Message): string => `said=${sealed(message, served.office.secret)}`;
@@ -266,6 +313,10 @@ const STATES: readonly (readonly [name: string, path: () => string, then?: (page
   ["again-problem", () => `/visits/${old}/again?${told({ problem: "Look through the list" })}`],
   ["account", () => "/account"],
   ["account-problem", () => `/account?${told({ problem: "The present password is not right", field: "present" })}`],
+  [
+    "account-absence-problem",
+    () => `/account?${told({ problem: "Last day: given nothing; wanted a day such as 2026-12-03", field: "to", typed: "2026-12-01\n\n" })}`,
+  ],
   ["no-such-page", () => "/visits/none-of-ours"],
 ];
 
@@ -305,7 +356,46 @@ const AS_SUPERVISOR: typeof STATES = [
     },
   ],
   ["people", () => "/people"],
+  ["person", () => `/people/${served.people.mara}`],
+  ["person-away", () => `/people/${served.people.ilse}`],
+  ["person-self", () => `/people/${served.people.odo}`],
+  ["person-ended", () => `/people/${gone}`],
+  [
+    "person-who-takes-over",
+    () => `/people/${served.people.mara}`,
+    async (page) => {
+      await page.click("text=Hand over and end the account");
+      await page.waitForSelector("#takes-over-fault");
+    },
+  ],
+  [
+    "person-absence-problem",
+    () => `/people/${served.people.mara}`,
+    async (page) => {
+      await page.fill("#from", "next week");
+      await page.fill("#to", "2099-01-01");
+      await page.click("text=Keep the absence");
+      await page.waitForSelector("#from-fault");
+    },
+  ],
+  [
+    "person-hand-over-problem",
+    () => `/people/${served.people.mara}`,
+    async (page) => {
+      await page.check("input[name=visit] >> nth=0");
+      await page.click("text=Hand over the ticked ones");
+      await page.waitForSelector("#hand-to-fault");
+    },
+  ],
+  ["over-time", () => "/over-time"],
+  ["over-time-none", () => "/over-time?from=2020-01&to=2020-03"],
+  ["over-time-problem", () => "/over-time?from=spring&to=2026-13"],
+  ["over-time-long", () => "/over-time?from=2024-06&to=2027-05"],
+  ["over-time-visits", () => "/over-time/visits?what=tests"],
+  ["over-time-causes", () => "/over-time/visits?what=causes&cause=no+load"],
   ["log", () => "/log"],
+  ["log-filtered", () => `/log?who=${served.people.mara}&act=refused`],
+  ["log-none", () => "/log?act=never"],
   ["visits-supervisor", () => "/visits"],
 ];
 

@@ -76,6 +76,7 @@ const VisitPage = async ({ params }: Props) => {
   const { draft } = openVisit(stored);
   const steps = stepsOf(draft, office.planner.rulebook);
   const nameOf = await namesIn(office);
+  const [handed] = await office.store.auditedWhere({ subject: visit, act: "handed over", limit: 1 });
   const typed = await typedPages(office.store, stored, person.id);
   const missing = missingWords(stored);
   const inForce = await policyNow(office);
@@ -93,6 +94,12 @@ const VisitPage = async ({ params }: Props) => {
         <div>
           <p className="quiet">{`Last changed ${instant(stored.changedAt)} by ${nameOf(stored.changedBy)}.`}</p>
           <OtherPolicy visit={visit} policy={inForce.number} changes={otherPolicy(stored, inForce, office.planner.rulebook)} />
+          {stored.owner === person.id && handed === undefined ? null : (
+            <p className="quiet">
+              {`The inspector of this visit is ${nameOf(stored.owner)}.${handed === undefined ? "" : ` Handed over ${handed.detail} on ${instant(handed.when)} by ${nameOf(handed.who)}.`} `}
+              {person.role === "supervisor" ? <a href={`/people/${stored.owner}#hand-over`}>Hand it over</a> : null}
+            </p>
+          )}
           <p>Do the parts in any order, in pieces; “not known yet” is an answer, and what matters is then asked of the vessel.</p>
           {first === undefined ? null : (
             <p>
