@@ -41,7 +41,7 @@ const History = ({ office, versions, inForce, today, nameOf }: HistoryProps) => 
                 <th scope="row">
                   <a href={`/policy/${number}`}>{`Policy ${number}`}</a>
                 </th>
-                <td data-label="Standing">{standingWords(version, inForce, today)}</td>
+                <td data-label="Standing">{standingWords(version, versions, inForce, today)}</td>
                 <td data-label="By">{`${nameOf(decided?.who ?? who)}, ${instant(decided?.when ?? when)}`}</td>
                 <td data-label="Why">{[decided?.note ?? "", note].find((words) => words !== "") ?? "not said"}</td>
                 <td data-label="What differs">

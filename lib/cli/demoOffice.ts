@@ -8,8 +8,13 @@ import { DEMO_PASSWORD, DEMO_PEOPLE, makeDemoPeople } from "./demoPeople.ts";
 
 const VISITS = "fixtures/visits";
 
+const LETTERHEAD = {
+  name: "Tallowmere Survey Office",
+  address: ["Quay House, 4 Lantern Row", "Port Ambrel"],
+  contact: "plans@tallowmere.example",
+};
 /** What the demo office settles: its visits are planned as by the program's own choices, and two things of a plan are reviewed. */
-const DEMO_POLICY = officePolicySchema.parse({ review: { deviations: true, consent: ["sensing"] } });
+const DEMO_POLICY = officePolicySchema.parse({ plan: { office: LETTERHEAD }, review: { deviations: true, consent: ["sensing"] } });
 const SETTLED = "a choice against the order of preference is seen by two; so is a sensing element that stays unproven";
 
 /** Makes the demo office: three people, every demo visit of the first. Prints how to sign in. */

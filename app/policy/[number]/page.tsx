@@ -145,7 +145,7 @@ const PolicyPage = async ({ params }: Props) => {
     >
       <ErrorSummary faults={faults} />
       <p>
-        <strong>{standingWords(version, inForce.number, today).replace(/^./, (sign) => sign.toUpperCase())}.</strong>
+        <strong>{standingWords(version, versions, inForce.number, today).replace(/^./, (sign) => sign.toUpperCase())}.</strong>
         {` Written by ${nameOf(who)}, ${instant(when)}${note === "" ? "." : `: ${note}`}`}
       </p>
       {decided === null ? null : (
