@@ -1,3 +1,4 @@
+import { BAR_WORDS } from "../../lib/plan/barWords.ts";
 import { type Names, sayBasis, sayCondition } from "../../lib/plan/say.ts";
 import type { PlanProtection } from "../../lib/plan/schema.ts";
 import type { Method } from "../../lib/rulebook/types.ts";
@@ -6,18 +7,13 @@ import { Scroll } from "../frame/Scroll.tsx";
 type Verdict = PlanProtection["verdicts"][number];
 
 const SIGNS: Readonly<Record<Verdict["verdict"], string>> = { fit: "●", depends: "◐", barred: "✕" };
-const BARS: Readonly<Record<NonNullable<Verdict["bar"]>, string>> = {
-  veto: "never: safety",
-  rule: "not accepted under the rules",
-  practical: "not possible here",
-};
 
 /** A verdict by its shape and word, with the kind of bar. */
 export const VerdictMark = ({ verdict, bar }: Pick<Verdict, "verdict" | "bar">) => (
   <span className={`verdict ${verdict} ${bar ?? ""}`}>
     <span aria-hidden="true">{SIGNS[verdict]} </span>
     {verdict}
-    {bar === undefined ? "" : ` (${BARS[bar]})`}
+    {bar === undefined ? "" : ` (${BAR_WORDS[bar]})`}
   </span>
 );
 

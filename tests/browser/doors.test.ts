@@ -102,6 +102,8 @@ const ROLES: Readonly<Record<Who, Role | null>> = {
 
 const addressOf = (route: string): string =>
   (route.split(" ")[1] ?? "")
+    .replace("/rulebook/[kind]/[id]", "/rulebook/protections/overspeed")
+    .replace("/rulebook/[kind]", "/rulebook/protections")
     .replace("[visit]", visit)
     .replace("[person]", changed)
     .replace("[made]", made)
