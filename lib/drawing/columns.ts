@@ -51,7 +51,7 @@ export const columnsDrawing = ({ says, unit, counted, columns, most }: ColumnsAs
   const written = (place: number): boolean => place % every === 0;
   /** Whether the next of its kind begins before it ends. */
   const crowded = (place: number, below: string): boolean =>
-    columns.slice(place + 1, place + 1 + Math.ceil((widthOf(below, LETTERS) + 3) / slot)).some((next) => next.below !== undefined);
+    columns.slice(place + 1, place + Math.ceil((widthOf(below, LETTERS) + 3) / slot)).some((next) => next.below !== undefined);
   const ticks = Array.from({ length: Math.round(high / step) + 1 }, (_, place) => place * step);
   return {
     width: WIDTH,
