@@ -110,7 +110,7 @@ const OverTime = async ({ searchParams }: Props) => {
       {nothing ? (
         <>
           <p>
-            {`No letter went out and no result was entered for ${visits.length === 0 ? "any visit" : `the ${visits.length} visits`} from ${longMonth(period.from)} to ${longMonth(period.to)}.`}
+            {`No letter went out and no result was entered for ${visits.length === 0 ? "any visit" : visits.length === 1 ? "the one visit" : `the ${visits.length} visits`} from ${longMonth(period.from)} to ${longMonth(period.to)}.`}
           </p>
           <p>Once there are some, these stand here month by month, each plotted with the numbers behind it:</p>
           <ul>
@@ -123,7 +123,7 @@ const OverTime = async ({ searchParams }: Props) => {
       ) : (
         <>
           <p>
-            {`${visits.length} visits from ${longMonth(period.from)} to ${longMonth(period.to)}, each counted in the month in which it begins and for whoever is its inspector now. Below every column stands on how many it rests: of few, little can be said. Every such number in the tables leads to its visits.`}
+            {`${visits.length === 1 ? "One visit" : `${visits.length} visits`} from ${longMonth(period.from)} to ${longMonth(period.to)}, each counted in the month in which it begins and for whoever is its inspector now. Below every column stands on how many it rests: of few, little can be said. Every such number in the tables leads to its visits.`}
           </p>
           <div className="over-time">
             {MEASURES.map((measure) => (

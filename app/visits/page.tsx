@@ -107,7 +107,7 @@ const Visits = async ({ searchParams }: Props) => {
                     {standing
                       .filter((absence) => absence.person === line.owner)
                       .map(({ id, person: away, to }) => (
-                        <span key={id} className="cell-way">{`for ${nameOf(away)} until ${longDate(to)}`}</span>
+                        <span key={id} className="for-whom">{`for ${nameOf(away)} until ${longDate(to)}`}</span>
                       ))}
                   </th>
                   <td data-label="Place and days">{aboutVisit(line) === "" ? "not told yet" : aboutVisit(line)}</td>

@@ -49,6 +49,9 @@ export const columnsDrawing = ({ says, unit, counted, columns, most }: ColumnsAs
   );
   const every = Math.ceil((widest + 2) / slot);
   const written = (place: number): boolean => place % every === 0;
+  /** Whether the next of its kind begins before it ends. */
+  const crowded = (place: number, below: string): boolean =>
+    columns.slice(place + 1, place + Math.ceil((widthOf(below, LETTERS) + 3) / slot)).some((next) => next.below !== undefined);
   const ticks = Array.from({ length: Math.round(high / step) + 1 }, (_, place) => place * step);
   return {
     width: WIDTH,
@@ -73,7 +76,8 @@ export const columnsDrawing = ({ says, unit, counted, columns, most }: ColumnsAs
           ? []
           : ([
               { box: [rounded(middle(place) - thick / 2), y(value), rounded(thick), rounded(base - y(value))], filled: true },
-              ...(written(place)
+              // Where the columns stand close, a value would be written over its neighbours; the table has it.
+              ...(every === 1
                 ? [{ words: wordsOf(value), at: [middle(place), y(value) - 2], size: LETTERS, anchor: "middle", strong: true } as const]
                 : []),
             ] as const)),
@@ -83,7 +87,7 @@ export const columnsDrawing = ({ says, unit, counted, columns, most }: ColumnsAs
               { words: String(of), at: [middle(place), base + 2 * LINE], size: LETTERS, anchor: "middle" },
             ] as const)
           : []),
-        ...(below === undefined
+        ...(below === undefined || crowded(place, below)
           ? []
           : ([{ words: below, at: [rounded(middle(place) - slot / 2), base + 3 * LINE], size: LETTERS, strong: true }] as const)),
       ]),

@@ -43,7 +43,7 @@ const CountedVisits = async ({ searchParams }: Props) => {
       wide
     >
       <p>
-        {`${visits.length} visits that begin ${month === "" ? `from ${longMonth(period.from)} to ${longMonth(period.to)}` : `in ${longMonth(month)}`}`}
+        {`${visits.length === 1 ? "One visit that begins" : `${visits.length} visits that begin`} ${month === "" ? `from ${longMonth(period.from)} to ${longMonth(period.to)}` : `in ${longMonth(month)}`}`}
         {period.inspector === "" ? "" : ` of ${nameOf(period.inspector)}`}
         {measure === undefined || cause !== "" ? "." : `, as they are counted among the ${measure.counted}.`}
         {cause === "" ? "" : ` A test of each was not done as planned: “${told ?? cause}”.`}
