@@ -4,6 +4,7 @@ import { Scroll } from "../../components/frame/Scroll.tsx";
 import { ownersFor } from "../../lib/access/roles.ts";
 import { longDate } from "../../lib/letter/words.ts";
 import { valueAt } from "../../lib/model/fault.ts";
+import type { ReviewEvent } from "../../lib/store/reviews.ts";
 import type { VisitLine } from "../../lib/store/store.ts";
 import { standingWords } from "../../lib/usecases/exchange/standing.ts";
 import { admitPerson, saidIn } from "../_server/gate.ts";
@@ -16,6 +17,23 @@ const A_PAGE = 50;
 const setsIn = ({ frame }: VisitLine): number => {
   const sets = valueAt(frame, "/sets");
   return Array.isArray(sets) ? sets.length : 0;
+};
+
+const REVIEWS: Readonly<Partial<Record<ReviewEvent["act"], string>>> = {
+  asked: "Review asked for",
+  approved: "Approved",
+  "sent back": "Sent back by the supervisor",
+};
+
+/** What was last done about the review of the plan, leading to it; that it was sent back waits for the inspector. */
+const Review = ({ event }: { readonly event: ReviewEvent | undefined }) => {
+  const words = event === undefined ? undefined : REVIEWS[event.act];
+  if (event === undefined || words === undefined) return null;
+  return (
+    <a className="cell-way" href={`/visits/${event.visit}/review`}>
+      {event.act === "sent back" ? <strong>{words}</strong> : words}
+    </a>
+  );
 };
 
 /** How far the exchange of letters is, leading to it; what is overdue is told by weight and words, and can be reminded of. */
@@ -53,6 +71,7 @@ const Visits = async ({ searchParams }: Props) => {
   });
   const nameOf = await namesIn(office);
   const shown = lines.slice(0, A_PAGE);
+  const reviews = new Map((await office.store.reviewsNow(shown.map(({ id }) => id))).map((event) => [event.visit, event] as const));
   const faults = problem === undefined ? [] : problem.split("\n").map((says) => ({ id: "file", says }));
   const at = (start: number): string => `/visits?${new URLSearchParams({ ...(q === "" ? {} : { q }), from: String(start) })}`;
   return (
@@ -116,6 +135,7 @@ const Visits = async ({ searchParams }: Props) => {
                   </td>
                   <td data-label="Exchange">
                     <Exchange line={line} today={today} />
+                    <Review event={reviews.get(line.id)} />
                   </td>
                   {person.role === "supervisor" ? <td data-label="Inspector">{nameOf(line.owner)}</td> : null}
                   <td data-label="Last changed">{`${instant(line.changedAt)}, ${nameOf(line.changedBy)}`}</td>

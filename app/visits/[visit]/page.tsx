@@ -149,6 +149,10 @@ const VisitPage = async ({ params }: Props) => {
               <span className="state" />
             </li>
             <li>
+              <a href={`/visits/${visit}/review`}>Ask for review</a>
+              <span className="state">a supervisor sees the plan before its letter goes out</span>
+            </li>
+            <li>
               <a href={`/visits/${visit}/letter`}>Preview, make and send the letter</a>
               <span className="state" />
             </li>

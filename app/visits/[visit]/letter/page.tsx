@@ -6,6 +6,7 @@ import { OtherPolicy } from "../../../../components/policy/OtherPolicy.tsx";
 import { TypedNote } from "../../../../components/visits/TypedNote.tsx";
 import type { Made } from "../../../../lib/store/store.ts";
 import { policyNow } from "../../../../lib/usecases/policy/inForce.ts";
+import { reviewNow, unreviewed } from "../../../../lib/usecases/review/reviewNow.ts";
 import { missingWords } from "../../../../lib/usecases/visits/particulars.ts";
 import { planVisit } from "../../../../lib/usecases/visits/planVisit.ts";
 import { otherPolicy } from "../../../../lib/usecases/visits/visitPolicy.ts";
@@ -104,6 +105,7 @@ const LetterPage = async ({ params, searchParams }: Props) => {
   const planned = planVisit(stored, office.planner);
   const preview = planned.ok ? null : office.preview(stored);
   const waits = preview !== null && "waits" in preview ? preview.waits : [];
+  const unseen = planned.ok ? unreviewed(await reviewNow(office.store, stored, planned.value.plan, office.world.now().slice(0, 10))) : null;
   const missing = missingWords(stored);
   const kept = readSending((await office.store.typed(sendingPage(visit), person.id))?.text);
   const sending = planned.ok ? await sendView(office, stored, planned.value, { kept, person }) : null;
@@ -138,6 +140,14 @@ const LetterPage = async ({ params, searchParams }: Props) => {
       )}
       <OtherPolicy visit={visit} policy={inForce.number} changes={otherPolicy(stored, inForce, office.planner.rulebook)} />
       <TypedNote visit={visit} pages={await typedTitles(office, stored, person.id)} />
+      {unseen === null ? null : (
+        <div className="doubt">
+          <p>{`${unseen}.`}</p>
+          <p>
+            <a href={`${here}/review`}>To the review</a>
+          </p>
+        </div>
+      )}
       {planned.ok ? (
         <>
           <p>

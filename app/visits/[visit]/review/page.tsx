@@ -101,6 +101,7 @@ const ReviewPage = async ({ params, searchParams }: Props) => {
       />
     ));
   const decides = person.role === "supervisor";
+  const own = stored.owner === person.id || person.standsInFor.includes(stored.owner);
   const asks = review.state !== "asked";
   const blocked = unreviewed(review);
   return (
@@ -166,7 +167,7 @@ const ReviewPage = async ({ params, searchParams }: Props) => {
             fault={faultAt("words")}
           />
           <div className="acts">
-            {decides && stored.owner !== person.id ? (
+            {decides && !own ? (
               <>
                 <button type="submit" name="act" value="approved">
                   Approve as it stands
@@ -176,7 +177,7 @@ const ReviewPage = async ({ params, searchParams }: Props) => {
                 </button>
               </>
             ) : null}
-            {!decides || stored.owner === person.id ? (
+            {!decides || own ? (
               <button type="submit" name="act" value={asks ? "asked" : "withdrawn"} className={asks ? undefined : "second"}>
                 {asks ? "Ask for review" : "Take the request back"}
               </button>
@@ -185,8 +186,8 @@ const ReviewPage = async ({ params, searchParams }: Props) => {
               Keep comments only
             </button>
           </div>
-          {decides && stored.owner === person.id ? (
-            <p className="quiet">This is a visit of your own: another supervisor approves it.</p>
+          {decides && own ? (
+            <p className="quiet">This visit is your own, or you stand in for whose it is: another supervisor approves it.</p>
           ) : null}
         </section>
       </form>
