@@ -1,4 +1,5 @@
 import { longDate } from "../../lib/letter/words.ts";
+import { listAnd } from "../../lib/plan/say.ts";
 import { SORT_WORDS } from "../../lib/usecases/review/findingRows.ts";
 import type { FindingLine, FindingView } from "../../lib/usecases/review/findingView.ts";
 import { Hidden } from "../form/Fields.tsx";
@@ -14,8 +15,22 @@ interface LinesProps {
   readonly finding?: string;
 }
 
-/** Decisions side by side: whose, when, which way, why. */
-export const Lines = ({ lines, label, nameOf, finding }: LinesProps) => (
+/** Decisions of one plan that read alike, as one line with all their sets. */
+interface Row extends FindingLine {
+  readonly sets: readonly string[];
+}
+
+const rowsOf = (lines: readonly FindingLine[]): readonly Row[] => {
+  const rows = new Map<string, Row>();
+  for (const line of lines) {
+    const key = JSON.stringify([line.visit, line.way, line.proves, line.reason, line.differs, line.isNew, line.maker]);
+    const row = rows.get(key);
+    rows.set(key, row === undefined ? { ...line, sets: [line.set] } : { ...row, sets: [...row.sets, line.set] });
+  }
+  return [...rows.values()];
+};
+
+const Table = ({ rows, label, nameOf, finding }: Omit<LinesProps, "lines"> & { readonly rows: readonly Row[] }) => (
   <Scroll label={label}>
     <table className="cards side-by-side">
       <thead>
@@ -27,12 +42,12 @@ export const Lines = ({ lines, label, nameOf, finding }: LinesProps) => (
         </tr>
       </thead>
       <tbody>
-        {lines.map(
-          ({ visit, at, vessel, set, maker, inspector, when, ruleBasis, rulebook, way, proves, reason, against, differs, isNew }) => (
+        {rows.map(
+          ({ visit, at, vessel, sets, maker, inspector, when, ruleBasis, rulebook, way, proves, reason, against, differs, isNew }) => (
             <tr key={`${visit} ${at}`}>
               <th scope="row">
                 <a href={`/visits/${visit}/review`}>{vessel === "" ? "Vessel not named yet" : vessel}</a>
-                <span className="cell-way">{maker === "" ? set : `${set}, ${maker}`}</span>
+                <span className="cell-way">{`${listAnd(sets)}${maker === "" ? "" : `, ${maker}`}`}</span>
               </th>
               <td data-label="Inspector, plan of">
                 {nameOf(inspector)}
@@ -54,7 +69,7 @@ export const Lines = ({ lines, label, nameOf, finding }: LinesProps) => (
                 )}
                 {against ? (reason === "" ? "no reason is told" : reason) : differs === null ? "order of preference" : null}
                 {finding === undefined || !against ? null : (
-                  <span className="option send-back">
+                  <span className="option send-back no-print">
                     <input
                       type="checkbox"
                       id={`back-${finding}-${visit}-${at}`}
@@ -74,6 +89,29 @@ export const Lines = ({ lines, label, nameOf, finding }: LinesProps) => (
     </table>
   </Scroll>
 );
+
+/** So many plans that take the engine’s choice are shown beside those that do not; the others are folded away. */
+const BESIDE = 2;
+
+/** Decisions side by side: whose, when, which way, why. Those against the engine stand first. */
+export const Lines = ({ lines, label, nameOf, finding }: LinesProps) => {
+  const rows = rowsOf(lines);
+  const [against, others] = [rows.filter((row) => row.against), rows.filter((row) => !row.against)];
+  // One that would be folded away alone may as well be seen.
+  const shown = others.length <= BESIDE + 1 ? others : others.slice(0, BESIDE);
+  const folded = others.slice(shown.length);
+  return (
+    <>
+      <Table rows={[...against, ...shown]} label={label} nameOf={nameOf} {...(finding === undefined ? {} : { finding })} />
+      {folded.length === 0 ? null : (
+        <details>
+          <summary>{`${folded.length} more plans that take the engine’s choice`}</summary>
+          <Table rows={folded} label={`${label}: more that take the engine’s choice`} nameOf={nameOf} />
+        </details>
+      )}
+    </>
+  );
+};
 
 interface Props {
   readonly view: FindingView;

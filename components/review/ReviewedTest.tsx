@@ -39,7 +39,7 @@ export const ReviewedTest = ({ visit, test, said, typed, fault }: Props) => {
         {wanted === "" ? null : <span>{approved ? `approved as it stands (${wanted})` : `to be approved: ${wanted}`}</span>}
       </p>
       {deviation === null ? (
-        <p>{`Way: ${way}`}</p>
+        <p>{outcome === "nothing acceptable" ? "No acceptable way is left as things stand." : `Way: ${way}`}</p>
       ) : (
         <dl className="weighed">
           <dt>The engine chooses</dt>

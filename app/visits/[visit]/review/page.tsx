@@ -112,7 +112,12 @@ const ReviewPage = async ({ params, searchParams }: Props) => {
           {done}
         </p>
       )}
-      <p>{standsWords(review, nameOf)}</p>
+      <p>
+        {`${standsWords(review, nameOf)} `}
+        <a className="no-print" href="#decide">
+          {decides && !own ? "Decide" : review.state === "asked" ? "Take it back" : "Ask for review"}
+        </a>
+      </p>
       {review.last !== null && review.last.words !== "" ? <p className="as-written review-words">{review.last.words}</p> : null}
       <Events events={review.events} nameOf={nameOf} />
       {other === null ? null : (
