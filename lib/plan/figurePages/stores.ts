@@ -296,7 +296,7 @@ export const storePages: readonly FigurePage[] = [
             outcome("precharge", bar, "bar", 1, "Gauge, at the temperature now."),
           ]),
         example: {
-          given: { precharge: "100 bar", outcomes: "20 °C", now: "45 °C" },
+          given: { precharge: "100 bar", before: "20 °C", now: "45 °C" },
           gives: [["precharge", 108.61, 0.005]],
           source: "gas law on absolute values, worked for this figure",
         },
