@@ -58,7 +58,7 @@ const pages = new Map<Thing, string>(
     const sheet = one.sheet?.();
     const figure = figurePages.find(({ id }) => id === one.slug);
     if (sheet !== undefined)
-      return [one, renderToStaticMarkup(<SheetView sheet={sheet} />) + `<h1>${sheet.title}</h1><p>${sheet.caption}</p>`];
+      return [one, `${renderToStaticMarkup(<SheetView sheet={sheet} />)}<h1>${sheet.title}</h1><p>${sheet.caption}</p>`];
     if (figure === undefined) throw new Error(`${one.to} has no page`);
     return [one, renderToStaticMarkup(<FigureView page={figure} sum="" now={null} />)];
   }),

@@ -69,7 +69,7 @@ const Test = async ({ params, searchParams }: Props) => {
   const { problem, field, done } = saidIn(office, query);
   const faults = problem === undefined ? [] : [{ id: field === "reason" ? "reason" : "choose", says: problem }];
   const kept = choiceIn((await office.store.typed(`${visit} choice`, person.id))?.text, page);
-  const binding = plan.visit.ruleBasis === undefined ? undefined : rulebook.ruleBases.find(({ id }) => id === plan.visit.ruleBasis);
+  const binding = rulebook.ruleBases.find(({ id }) => id === plan.visit.ruleBasis);
   const alike = entry.methods.map(({ id }) => id);
   return (
     <Page {...frame} caption={`${protection.ref}, ${plan.sets[place]?.name ?? ""}`} errors={faults.length > 0}>
