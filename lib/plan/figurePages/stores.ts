@@ -128,7 +128,7 @@ export const storePages: readonly FigurePage[] = [
         example: {
           given: { first: "12 L", firstBar: "50 bar", second: "24 L", secondBar: "200 bar" },
           gives: [["pressure", 150, 1e-9]],
-          source: "published example of joined cylinders (GasPlanner)",
+          source: "published example of two joined cylinders",
         },
       },
     ],
