@@ -4,23 +4,33 @@ import type { Person } from "../../lib/access/accounts.ts";
 import { formToken, personOfForm, sameOrigin } from "../../lib/access/formToken.ts";
 import { type Message, sealed, unsealed } from "../../lib/access/message.ts";
 import { pageBefore, refusalPage } from "../../lib/access/refusal.ts";
-import { hasNeed, mayOpen } from "../../lib/access/roles.ts";
+import { hasNeed, mayOpen, type Opener } from "../../lib/access/roles.ts";
 import { mostOf, type Route, ruleOf, tooLarge } from "../../lib/access/rules.ts";
 import type { Act, StoredVisit } from "../../lib/store/store.ts";
 import type { Office } from "../../lib/usecases/office.ts";
 import { theOffice } from "./office.ts";
 import { readBody } from "./readForm.ts";
 
+/** A person as he comes: with those for whom he stands in today. */
+export type Comer = Person & Opener;
+
+const whoComes = async ({ accounts, store, world }: Office, given: Headers): Promise<Comer | null> => {
+  const person = await accounts.whoIs(given);
+  if (person === null) return null;
+  const absences = await store.standingIn(person.id, world.now().slice(0, 10));
+  return { ...person, standsInFor: absences.map(({ person: away }) => away) };
+};
+
 /** Whoever came to a page, and what the page needs of the office. */
 export interface Admitted {
   readonly office: Office;
-  readonly person: Person | null;
+  readonly person: Comer | null;
   /** Goes into every form of the page. */
   readonly token: string;
 }
 
 export interface SignedInTo extends Admitted {
-  readonly person: Person;
+  readonly person: Comer;
 }
 
 export interface AtVisit extends SignedInTo {
@@ -42,7 +52,7 @@ type PageRoute = Extract<Route, `GET ${string}`>;
 export const admit = async (route: PageRoute): Promise<Admitted> => {
   const office = await theOffice();
   const given = new Headers(await headers());
-  const person = await office.accounts.whoIs(given);
+  const person = await whoComes(office, given);
   const { need } = ruleOf(route);
   if (!hasNeed(person?.role ?? null, need)) {
     if (person === null) redirect(`/sign-in?back=${encodeURIComponent(given.get("x-forehail-path") ?? "/")}`);
@@ -83,7 +93,7 @@ export interface Writing {
 }
 
 export interface WritingPerson extends Writing {
-  readonly person: Person;
+  readonly person: Comer;
   readonly by: Act;
 }
 
@@ -127,7 +137,7 @@ type Handler = (request: Request, context: Context) => Promise<Response>;
 
 interface Checked {
   readonly writing: Writing;
-  readonly person: Person | null;
+  readonly person: Comer | null;
   /** Whose page the form stood on. */
   readonly formOf: string;
 }
@@ -135,7 +145,7 @@ interface Checked {
 /** What every write has in common: from our own page, of a size, with a token of ours. */
 const checked = async (route: WriteRoute, request: Request, { params }: Context): Promise<Checked | Response> => {
   const office = await theOffice();
-  const person = await office.accounts.whoIs(request.headers);
+  const person = await whoComes(office, request.headers);
   const turn = async (status: number, words: string): Promise<Response> => {
     await refused(office, person, route, words);
     return turnedAway(request, status, words);
@@ -185,7 +195,7 @@ export const writeOfPerson =
   };
 
 /** The visit of a write, if its sender may open it. */
-const visitOf = async ({ office, params }: Writing, person: Pick<Person, "id" | "role">): Promise<StoredVisit | null> => {
+const visitOf = async ({ office, params }: Writing, person: Comer): Promise<StoredVisit | null> => {
   const stored = await office.store.visit(String(params["visit"] ?? ""));
   return stored !== null && mayOpen(person, stored) ? stored : null;
 };

@@ -1,16 +1,30 @@
 import { ErrorSummary, Hidden, NewPasswordField, TextField } from "../../components/form/Fields.tsx";
 import { Page } from "../../components/frame/Page.tsx";
+import { Absences } from "../../components/people/Absences.tsx";
+import { longDate } from "../../lib/letter/words.ts";
+import { typedAbsence } from "../_server/absenceForm.ts";
 import { admitPerson, saidIn } from "../_server/gate.ts";
 
 type Props = { readonly searchParams: Promise<Readonly<Record<string, string | undefined>>> };
 
 const Account = async ({ searchParams }: Props) => {
   const { office, person, token } = await admitPerson("GET /account");
-  const { problem, field = "present" } = saidIn(office, await searchParams);
+  const { problem, field = "present", done, typed } = saidIn(office, await searchParams);
+  const today = office.world.now().slice(0, 10);
+  const people = await office.accounts.people();
+  const member = people.find(({ id }) => id === person.id);
+  const absences = await office.store.absencesFrom(today);
+  const nameOf = (id: string): string => people.find((one) => one.id === id)?.name ?? "somebody";
+  const theirs = absences.filter(({ standsIn }) => standsIn === person.id);
   const faultAt = (id: string): string | undefined => (field === id ? problem : undefined);
   return (
     <Page title="Your account" person={person} token={token} back={{ href: "/visits", words: "All visits" }} errors={problem !== undefined}>
       <ErrorSummary faults={problem === undefined ? [] : [{ id: field, says: problem }]} />
+      {done === undefined ? null : (
+        <p className="note" role="status">
+          {done}
+        </p>
+      )}
       <dl className="pairs">
         <div>
           <dt>Name</dt>
@@ -24,7 +38,29 @@ const Account = async ({ searchParams }: Props) => {
           <dt>Role</dt>
           <dd>{person.role}</dd>
         </div>
+        {theirs.map(({ id, person: away, from, to }) => (
+          <div key={id}>
+            <dt>{`You stand in for ${nameOf(away)}`}</dt>
+            <dd>{`${longDate(from)} to ${longDate(to)}`}</dd>
+          </div>
+        ))}
       </dl>
+      {member === undefined ? null : (
+        <>
+          <h2>Absence</h2>
+          <Absences
+            action="/account/absence"
+            token={token}
+            member={member}
+            absences={absences.filter((one) => one.person === person.id)}
+            others={people.filter((one) => one.id !== person.id && one.ended === undefined)}
+            nameOf={nameOf}
+            today={today}
+            typed={typedAbsence(typed)}
+            faultAt={faultAt}
+          />
+        </>
+      )}
       <h2>Another password</h2>
       <form method="post" action="/account/password" noValidate>
         <Hidden values={{ token }} />

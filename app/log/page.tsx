@@ -1,52 +1,79 @@
+import { ChoiceField } from "../../components/form/Fields.tsx";
 import { Page } from "../../components/frame/Page.tsx";
-import { Scroll } from "../../components/frame/Scroll.tsx";
-import { vesselOf } from "../../lib/usecases/visits/visitDraft.ts";
+import { LogTable } from "../../components/people/LogTable.tsx";
 import { admitPerson } from "../_server/gate.ts";
-import { instant, namesIn } from "../_server/words.ts";
+import { actWords, logLines } from "../_server/logWords.ts";
 
-const SHOWN = 200;
-/** So many visits are named, the last changed first; an older one stands there by its id. */
-const MOST_VISITS = 2_000;
+type Props = { readonly searchParams: Promise<Readonly<Record<string, string | undefined>>> };
 
-const Log = async () => {
+const A_PAGE = 100;
+
+const Log = async ({ searchParams }: Props) => {
   const { office, person, token } = await admitPerson("GET /log");
-  const entries = await office.store.audited(SHOWN);
-  const nameOf = await namesIn(office);
-  const vessels = new Map((await office.store.listVisits({ limit: MOST_VISITS })).map(({ id, frame }) => [id, vesselOf(frame as object)]));
-  /** What an entry is about, in words where it is a visit or somebody of the office. */
-  const named = (subject: string): string => {
-    const vessel = vessels.get(subject);
-    if (vessel !== undefined) return vessel === "" ? "a visit of a vessel not named yet" : vessel;
-    const person = nameOf(subject);
-    return person === "somebody" ? subject : person;
-  };
+  const { who = "", act = "", before = "" } = await searchParams;
+  const older = /^\d{1,9}$/.test(before) ? Number(before) : null;
+  const [people, acts, entries] = await Promise.all([
+    office.accounts.people(),
+    office.store.auditedActs(),
+    office.store.auditedWhere({
+      ...(who === "" ? {} : { person: who }),
+      ...(act === "" ? {} : { act }),
+      ...(older === null ? {} : { before: older }),
+      limit: A_PAGE + 1,
+    }),
+  ]);
+  const shown = entries.slice(0, A_PAGE);
+  const at = (more: Readonly<Record<string, string>>): string =>
+    `/log?${new URLSearchParams({ ...(who === "" ? {} : { who }), ...(act === "" ? {} : { act }), ...more })}`;
   return (
     <Page title="Log" person={person} token={token} back={{ href: "/visits", words: "All visits" }} wide>
-      <p>{`What was done and what was refused, the latest first; the last ${SHOWN}. The program adds to it and can change none of it.`}</p>
-      <Scroll label="Log">
-        <table>
-          <thead>
-            <tr>
-              <th scope="col">When</th>
-              <th scope="col">Who</th>
-              <th scope="col">What</th>
-              <th scope="col">On</th>
-              <th scope="col">More</th>
-            </tr>
-          </thead>
-          <tbody>
-            {entries.map(({ when, who, act, subject, detail }) => (
-              <tr key={JSON.stringify([when, who, act, subject, detail])}>
-                <td>{instant(when)}</td>
-                <td>{who === "nobody" ? "nobody signed in" : nameOf(who)}</td>
-                <td>{act}</td>
-                <td title={named(subject) === subject ? undefined : subject}>{named(subject)}</td>
-                <td>{detail}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </Scroll>
+      <p>What was done and what was refused, the latest first. The program adds to it and can change none of it.</p>
+      <search>
+        <form method="get" action="/log" className="filter">
+          <ChoiceField
+            id="who"
+            label="By or about"
+            value={who}
+            choices={[
+              { value: "", label: "Everybody" },
+              ...people.map(({ id, name, ended }) => ({ value: id, label: ended === undefined ? name : `${name}, account ended` })),
+              { value: "nobody", label: "Nobody signed in" },
+            ]}
+          />
+          <ChoiceField
+            id="act"
+            label="What was done"
+            value={act}
+            choices={[{ value: "", label: "Everything" }, ...acts.map((one) => ({ value: one, label: actWords(one) }))]}
+          />
+          <button type="submit" className="second">
+            Show these
+          </button>
+        </form>
+      </search>
+      {shown.length === 0 ? (
+        <p>
+          No entry of this kind. <a href="/log">Show all</a>
+        </p>
+      ) : (
+        <LogTable lines={await logLines(office, shown)} />
+      )}
+      {older !== null || entries.length > A_PAGE ? (
+        <nav aria-label="More of the log">
+          <ul className="pages">
+            {older === null ? null : (
+              <li>
+                <a href={at({})}>The latest</a>
+              </li>
+            )}
+            {entries.length > A_PAGE ? (
+              <li>
+                <a href={at({ before: String(shown.at(-1)?.id ?? 0) })}>Older</a>
+              </li>
+            ) : null}
+          </ul>
+        </nav>
+      ) : null}
     </Page>
   );
 };

@@ -1,40 +1,69 @@
-import { ChoiceField, ErrorSummary, Hidden } from "../../components/form/Fields.tsx";
+import { ChoiceField, Hidden } from "../../components/form/Fields.tsx";
 import { Page } from "../../components/frame/Page.tsx";
 import { Scroll } from "../../components/frame/Scroll.tsx";
+import { lastsOn } from "../../lib/access/absence.ts";
+import { longDate } from "../../lib/letter/words.ts";
 import { admitPerson } from "../_server/gate.ts";
+import { instant } from "../_server/words.ts";
 
 const People = async () => {
   const { office, person, token } = await admitPerson("GET /people");
-  const people = await office.accounts.people();
+  const today = office.world.now().slice(0, 10);
+  const [people, visits, absences] = await Promise.all([
+    office.accounts.people(),
+    office.store.openVisits(today),
+    office.store.absencesFrom(today),
+  ]);
   // The link is shown to whoever made it, once.
   const made = await office.store.typed("invitation", person.id);
   if (made !== null) await office.store.keepTyped("invitation", null, { who: person.id, when: office.world.now() });
+  const nameOf = (id: string): string => people.find((one) => one.id === id)?.name ?? "somebody";
+  const awayWords = (id: string): string => {
+    const now = absences.find((one) => one.person === id && lastsOn(one, today));
+    if (now !== undefined) return `until ${longDate(now.to)}; ${nameOf(now.standsIn)} stands in`;
+    const next = absences.find((one) => one.person === id);
+    return next === undefined ? "no" : `not yet; from ${longDate(next.from)}`;
+  };
+  const ended = people.flatMap((one) => (one.ended === undefined ? [] : [{ ...one, ended: one.ended }]));
   return (
-    <Page title="People" person={person} token={token} back={{ href: "/visits", words: "All visits" }}>
-      <ErrorSummary faults={[]} />
+    <Page title="People" person={person} token={token} back={{ href: "/visits", words: "All visits" }} wide>
       {made === null ? null : (
         <div className="note" role="status">
           <p>Pass this link on to the one person it is for. It makes one account, once, within a week, and is not shown again.</p>
           <code className="code">{`${office.url}/join?code=${made.text}`}</code>
         </div>
       )}
-      <Scroll label="People">
-        <table>
+      <Scroll label="People of the office">
+        <table className="cards">
           <thead>
             <tr>
               <th scope="col">Name</th>
               <th scope="col">E-mail address</th>
               <th scope="col">Role</th>
+              <th scope="col" className="number">
+                Open visits
+              </th>
+              <th scope="col">Away</th>
+              <th scope="col">Since</th>
             </tr>
           </thead>
           <tbody>
-            {people.map(({ id, name, email, role }) => (
-              <tr key={id}>
-                <th scope="row">{name}</th>
-                <td>{email}</td>
-                <td>{role}</td>
-              </tr>
-            ))}
+            {people
+              .filter((one) => one.ended === undefined)
+              .map(({ id, name, email, role, since }) => (
+                <tr key={id}>
+                  <th scope="row">
+                    <a href={`/people/${id}`}>{name}</a>
+                  </th>
+                  <td data-label="E-mail address">{email}</td>
+                  <td data-label="Role">{role}</td>
+                  <td data-label="Open visits" className="number">
+                    {visits.filter(({ owner }) => owner === id).length}
+                  </td>
+                  <td data-label="Away">{awayWords(id)}</td>
+                  <td data-label="Since">{longDate(since.slice(0, 10))}</td>
+                </tr>
+              ))}
           </tbody>
         </table>
       </Scroll>
@@ -54,6 +83,38 @@ const People = async () => {
           Make a link
         </button>
       </form>
+      {ended.length === 0 ? null : (
+        <>
+          <h2>Accounts that have ended</h2>
+          <p>Nobody is deleted: what they did stays readable under their names, in records and in the log.</p>
+          <Scroll label="Accounts that have ended">
+            <table className="cards">
+              <thead>
+                <tr>
+                  <th scope="col">Name</th>
+                  <th scope="col">E-mail address</th>
+                  <th scope="col">Role</th>
+                  <th scope="col">Since</th>
+                  <th scope="col">Ended</th>
+                </tr>
+              </thead>
+              <tbody>
+                {ended.map(({ id, name, email, role, since, ended: { who, when } }) => (
+                  <tr key={id}>
+                    <th scope="row">
+                      <a href={`/people/${id}`}>{name}</a>
+                    </th>
+                    <td data-label="E-mail address">{email}</td>
+                    <td data-label="Role">{role}</td>
+                    <td data-label="Since">{longDate(since.slice(0, 10))}</td>
+                    <td data-label="Ended">{`on ${instant(when)} by ${nameOf(who)}`}</td>
+                  </tr>
+                ))}
+              </tbody>
+            </table>
+          </Scroll>
+        </>
+      )}
     </Page>
   );
 };

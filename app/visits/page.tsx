@@ -1,7 +1,10 @@
 import { ErrorSummary, Hidden, TextField } from "../../components/form/Fields.tsx";
 import { Page } from "../../components/frame/Page.tsx";
 import { Scroll } from "../../components/frame/Scroll.tsx";
+import { ownersFor } from "../../lib/access/roles.ts";
+import { longDate } from "../../lib/letter/words.ts";
 import { valueAt } from "../../lib/model/fault.ts";
+import type { ReviewEvent } from "../../lib/store/reviews.ts";
 import type { VisitLine } from "../../lib/store/store.ts";
 import { standingWords } from "../../lib/usecases/exchange/standing.ts";
 import { admitPerson, saidIn } from "../_server/gate.ts";
@@ -14,6 +17,23 @@ const A_PAGE = 50;
 const setsIn = ({ frame }: VisitLine): number => {
   const sets = valueAt(frame, "/sets");
   return Array.isArray(sets) ? sets.length : 0;
+};
+
+const REVIEWS: Readonly<Partial<Record<ReviewEvent["act"], string>>> = {
+  asked: "Review asked for",
+  approved: "Approved",
+  "sent back": "Sent back by the supervisor",
+};
+
+/** What was last done about the review of the plan, leading to it; that it was sent back waits for the inspector. */
+const Review = ({ event }: { readonly event: ReviewEvent | undefined }) => {
+  const words = event === undefined ? undefined : REVIEWS[event.act];
+  if (event === undefined || words === undefined) return null;
+  return (
+    <a className="cell-way" href={`/visits/${event.visit}/review`}>
+      {event.act === "sent back" ? <strong>{words}</strong> : words}
+    </a>
+  );
 };
 
 /** How far the exchange of letters is, leading to it; what is overdue is told by weight and words, and can be reminded of. */
@@ -40,8 +60,10 @@ const Visits = async ({ searchParams }: Props) => {
   const { problem } = saidIn(office, query);
   const today = office.world.now().slice(0, 10);
   const offset = Math.max(0, Math.trunc(Number(from)) || 0);
+  const owners = ownersFor(person);
+  const standing = await office.store.standingIn(person.id, today);
   const lines = await office.store.listVisits({
-    ...(person.role === "supervisor" ? {} : { owner: person.id }),
+    ...(owners === null ? {} : { owner: owners }),
     ...(q === "" ? {} : { named: q }),
     limit: A_PAGE + 1,
     offset,
@@ -49,6 +71,7 @@ const Visits = async ({ searchParams }: Props) => {
   });
   const nameOf = await namesIn(office);
   const shown = lines.slice(0, A_PAGE);
+  const reviews = new Map((await office.store.reviewsNow(shown.map(({ id }) => id))).map((event) => [event.visit, event] as const));
   const faults = problem === undefined ? [] : problem.split("\n").map((says) => ({ id: "file", says }));
   const at = (start: number): string => `/visits?${new URLSearchParams({ ...(q === "" ? {} : { q }), from: String(start) })}`;
   return (
@@ -100,6 +123,11 @@ const Visits = async ({ searchParams }: Props) => {
                 <tr key={line.id}>
                   <th scope="row">
                     <a href={`/visits/${line.id}`}>{line.vessel === "" ? "Vessel not named yet" : line.vessel}</a>
+                    {standing
+                      .filter((absence) => absence.person === line.owner)
+                      .map(({ id, person: away, to }) => (
+                        <span key={id} className="for-whom">{`for ${nameOf(away)} until ${longDate(to)}`}</span>
+                      ))}
                   </th>
                   <td data-label="Place and days">{aboutVisit(line) === "" ? "not told yet" : aboutVisit(line)}</td>
                   <td className="number" data-label="Sets">
@@ -107,6 +135,7 @@ const Visits = async ({ searchParams }: Props) => {
                   </td>
                   <td data-label="Exchange">
                     <Exchange line={line} today={today} />
+                    <Review event={reviews.get(line.id)} />
                   </td>
                   {person.role === "supervisor" ? <td data-label="Inspector">{nameOf(line.owner)}</td> : null}
                   <td data-label="Last changed">{`${instant(line.changedAt)}, ${nameOf(line.changedBy)}`}</td>

@@ -4,7 +4,7 @@ import type { SaidFact } from "../../lib/plan/sayFact.ts";
 export const FactList = ({ facts }: { readonly facts: readonly SaidFact[] }) => (
   <dl className="told">
     {facts.map(({ name, value }) => (
-      <div key={name} className="pair-of">
+      <div key={name} className="told-pair">
         <dt>{name}</dt>
         <dd>{value}</dd>
       </div>

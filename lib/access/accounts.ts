@@ -10,6 +10,7 @@ import type { Tables } from "../store/schema.ts";
 import { type Invitation, markOf, newCode, refusal } from "./invitation.ts";
 import { COUNTED, MOST, shutUntil } from "./lockOut.ts";
 import { LONGEST_PASSWORD, SHORTEST_PASSWORD } from "./password.ts";
+import { type People, peopleIn, shutBecause } from "./people.ts";
 import { isRole, type Role } from "./roles.ts";
 
 export interface Person {
@@ -26,7 +27,7 @@ export interface SignedIn {
   readonly cookies: readonly string[];
 }
 
-export interface Accounts {
+export interface Accounts extends People {
   /** Whether nobody has an account yet. */
   readonly isEmpty: () => Promise<boolean>;
   /** A code that makes one account of a role, once. It is told here and kept nowhere. */
@@ -40,9 +41,7 @@ export interface Accounts {
   ) => Promise<Result<Person>>;
   /** `address` is where the try comes from. A door that is shut answers so whatever the password. */
   readonly signIn: (email: string, password: string, address: string, now: number) => Promise<Result<SignedIn>>;
-  /** Everybody who has an account, by name. */
-  readonly people: () => Promise<readonly Person[]>;
-  /** Who is signed in by these headers; null where nobody is. */
+  /** Who is signed in by these headers; null where nobody is, or his account has ended. */
   readonly whoIs: (headers: Headers) => Promise<Person | null>;
   /**
    * Gives who is signed in by these headers another password and ends every sign-in of his; he then signs in anew. Guessing at the present password shuts
@@ -165,6 +164,7 @@ export const openAccounts = async (open: OpenDatabase, settings: { readonly secr
   const { db } = open;
   const auth = authOn(open, settings);
   await (await getMigrations(auth.options)).runMigrations();
+  const people = peopleIn(db);
   return {
     isEmpty: async () => (await (await auth.$context).internalAdapter.countTotalUsers()) === 0,
 
@@ -210,20 +210,23 @@ export const openAccounts = async (open: OpenDatabase, settings: { readonly secr
         const { headers, response } = await auth.api.signInEmail({ body: { email, password }, returnHeaders: true });
         await forget(db, tries);
         await db.deleteFrom("failed_try").where("door", "=", `account ${email}`).execute();
+        // Told only to who knows the password: nobody else learns whose account has ended.
+        const shut = await shutBecause(db, response.user.id);
+        if (shut !== null) {
+          await people.endSignIns(response.user.id);
+          return failure(shut);
+        }
         return success({ person: personOf(response.user), cookies: headers.getSetCookie() });
       } catch {
         return failure(WRONG);
       }
     },
 
-    people: async () => {
-      const rows = await (await auth.$context).internalAdapter.listUsers();
-      return rows.map(personOf).sort((a, b) => (a.name < b.name ? -1 : 1));
-    },
+    ...people,
 
     whoIs: async (headers) => {
       const session = await auth.api.getSession({ headers });
-      return session === null ? null : personOf(session.user);
+      return session === null || (await shutBecause(db, session.user.id)) !== null ? null : personOf(session.user);
     },
 
     changePassword: async (headers, present, next, now) => {

@@ -11,6 +11,17 @@ export type Need = "anybody" | "signed in" | "supervisor";
 export const hasNeed = (role: Role | null, need: Need): boolean =>
   need === "anybody" || (role !== null && (need === "signed in" || role === "supervisor"));
 
-/** Whether a person may read and change a visit: his own, or any as supervisor. */
-export const mayOpen = ({ id, role }: { readonly id: string; readonly role: Role }, visit: { readonly owner: string }): boolean =>
-  role === "supervisor" || visit.owner === id;
+/** Who wants to open a visit, and for whom he stands in today. */
+export interface Opener {
+  readonly id: string;
+  readonly role: Role;
+  readonly standsInFor: readonly string[];
+}
+
+/** Whether a person may read and change a visit: his own, that of somebody for whom he stands in, or any as supervisor. */
+export const mayOpen = ({ id, role, standsInFor }: Opener, { owner }: { readonly owner: string }): boolean =>
+  role === "supervisor" || owner === id || standsInFor.includes(owner);
+
+/** Whose visits a person may open; null where all. */
+export const ownersFor = ({ id, role, standsInFor }: Opener): readonly string[] | null =>
+  role === "supervisor" ? null : [id, ...standsInFor];

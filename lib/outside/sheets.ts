@@ -16,21 +16,21 @@ export interface RequestSheet {
  * A table as CSV by RFC 4180: UTF-8 with its mark in front, since spreadsheet programs otherwise read foreign letters wrongly, and CRLF
  * after every row. A cell that a program would take for a formula has an apostrophe in front. The same input gives the same text.
  */
-export const tableCsv = (head: readonly string[], rows: readonly (readonly string[])[]): string =>
-  stringify([[...head], ...rows.map((row) => [...row])], {
-    bom: true,
-    record_delimiter: "\r\n",
-    escape_formulas: true,
-    // The library quotes only what holds its own row ending; a line break of another kind would begin a row, and could begin a formula.
-    quoted_match: /[\r\n]/,
-  });
+export const tableCsv = (rows: readonly (readonly (string | number)[])[]): string =>
+  stringify(
+    rows.map((row) => [...row]),
+    {
+      bom: true,
+      record_delimiter: "\r\n",
+      escape_formulas: true,
+      // The library quotes only what holds its own row ending; a line break of another kind would begin a row, and could begin a formula.
+      quoted_match: /[\r\n]/,
+    },
+  );
 
 /** The requests as CSV. */
 export const requestsCsv = ({ plan, rulebook, states }: RequestSheet): string =>
-  tableCsv(
-    KEYS.map((key) => COLUMNS[key]),
-    requestRows(plan, rulebook, states).map((row) => KEYS.map((key) => row[key])),
-  );
+  tableCsv([KEYS.map((key) => COLUMNS[key]), ...requestRows(plan, rulebook, states).map((row) => KEYS.map((key) => row[key]))]);
 
 /** A table as a workbook (XLSX) of one sheet, every cell as text; widths in characters. */
 export const tableXlsx = (

@@ -47,11 +47,16 @@ export const rolledBack = async <Value>(work: Promise<Value>): Promise<Value> =>
 
 export const MEANWHILE = "somebody else changed the visit meanwhile";
 
-/** The first day of a visit by its frame; null where that tells none. */
-export const beginsOn = (frame: unknown): string | null => {
-  const day = valueAt(frame, "/visit/window/from");
+const dayAt = (frame: unknown, at: string): string | null => {
+  const day = valueAt(frame, at);
   return typeof day === "string" && /^\d{4}-\d\d-\d\d$/.test(day) ? day : null;
 };
+
+/** The first day of a visit by its frame; null where that tells none. */
+export const beginsOn = (frame: unknown): string | null => dayAt(frame, "/visit/window/from");
+
+/** Its last day; its first where only that is told. */
+export const endsOn = (frame: unknown): string | null => dayAt(frame, "/visit/window/to") ?? beginsOn(frame);
 
 /** Puts a frame in place of a visit's; false where it was changed since the version that was seen. */
 export const changeFrame = async (
@@ -62,7 +67,14 @@ export const changeFrame = async (
 ): Promise<boolean> => {
   const changed = await db
     .updateTable("visit")
-    .set({ vessel, frame: JSON.stringify(frame), begins_on: beginsOn(frame), sets: JSON.stringify(sets), frame_version: version })
+    .set({
+      vessel,
+      frame: JSON.stringify(frame),
+      begins_on: beginsOn(frame),
+      ends_on: endsOn(frame),
+      sets: JSON.stringify(sets),
+      frame_version: version,
+    })
     .where("id", "=", id)
     .where("frame_version", "<=", seen)
     .executeTakeFirst();

@@ -2,6 +2,7 @@ import type { Kysely } from "kysely";
 import { failure, type Result, success } from "../kernel/result.ts";
 import { attachmentsOn } from "./attachments.ts";
 import { CONFIRMED, changeFrame, count, countReply, insertMade, MEANWHILE, NO_VISIT, rolledBack, TakenBack } from "./changes.ts";
+import { requestsIn } from "./histories.ts";
 import type { Tables } from "./schema.ts";
 import type { Act, Frame, Json, Made, Write } from "./store.ts";
 import { takingOn } from "./taking.ts";
@@ -159,7 +160,7 @@ export interface ExchangeStore {
 
 type Row = Tables["sent"];
 
-const sentFrom = ({ sent_at, reply_by, recipients, asked, kind, ...row }: Row): SentLetter => ({
+const sentFrom = ({ sent_at, reply_by, recipients, asked, kind, requests: _, ...row }: Row): SentLetter => ({
   ...row,
   kind: kind as SentLetter["kind"],
   when: sent_at,
@@ -287,7 +288,14 @@ export const exchangesOn = (db: Kysely<Tables>): ExchangeStore => ({
         const { when, replyBy, to, asked, ...row } = sent;
         await inner
           .insertInto("sent")
-          .values({ ...row, sent_at: when, reply_by: replyBy, recipients: JSON.stringify(to), asked: JSON.stringify(asked) })
+          .values({
+            ...row,
+            sent_at: when,
+            reply_by: replyBy,
+            recipients: JSON.stringify(to),
+            asked: JSON.stringify(asked),
+            requests: requestsIn(asked),
+          })
           .execute();
         await inner.insertInto("reply").values({ sent: sent.id, version: 0 }).execute();
         if (links.length > 0) await inner.insertInto("reply_link").values(links.map(linkRow)).execute();

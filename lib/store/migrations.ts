@@ -2,7 +2,9 @@ import { type Kysely, type Migration, type MigrationProvider, Migrator } from "k
 import { failure, type Result, success } from "../kernel/result.ts";
 import { beginsOn } from "./changes.ts";
 import type { Database } from "./dialects/dialect.ts";
+import { people } from "./migrations/people.ts";
 import { policies } from "./migrations/policies.ts";
+import { requests } from "./migrations/requests.ts";
 import { reviews } from "./migrations/reviews.ts";
 import type { Tables } from "./schema.ts";
 
@@ -222,7 +224,9 @@ const provider = (database: Database): MigrationProvider => ({
     "0006-days": days,
     "0007-results": results(database),
     "0008-policy": policies(database),
+    "0009-people": people,
     "0010-reviews": reviews(database),
+    "0011-requests": requests,
   }),
 });
 

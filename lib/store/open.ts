@@ -1,9 +1,11 @@
 import type { Kysely, SelectQueryBuilder } from "kysely";
 import { failure, type Result, success } from "../kernel/result.ts";
 import { answerHistory, changedByWriter, insertAnswers, latestAnswers, sorted } from "./answers.ts";
-import { beginsOn, changeFrame, count, insertMade, MEANWHILE, NO_VISIT, rolledBack, TakenBack } from "./changes.ts";
+import { beginsOn, changeFrame, count, endsOn, insertMade, MEANWHILE, NO_VISIT, rolledBack, TakenBack } from "./changes.ts";
 import { openDatabase } from "./database.ts";
 import { exchangesOn } from "./exchanges.ts";
+import { historiesOn } from "./histories.ts";
+import { peopleOn } from "./people.ts";
 import { plansOn } from "./plans.ts";
 import { policiesOn } from "./policies.ts";
 import { resultsOn } from "./results.ts";
@@ -48,6 +50,7 @@ const visitsOf = (
           frame: JSON.stringify(frame),
           frame_version: 1,
           begins_on: beginsOn(frame),
+          ends_on: endsOn(frame),
           sets: JSON.stringify(sets),
           created_at: by.when,
           changed_at: by.when,
@@ -61,7 +64,7 @@ const visitsOf = (
     const rows = await db
       .selectFrom("visit")
       .select(["id", "vessel", "owner", "version", "frame", "changed_at", "changed_by", "standing"])
-      .$if(owner !== undefined, (query) => query.where("owner", "=", owner ?? ""))
+      .$if(owner !== undefined, (query) => query.where("owner", "in", [owner ?? []].flat()))
       .$if(named !== undefined, (query) =>
         query.where(({ eb, fn }) => eb(fn<string>("lower", ["vessel"]), "like", `%${(named ?? "").toLowerCase().replace(/[%_]/g, "")}%`)),
       )
@@ -172,7 +175,7 @@ const typedOf = (db: Kysely<Tables>): Pick<Store, "keepTyped" | "typed" | "typed
   },
 });
 
-const auditOf = (db: Kysely<Tables>): Pick<Store, "audit" | "audited"> => ({
+const auditOf = (db: Kysely<Tables>): Pick<Store, "audit" | "audited" | "auditedWhere" | "auditedActs"> => ({
   audit: async ({ when, ...entry }) => {
     await db
       .insertInto("audit")
@@ -188,6 +191,22 @@ const auditOf = (db: Kysely<Tables>): Pick<Store, "audit" | "audited"> => ({
       .execute();
     return rows.map(({ done_at, ...entry }) => ({ ...entry, when: done_at }));
   },
+  auditedWhere: async ({ person, act, subject, before, limit }) => {
+    const rows = await db
+      .selectFrom("audit")
+      .selectAll()
+      .$if(person !== undefined, (query) =>
+        query.where(({ eb, or }) => or([eb("who", "=", person ?? ""), eb("subject", "=", person ?? "")])),
+      )
+      .$if(act !== undefined, (query) => query.where("act", "=", act ?? ""))
+      .$if(subject !== undefined, (query) => query.where("subject", "=", subject ?? ""))
+      .$if(before !== undefined, (query) => query.where("id", "<", before ?? 0))
+      .orderBy("id", "desc")
+      .limit(limit)
+      .execute();
+    return rows.map(({ done_at, ...entry }) => ({ ...entry, when: done_at }));
+  },
+  auditedActs: async () => (await db.selectFrom("audit").select("act").distinct().orderBy("act").execute()).map(({ act }) => act),
 });
 
 /** The store on an open database. */
@@ -197,7 +216,9 @@ export const storeOn = (db: Kysely<Tables>): Store => ({
   ...typedOf(db),
   ...auditOf(db),
   ...exchangesOn(db),
+  ...historiesOn(db),
   ...resultsOn(db),
+  ...peopleOn(db),
   ...plansOn(db),
   ...policiesOn(db),
   ...reviewsOn(db),

@@ -13,6 +13,8 @@ export interface KeptPlan extends Act {
   readonly vessel: string;
   /** JSON of the visit file. */
   readonly file: string;
+  /** Ids of its sets as they stand in that file. */
+  readonly sets: readonly number[];
   /** JSON of its decisions. */
   readonly decisions: string;
   /** From the mark of each of its signatures to their facts as JSON. */
@@ -20,7 +22,10 @@ export interface KeptPlan extends Act {
 }
 
 /** One of them as it is read again; `owner` is whose visit it was then. */
-export type PlanLine = Omit<KeptPlan, "signatures" | "file"> & { readonly owner: string; readonly seq: number };
+export type PlanLine = Omit<KeptPlan, "signatures" | "file" | "sets"> & { readonly owner: string; readonly seq: number };
+
+/** The visit file of a kept plan, with the decisions that were made of it. */
+export type PlanFile = Pick<KeptPlan, "visit" | "file" | "rulebook" | "decisions" | "sets">;
 
 /** Something that is tried on past plans, and how far that is. */
 export interface WhatIf extends Act {
@@ -45,9 +50,7 @@ export interface PlanStore {
   /** Facts as JSON by mark: of these marks, or of all. */
   readonly signatures: (marks?: readonly string[]) => Promise<ReadonlyMap<string, string>>;
   /** The visit files of kept plans, those of these visits. */
-  readonly planFiles: (
-    visits: readonly string[],
-  ) => Promise<readonly { readonly visit: string; readonly file: string; readonly rulebook: string }[]>;
+  readonly planFiles: (visits: readonly string[]) => Promise<readonly PlanFile[]>;
   /** Visits of which a letter was made later than their plan was kept, or no plan is kept: made before plans were, or cut off in between. */
   readonly visitsToKeep: () => Promise<readonly string[]>;
   readonly beginWhatIf: (whatIf: WhatIf) => Promise<void>;
@@ -65,7 +68,7 @@ export const chunked = <Item>(items: readonly Item[], size = AT_ONCE): readonly 
   Array.from({ length: Math.ceil(items.length / size) }, (_, place) => items.slice(place * size, (place + 1) * size));
 
 const keepPlan = async (inner: Kysely<Tables>, plan: KeptPlan): Promise<void> => {
-  const { visit, version, why, who, when, rulebook, ruleBasis, vessel, file, decisions, signatures } = plan;
+  const { visit, version, why, who, when, rulebook, ruleBasis, vessel, file, sets, decisions, signatures } = plan;
   const former = await inner.selectFrom("kept_plan").select("version").where("visit", "=", visit).executeTakeFirst();
   if (former !== undefined && former.version > version) return;
   const { seq } = await inner
@@ -73,7 +76,20 @@ const keepPlan = async (inner: Kysely<Tables>, plan: KeptPlan): Promise<void> =>
     .select(({ fn, lit }) => fn.coalesce(fn.max("seq"), lit(0)).as("seq"))
     .executeTakeFirstOrThrow();
   const { owner } = await inner.selectFrom("visit").select("owner").where("id", "=", visit).executeTakeFirstOrThrow();
-  const row = { seq: Number(seq) + 1, version, why, owner, who, kept_at: when, rulebook, rule_basis: ruleBasis, vessel, file, decisions };
+  const row = {
+    seq: Number(seq) + 1,
+    version,
+    why,
+    owner,
+    who,
+    kept_at: when,
+    rulebook,
+    rule_basis: ruleBasis,
+    vessel,
+    file,
+    sets: JSON.stringify(sets),
+    decisions,
+  };
   await inner
     .insertInto("kept_plan")
     .values({ visit, ...row })
@@ -137,9 +153,15 @@ export const plansOn = (db: Kysely<Tables>): PlanStore => ({
   },
 
   planFiles: async (visits) => {
-    const found = [];
-    for (const some of chunked(visits))
-      found.push(...(await db.selectFrom("kept_plan").select(["visit", "file", "rulebook"]).where("visit", "in", some).execute()));
+    const found: PlanFile[] = [];
+    for (const some of chunked(visits)) {
+      const rows = await db
+        .selectFrom("kept_plan")
+        .select(["visit", "file", "rulebook", "decisions", "sets"])
+        .where("visit", "in", some)
+        .execute();
+      for (const { sets, ...row } of rows) found.push({ ...row, sets: JSON.parse(sets) });
+    }
     return found;
   },
 

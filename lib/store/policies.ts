@@ -1,5 +1,6 @@
 import type { Kysely } from "kysely";
 import { failure, type Result, success } from "../kernel/result.ts";
+import type { OfficePolicy } from "../model/officePolicy.ts";
 import { QUICKER } from "./reviews.ts";
 import type { Tables } from "./schema.ts";
 import type { Act, Json } from "./store.ts";
@@ -32,7 +33,7 @@ export interface PoliciesSeen {
 
 export interface PolicyStore {
   /** Keeps a draft; its number. Fails where somebody wrote or decided one meanwhile; nothing is then kept. */
-  readonly addPolicy: (policy: Json, note: string, seen: PoliciesSeen, by: Act) => Promise<Result<number>>;
+  readonly addPolicy: (policy: OfficePolicy, note: string, seen: PoliciesSeen, by: Act) => Promise<Result<number>>;
   /** Adopts or drops a draft. Fails where anything was decided meanwhile; nothing is then kept. */
   readonly decidePolicy: (
     version: number,

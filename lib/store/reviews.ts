@@ -65,8 +65,8 @@ export interface ReviewStore {
   readonly commentsOf: (visit: string) => Promise<readonly ReviewComment[]>;
   /** What lists tell of visits, by their ids. */
   readonly visitHeads: (visits: readonly string[]) => Promise<ReadonlyMap<string, VisitHead>>;
-  /** The last event of every visit that has one, the longest ago first. */
-  readonly reviewsNow: () => Promise<readonly ReviewEvent[]>;
+  /** The last event of every visit that has one, or of these alone; the longest ago first. */
+  readonly reviewsNow: (visits?: readonly string[]) => Promise<readonly ReviewEvent[]>;
   /** Settles a finding, and sends plans back with it. Fails where its number is taken already; nothing is then kept. */
   readonly settleFinding: (settled: SettledFinding, back?: readonly Omit<ReviewEvent, "number">[]) => Promise<Result<true>>;
   /** The first first. */
@@ -143,7 +143,7 @@ export const reviewsOn = (db: Kysely<Tables>): ReviewStore => ({
     return heads;
   },
 
-  reviewsNow: async () => {
+  reviewsNow: async (visits) => {
     const rows = await db
       .selectFrom("review_event as event")
       .selectAll()
@@ -157,6 +157,7 @@ export const reviewsOn = (db: Kysely<Tables>): ReviewStore => ({
           ),
         ),
       )
+      .$if(visits !== undefined, (query) => query.where("event.visit", "in", [...(visits ?? []), ""]))
       .orderBy("done_at")
       .orderBy("visit")
       .execute();

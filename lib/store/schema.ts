@@ -6,6 +6,11 @@ export interface Tables {
   readonly answer: AnswerRow;
   readonly made: MadeRow;
   readonly audit: AuditRow;
+  readonly user: UserRow;
+  readonly session: SessionRow;
+  readonly people_changes: PeopleChangesRow;
+  readonly person: PersonRow;
+  readonly absence: AbsenceRow;
   readonly invitation: InvitationRow;
   readonly failed_try: FailedTryRow;
   readonly typed: TypedRow;
@@ -42,6 +47,8 @@ export interface SentRow {
   readonly who: string;
   readonly sent_at: string;
   readonly kind: string;
+  /** References of the requests that it asked, with a space between. */
+  readonly requests: string;
 }
 
 /** What became of the mail to one recipient of a letter, each time it was tried. */
@@ -114,6 +121,50 @@ export interface AttachmentRow {
   readonly added_at: string;
 }
 
+/** An account as the library for accounts keeps it; only what is read here. The table is there once accounts were opened. */
+export interface UserRow {
+  readonly id: string;
+  readonly name: string;
+  readonly email: string;
+  readonly role: string | null;
+  /** Text in one database, a date in the other. */
+  readonly createdAt: string | Date;
+}
+
+/** A sign-in as that library keeps it. */
+export interface SessionRow {
+  readonly id: string;
+  readonly userId: string;
+}
+
+/** One row that counts every change of people, so that two of them never pass each other. */
+export interface PeopleChangesRow {
+  readonly id: number;
+  readonly count: number;
+}
+
+/** What of a person changed since his account was made: how often, and whether it has ended. No row: nothing. */
+export interface PersonRow {
+  readonly id: string;
+  readonly version: number;
+  readonly ended_at: string | null;
+  readonly ended_by: string | null;
+}
+
+/** Days on which somebody is away, and who stands in for him. */
+export interface AbsenceRow {
+  readonly id: string;
+  readonly person: string;
+  readonly from_day: string;
+  readonly to_day: string;
+  readonly stands_in: string;
+  readonly told_by: string;
+  readonly told_at: string;
+  /** When it was ended early or taken back; null where it was not. */
+  readonly over_at: string | null;
+  readonly over_by: string | null;
+}
+
 /** A one-time link that makes an account; its code is kept nowhere. */
 export interface InvitationRow {
   readonly mark: string;
@@ -160,6 +211,8 @@ export interface VisitRow {
   readonly due_on: string | null;
   /** The first day of the visit as its frame tells it; null where it tells none. */
   readonly begins_on: string | null;
+  /** Its last day. */
+  readonly ends_on: string | null;
 }
 
 /** One answer as it was given once. Rows are only ever added; the latest of a pointer counts. */
@@ -237,6 +290,8 @@ export interface KeptPlanRow {
   readonly vessel: string;
   /** JSON: the visit file. */
   readonly file: string;
+  /** JSON: ids of the sets as they stood in that file. */
+  readonly sets: string;
   /** JSON. */
   readonly decisions: string;
 }

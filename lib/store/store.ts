@@ -1,5 +1,7 @@
 import type { Result } from "../kernel/result.ts";
 import type { ExchangeStore } from "./exchanges.ts";
+import type { HistoryStore } from "./histories.ts";
+import type { PeopleStore } from "./people.ts";
 import type { PlanStore } from "./plans.ts";
 import type { PolicyStore } from "./policies.ts";
 import type { ReviewStore } from "./reviews.ts";
@@ -113,12 +115,23 @@ export interface Audited extends Act {
   readonly detail: string;
 }
 
+/** Which entries of the log are wanted. */
+export interface AuditAsked {
+  /** Who did it, or whom it is about. */
+  readonly person?: string;
+  readonly act?: string;
+  readonly subject?: string;
+  /** The number of an entry: only older ones. */
+  readonly before?: number;
+  readonly limit: number;
+}
+
 /** What the office keeps. Every write is whole or not at all; what it acknowledged is on the disk. */
-export interface Store extends ExchangeStore, PlanStore, PolicyStore, ReviewStore {
+export interface Store extends HistoryStore, PeopleStore, ExchangeStore, PlanStore, PolicyStore, ReviewStore {
   readonly createVisit: (id: string, owner: string, frame: Frame, answers: readonly Omit<Write, "seen">[], by: Act) => Promise<void>;
-  /** Those of one owner, or all; the last changed first, or by deadline. */
+  /** Those of one owner, of several, or all; the last changed first, or by deadline. */
   readonly listVisits: (asked: {
-    readonly owner?: string;
+    readonly owner?: string | readonly string[];
     /** What the vessel's name holds, in whatever case. */
     readonly named?: string;
     readonly limit: number;
@@ -159,5 +172,9 @@ export interface Store extends ExchangeStore, PlanStore, PolicyStore, ReviewStor
   readonly audit: (entry: Audited) => Promise<void>;
   /** The latest entries first. */
   readonly audited: (limit: number) => Promise<readonly Audited[]>;
+  /** The latest entries first, with their numbers: those by or about a person, of an act, about something, before a number. */
+  readonly auditedWhere: (asked: AuditAsked) => Promise<readonly (Audited & { readonly id: number })[]>;
+  /** What was ever done, each once, in alphabetical order. */
+  readonly auditedActs: () => Promise<readonly string[]>;
   readonly close: () => Promise<void>;
 }

@@ -73,9 +73,11 @@ test("who may what", () => {
     false,
     true,
   ]);
-  expect(mayOpen({ id: "a", role: "inspector" }, { owner: "a" })).toBe(true);
-  expect(mayOpen({ id: "b", role: "inspector" }, { owner: "a" })).toBe(false);
-  expect(mayOpen({ id: "b", role: "supervisor" }, { owner: "a" })).toBe(true);
+  const standsInFor: readonly string[] = [];
+  expect(mayOpen({ id: "a", role: "inspector", standsInFor }, { owner: "a" })).toBe(true);
+  expect(mayOpen({ id: "b", role: "inspector", standsInFor }, { owner: "a" })).toBe(false);
+  expect(mayOpen({ id: "b", role: "supervisor", standsInFor }, { owner: "a" })).toBe(true);
+  expect(mayOpen({ id: "b", role: "inspector", standsInFor: ["c", "a"] }, { owner: "a" })).toBe(true);
 });
 
 const ENGINES = [

@@ -94,6 +94,7 @@ const manyVisits = async (served: Served): Promise<void> => {
     ["visit list", "/visits"],
     ["wizard step", `/visits/${id}/ask/sets/1/overspeed`],
     ["board", `/visits/${id}/board`],
+    ["review", `/visits/${id}/review`],
   ] as const) {
     const times: number[] = [];
     for (let asked = 0; asked < 45; asked += 1) {

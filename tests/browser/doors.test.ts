@@ -6,6 +6,7 @@ import { sealed, unsealed } from "../../lib/access/message.ts";
 import { hasNeed, type Role } from "../../lib/access/roles.ts";
 import { type Route, RULES, ruleOf } from "../../lib/access/rules.ts";
 import { DEMO_PASSWORD } from "../../lib/cli/demoPeople.ts";
+import { officePolicySchema } from "../../lib/model/officePolicy.ts";
 import { ROOT } from "../cli/cli.ts";
 import { letterSent } from "./replies.ts";
 import { loaded, type Served, serve } from "./server.ts";
@@ -46,6 +47,9 @@ test("every file asks for its own rule and no other", () => {
 
 type Who = "nobody" | "owner" | "another inspector" | "supervisor";
 
+/** Somebody whose page is opened and who is changed, so that those who try the doors stay who they are. */
+let changed: string;
+
 let served: Served;
 let visit: string;
 let made: string;
@@ -72,6 +76,16 @@ beforeAll(async () => {
   file = world.newId();
   const told = { what: "photograph", name: "<b>.jpg", type: "image/jpeg", size: 3, digest: "-" };
   await store.keepAttachment({ id: file, sent, ...told, who: "The superintendent", when: world.now() }, Uint8Array.of(255, 216, 255), 10);
+  const policy = officePolicySchema.parse({ plan: { loadLimit: 80 } });
+  await store.addPolicy(policy, "", { versions: 0, acts: 0 }, { who: served.people.odo, when: world.now() });
+  const code = await served.office.accounts.invite("inspector", "console", served.office.clock());
+  const tove = await served.office.accounts.takeUp(
+    code,
+    { name: "Tove Hallin", email: "tove@office.example", password: DEMO_PASSWORD },
+    served.office.clock(),
+  );
+  if (!tove.ok) throw new Error(tove.faults.join());
+  changed = tove.value.id;
   tokens.set("nobody", formToken("", served.office.secret, served.office.clock()));
   await signedIn("owner", "mara");
   await signedIn("another inspector", "ilse");
@@ -91,6 +105,7 @@ const addressOf = (route: string): string =>
     .replace("/rulebook/[kind]/[id]", "/rulebook/protections/overspeed")
     .replace("/rulebook/[kind]", "/rulebook/protections")
     .replace("[visit]", visit)
+    .replace("[person]", changed)
     .replace("[made]", made)
     .replace("[file]", file)
     .replace("[sent]", sent)
@@ -100,11 +115,13 @@ const addressOf = (route: string): string =>
     .replace("[kind]", "overspeed")
     .replace("[code]", "nothing")
     .replace("[step]", "start")
-    .replace("[name]", "nothing");
+    .replace("[name]", "nothing")
+    .replace("[number]", "1");
 
 /** What each form needs so as not to be refused for what it says; the rest is refused or answered by its own rule. */
 const BODIES: Readonly<Record<string, Readonly<Record<string, string>>>> = {
   "POST /people/invite": { role: "inspector" },
+  "POST /people/[person]/role": { role: "inspector", seen: "0" },
   "POST /visits/[visit]/sets/change": { act: "add", name: "Another", seen: "0" },
 };
 
@@ -157,6 +174,49 @@ describe.each(ORDER)("%s", (route) => {
       expect(answer.status).toBeLessThan(500);
       expect(toSignIn(answer)).toBe(false);
     }
+  });
+});
+
+describe("who stands in", () => {
+  const DAY = 24 * 60 * 60_000;
+  const dayFrom = (days: number): string => new Date(served.office.clock() + days * DAY).toISOString().slice(0, 10);
+  const WAYS = ["GET /visits/[visit]", "GET /visits/[visit]/board", "POST /visits/[visit]/sets/change"] as const;
+  const opens = async (): Promise<readonly boolean[]> => {
+    const tried: boolean[] = [];
+    const seen = String((await served.office.store.visit(visit))?.frameVersion);
+    for (const route of WAYS) tried.push(!isShut(await ask(route, "another inspector", route.startsWith("POST") ? { seen } : {})));
+    return tried;
+  };
+  const tell = async (from: number, to: number): Promise<string> => {
+    const { accounts, world } = served.office;
+    const id = world.newId();
+    const person = served.people.mara;
+    const seen = (await accounts.people()).find((one) => one.id === person)?.version ?? 0;
+    const asked = { from: dayFrom(from), to: dayFrom(to), standsIn: served.people.ilse };
+    const told = await accounts.tellAbsence({ person, seen }, id, asked, { who: person, when: world.now() });
+    if (!told.ok) throw new Error(JSON.stringify(told.faults));
+    return id;
+  };
+  beforeAll(() => signedIn("another inspector", "ilse"));
+
+  test("opens and changes the visits while it lasts, sees them in the list, and neither before nor after", async () => {
+    expect(await opens()).toEqual([false, false, false]);
+    await tell(1, 3);
+    expect(await opens()).toEqual([false, false, false]);
+    const id = await tell(-2, 0);
+    expect(await opens()).toEqual([true, true, true]);
+    const list = await (await ask("GET /visits", "another inspector")).text();
+    expect(list).toContain(`/visits/${visit}"`);
+    expect(list).toMatch(/for Mara Tellingen until \d+ \w+ \d{4}/);
+    expect((await served.office.store.visit(visit))?.changedBy).toBe(served.people.ilse);
+    const { accounts, world } = served.office;
+    const about = {
+      person: served.people.mara,
+      seen: (await accounts.people()).find((one) => one.id === served.people.mara)?.version ?? 0,
+    };
+    expect((await accounts.endAbsence(about, id, { who: served.people.mara, when: world.now() })).ok).toBe(true);
+    expect(await opens()).toEqual([false, false, false]);
+    expect(await (await ask("GET /visits", "another inspector")).text()).not.toContain(`/visits/${visit}"`);
   });
 });
 

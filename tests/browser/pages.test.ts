@@ -4,6 +4,7 @@ import AxeBuilder from "@axe-core/playwright";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { type Message, sealed } from "../../lib/access/message.ts";
+import { officePolicySchema } from "../../lib/model/officePolicy.ts";
 import type { SentLetter } from "../../lib/store/exchanges.ts";
 import { readPastedMail } from "../../lib/usecases/exchange/loadReply.ts";
 import { scratch } from "../cli/cli.ts";
@@ -20,10 +21,32 @@ let old: string;
 let bare: string;
 let contradicting: string;
 let draft: string;
+let chosen: string;
 let [unsent, waiting, overdue] = ["", "", ""];
 let open: SentLetter;
 let read: SentLetter;
 let confirmed: SentLetter;
+/** One policy in force, a draft beside it, and a visit that could not be planned under the one in force. */
+const writePolicies = async (): Promise<void> => {
+  const { store, world } = served.office;
+  const by = { who: served.people.odo, when: world.now() };
+  const inForce = { plan: { loadLimit: 80, holidays: ["2026-12-25"], leaveOut: ["fuelLeak"] }, review: { deviations: true } };
+  await store.addPolicy(officePolicySchema.parse(inForce), "hot summers", { versions: 0, acts: 0 }, by);
+  await store.decidePolicy(1, { act: "adopted", takesEffect: by.when.slice(0, 10) }, "agreed in the office", { acts: 0 }, by);
+  const weighed = {
+    plan: { loadLimit: 75, mayStayOpen: ["sensing", "wiring", "logic", "final"] },
+    units: "us",
+    review: { consent: ["sensing"] },
+  };
+  await store.addPolicy(officePolicySchema.parse(weighed), "", { versions: 1, acts: 1 }, by);
+  chosen = world.newId();
+  const deviations = [{ protection: "/sets/1/fuelLeak", method: "fl-float", reason: "as last year" }];
+  const visit = { vessel: { name: "Sundalis Reach" }, place: { name: "Haverdyn Roads" }, window: { from: "2027-03-24", to: "2027-03-25" } };
+  const frame = { format: "forehail visit 1", preparedOn: by.when.slice(0, 10), visit, sets: [{ name: "Generator 1" }], deviations };
+  await store.createVisit(chosen, served.people.mara, { vessel: "Sundalis Reach", frame, sets: [1] }, [], by);
+};
+
+let gone: string;
 beforeAll(async () => {
   [served, browser] = [await serve(), await openBrowser()];
   old = await loaded(served, "old-mechanical", served.people.mara);
@@ -34,6 +57,8 @@ beforeAll(async () => {
   const office = { store: served.office.store, rulebook: served.office.planner.rulebook };
   await readPastedMail(office, read, mail, { who: served.people.mara, when: served.office.world.now() });
   confirmed = await replyConfirmed(served, await loadedNow(served, "old-mechanical"));
+  gone = await endedAccount();
+  await resultsEntered(confirmed.visit);
   contradicting = await loaded(served, "offshore-vessel", served.people.mara);
   const { store, world } = served.office;
   // Two answers that exclude each other, as two people may give them on two pages.
@@ -49,6 +74,7 @@ beforeAll(async () => {
   draft = world.newId();
   const frame = { format: "forehail visit 1", preparedOn: by.when.slice(0, 10), visit: {}, sets: [{ name: "Generator 1" }] };
   await store.createVisit(draft, by.who, { vessel: "", frame, sets: [1] }, [], by);
+  await writePolicies();
   [unsent, waiting, overdue] = [
     await loadedNow(served, "old-mechanical", 1),
     await loadedNow(served, "old-mechanical"),
@@ -68,6 +94,50 @@ afterAll(async () => {
   await browser.close();
   await served.stop();
 });
+
+/** Somebody whose account has ended, and who was to stand in for Mara. */
+const endedAccount = async (): Promise<string> => {
+  const { accounts, clock, world } = served.office;
+  const by = { who: served.people.odo, when: world.now() };
+  const code = await accounts.invite("inspector", "console", clock());
+  const tove = await accounts.takeUp(
+    code,
+    { name: "Tove Hallin", email: "tove@office.example", password: "six lamps by the sea" },
+    clock(),
+  );
+  if (!tove.ok) throw new Error(tove.faults.join());
+  const ended = await accounts.endAccount({ person: tove.value.id, seen: 0 }, null, by);
+  if (!ended.ok) throw new Error(JSON.stringify(ended.faults));
+  const today = by.when.slice(0, 10);
+  const asked = { from: today, to: "2099-12-31", standsIn: served.people.odo };
+  const away = await accounts.tellAbsence({ person: served.people.ilse, seen: 0 }, world.newId(), asked, by);
+  if (!away.ok) throw new Error(JSON.stringify(away.faults));
+  return tove.value.id;
+};
+
+/** Results as they come from aboard: as planned, otherwise, and not done for two causes. */
+const resultsEntered = async (visit: string): Promise<void> => {
+  const { store, world } = served.office;
+  const by = { who: served.people.mara, when: world.now() };
+  const on = by.when.slice(0, 10);
+  const values = [
+    { on, outcome: "as planned", planned: ["m"], within: "within limits" },
+    { on, outcome: "by another method", planned: ["m"], by: { words: "as the yard did it" }, within: "within limits" },
+    {
+      on,
+      outcome: "not done",
+      planned: ["m"],
+      why: "the technician of the maker of the governor did not come aboard before the vessel had to leave the berth",
+    },
+    { on, outcome: "not done", planned: ["m"], why: "no load" },
+  ];
+  const kept = await store.keepResults(
+    visit,
+    values.map((value, place) => ({ at: `/sets/1/test${place}`, value, seen: 0 })),
+    by,
+  );
+  if (!kept.ok) throw new Error(kept.faults.join());
+};
 
 /** What a page says of what was just refused, as it goes through the address. */
 const told = (message: Message): string => `said=${sealed(message, served.office.secret)}`;
@@ -161,6 +231,11 @@ const STATES: readonly (readonly [name: string, path: () => string, then?: (page
   ["test", () => `/visits/${old}/tests/1/reversePower`],
   ["test-open", () => `/visits/${bare}/tests/1/overspeed`],
   ["test-problem", () => `/visits/${old}/tests/1/reversePower?${told({ problem: "Reason: given nothing", field: "reason" })}`],
+  ["policy", () => "/policy"],
+  ["policy-version", () => "/policy/1"],
+  ["visit-policy", () => `/visits/${old}/policy`],
+  ["visit-policy-problem", () => `/visits/${old}/policy?${told({ problem: "Nothing was taken" })}`],
+  ["visit-policy-waits", () => `/visits/${chosen}/policy`],
   ["results", () => `/visits/${old}/results`],
   ["results-waits", () => `/visits/${contradicting}/results`],
   [
@@ -249,12 +324,89 @@ const STATES: readonly (readonly [name: string, path: () => string, then?: (page
   ["rulebook-figure-errors", () => "/rulebook/figures/reversePower?sum=band&mover=diesel&rated=22+psi"],
   ["account", () => "/account"],
   ["account-problem", () => `/account?${told({ problem: "The present password is not right", field: "present" })}`],
+  [
+    "account-absence-problem",
+    () => `/account?${told({ problem: "Last day: given nothing; wanted a day such as 2026-12-03", field: "to", typed: "2026-12-01\n\n" })}`,
+  ],
   ["no-such-page", () => "/visits/none-of-ours"],
 ];
 
 const AS_SUPERVISOR: typeof STATES = [
+  ["policy-supervisor", () => "/policy"],
+  ["policy-draft", () => "/policy/2"],
+  [
+    "policy-adopt-errors",
+    () => "/policy/2",
+    async (page) => {
+      await page.fill("#from", "3/4/2027");
+      await Promise.all([page.waitForEvent("load"), page.click("text=Adopt this policy")]);
+      await page.waitForSelector("#problems");
+    },
+  ],
+  ["policy-change", () => "/policy/change?from=1"],
+  [
+    "policy-change-errors",
+    () => "/policy/change?from=1",
+    async (page) => {
+      await page.fill("#loadLimit", "120 %");
+      await page.fill("#holidays", "2026-12-25\n3/4/2027");
+      for (const box of await page.locator("input[name=workingDays]").all()) await box.uncheck();
+      await Promise.all([page.waitForEvent("load"), page.click("text=Keep as a draft")]);
+      await page.waitForSelector("#problems");
+    },
+  ],
+  [
+    "policy-refused",
+    () => "/policy/change?from=1",
+    async (page) => {
+      await page.selectOption("#part-wiring", "no");
+      await page.fill("#coldTemperature", "140 °F");
+      await page.check("#leaveOut-handStop");
+      await Promise.all([page.waitForEvent("load"), page.click("text=Keep as a draft")]);
+      await page.waitForSelector("#problems");
+    },
+  ],
   ["people", () => "/people"],
+  ["person", () => `/people/${served.people.mara}`],
+  ["person-away", () => `/people/${served.people.ilse}`],
+  ["person-self", () => `/people/${served.people.odo}`],
+  ["person-ended", () => `/people/${gone}`],
+  [
+    "person-who-takes-over",
+    () => `/people/${served.people.mara}`,
+    async (page) => {
+      await page.click("text=Hand over and end the account");
+      await page.waitForSelector("#takes-over-fault");
+    },
+  ],
+  [
+    "person-absence-problem",
+    () => `/people/${served.people.mara}`,
+    async (page) => {
+      await page.fill("#from", "next week");
+      await page.fill("#to", "2099-01-01");
+      await page.click("text=Keep the absence");
+      await page.waitForSelector("#from-fault");
+    },
+  ],
+  [
+    "person-hand-over-problem",
+    () => `/people/${served.people.mara}`,
+    async (page) => {
+      await page.check("input[name=visit] >> nth=0");
+      await page.click("text=Hand over the ticked ones");
+      await page.waitForSelector("#hand-to-fault");
+    },
+  ],
+  ["over-time", () => "/over-time"],
+  ["over-time-none", () => "/over-time?from=2020-01&to=2020-03"],
+  ["over-time-problem", () => "/over-time?from=spring&to=2026-13"],
+  ["over-time-long", () => "/over-time?from=2024-06&to=2027-05"],
+  ["over-time-visits", () => "/over-time/visits?what=tests"],
+  ["over-time-causes", () => "/over-time/visits?what=causes&cause=no+load"],
   ["log", () => "/log"],
+  ["log-filtered", () => `/log?who=${served.people.mara}&act=refused`],
+  ["log-none", () => "/log?act=never"],
   ["visits-supervisor", () => "/visits"],
 ];
 
@@ -300,6 +452,9 @@ const KINDS = [
   "reply-undecided",
   "record",
   "results-errors",
+  "policy",
+  "policy-refused",
+  "visit-policy",
 ];
 
 const wrongOn = async (page: Page, look: string): Promise<readonly string[]> => {

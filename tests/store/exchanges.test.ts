@@ -366,6 +366,9 @@ describe.each(engines())("%s", (_, address) => {
     const { db } = before.value;
     // What later migrations made goes with it.
     const later = [
+      "absence",
+      "person",
+      "people_changes",
       "policy_act",
       "policy_version",
       "what_if_plan",
@@ -379,6 +382,8 @@ describe.each(engines())("%s", (_, address) => {
     ];
     for (const table of later) await db.schema.dropTable(table).execute();
     await db.schema.alterTable("visit").dropColumn("begins_on").execute();
+    await db.schema.alterTable("visit").dropColumn("ends_on").execute();
+    await db.schema.alterTable("sent").dropColumn("requests").execute();
     await sql`delete from kysely_migration where name >= '0006'`.execute(db);
     await db.destroy();
     const after = await opened(at);

@@ -1,12 +1,11 @@
 import { Kysely, sql } from "kysely";
 import { describe, expect, test } from "vitest";
-import { officePolicySchema } from "../../lib/model/officePolicy.ts";
+import { type OfficePolicy, officePolicySchema } from "../../lib/model/officePolicy.ts";
 import { databaseOf } from "../../lib/store/database.ts";
-import type { Json } from "../../lib/store/store.ts";
 import { adoptedIn, policyInForce, policyVersion, policyVersions, toComeOf } from "../../lib/usecases/policy/inForce.ts";
 import { by, engines, opened } from "./engines.ts";
 
-const limited = (loadLimit: number): Json => officePolicySchema.parse({ plan: { loadLimit } }) as Json;
+const limited = (loadLimit: number): OfficePolicy => officePolicySchema.parse({ plan: { loadLimit } });
 const QUICKER = { ok: false, faults: ["somebody else was quicker"] };
 
 describe.each(engines())("%s", (_, address) => {

@@ -1,12 +1,15 @@
 import { Page } from "../../../components/frame/Page.tsx";
 import { PlanPanel } from "../../../components/plan/PlanPanel.tsx";
+import { OtherPolicy } from "../../../components/policy/OtherPolicy.tsx";
 import { type Step, stepsOf } from "../../../lib/flow/steps.ts";
 import { valueAt } from "../../../lib/model/fault.ts";
 import { listAnd } from "../../../lib/plan/say.ts";
 import type { StoredVisit } from "../../../lib/store/store.ts";
+import { policyNow } from "../../../lib/usecases/policy/inForce.ts";
 import { missingWords } from "../../../lib/usecases/visits/particulars.ts";
 import { typedPages } from "../../../lib/usecases/visits/typed.ts";
 import { openVisit } from "../../../lib/usecases/visits/visitDraft.ts";
+import { otherPolicy } from "../../../lib/usecases/visits/visitPolicy.ts";
 import { admitToVisit } from "../../_server/gate.ts";
 import { barOf, instant, namesIn } from "../../_server/words.ts";
 
@@ -73,8 +76,10 @@ const VisitPage = async ({ params }: Props) => {
   const { draft } = openVisit(stored);
   const steps = stepsOf(draft, office.planner.rulebook);
   const nameOf = await namesIn(office);
+  const [handed] = await office.store.auditedWhere({ subject: visit, act: "handed over", limit: 1 });
   const typed = await typedPages(office.store, stored, person.id);
   const missing = missingWords(stored);
+  const inForce = await policyNow(office);
   const first = steps.find(({ state }) => state === "not started" || state === "in part");
   return (
     <Page
@@ -88,6 +93,13 @@ const VisitPage = async ({ params }: Props) => {
       <div className="beside">
         <div>
           <p className="quiet">{`Last changed ${instant(stored.changedAt)} by ${nameOf(stored.changedBy)}.`}</p>
+          <OtherPolicy visit={visit} policy={inForce.number} changes={otherPolicy(stored, inForce, office.planner.rulebook)} />
+          {stored.owner === person.id && handed === undefined ? null : (
+            <p className="quiet">
+              {`The inspector of this visit is ${nameOf(stored.owner)}.${handed === undefined ? "" : ` Handed over ${handed.detail} on ${instant(handed.when)} by ${nameOf(handed.who)}.`} `}
+              {person.role === "supervisor" ? <a href={`/people/${stored.owner}#hand-over`}>Hand it over</a> : null}
+            </p>
+          )}
           <p>Do the parts in any order, in pieces; “not known yet” is an answer, and what matters is then asked of the vessel.</p>
           {first === undefined ? null : (
             <p>
@@ -135,6 +147,10 @@ const VisitPage = async ({ params }: Props) => {
             <li>
               <a href={`/visits/${visit}/board`}>See the board</a>
               <span className="state" />
+            </li>
+            <li>
+              <a href={`/visits/${visit}/review`}>Ask for review</a>
+              <span className="state">a supervisor sees the plan before its letter goes out</span>
             </li>
             <li>
               <a href={`/visits/${visit}/letter`}>Preview, make and send the letter</a>

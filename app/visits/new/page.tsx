@@ -1,6 +1,7 @@
 import { Page } from "../../../components/frame/Page.tsx";
 import { ParticularsForm } from "../../../components/visits/ParticularsForm.tsx";
 import { valueAt } from "../../../lib/model/fault.ts";
+import { policyNow } from "../../../lib/usecases/policy/inForce.ts";
 import { textsOf } from "../../../lib/usecases/visits/particulars.ts";
 import { coreFiles } from "../../_server/core.ts";
 import { admitPerson } from "../../_server/gate.ts";
@@ -9,9 +10,10 @@ import { readKept } from "../../_server/particularsForm.ts";
 const NewVisit = async () => {
   const { office, person, token } = await admitPerson("GET /visits/new");
   const kept = readKept((await office.store.typed("new visit", person.id))?.text);
-  // Who writes is the same as in the last visit, as a rule.
+  // Who writes is told by the office's policy; where none was adopted, it is the same as in the last visit, as a rule.
   const [last] = await office.store.listVisits({ owner: person.id, limit: 1 });
-  const policy = valueAt(last?.frame, "/policy") ?? { paper: "A4" };
+  const inForce = await policyNow(office);
+  const policy = inForce.number > 0 ? inForce.policy.plan : (valueAt(last?.frame, "/policy") ?? { paper: "A4" });
   const writer = { people: [{ name: person.name, role: "inspector", side: "office", contact: person.email }] };
   const usual = textsOf({ preparedOn: office.world.now().slice(0, 10), policy, visit: writer });
   const { keep } = await coreFiles();

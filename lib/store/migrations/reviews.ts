@@ -17,6 +17,7 @@ export const reviews = ({ seal }: Database): Migration => ({
       .addColumn("rule_basis", "text", (column) => column.notNull())
       .addColumn("vessel", "text", (column) => column.notNull())
       .addColumn("file", "text", (column) => column.notNull())
+      .addColumn("sets", "text", (column) => column.notNull())
       .addColumn("decisions", "text", (column) => column.notNull())
       .execute();
     await db.schema.createIndex("kept_plan_by_seq").on("kept_plan").columns(["seq"]).execute();

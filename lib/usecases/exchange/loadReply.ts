@@ -86,8 +86,8 @@ export const keepMail = (store: Store, sent: Which, mail: PastedMail, by: Act): 
 /** Tells what was read from anything else: what is confirmed is what was shown. */
 export const readMark = (read: ReadReply): string => digestOf(read);
 
-/** Whose visits may be named to somebody: of one owner, or of all. */
-export type Visible = { readonly owner?: string };
+/** Whose visits may be named to somebody: of some owners, or of all. */
+export type Visible = { readonly owner?: string | readonly string[] };
 
 /** So many visits are looked through for that of a strange form. */
 const MOST_VISITS = 2_000;

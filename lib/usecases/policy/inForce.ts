@@ -63,3 +63,14 @@ export const toComeOf = (versions: readonly PolicyVersion[], day: string): reado
     )
     .sort((a, b) => (a.decided.takesEffect < b.decided.takesEffect ? -1 : 1));
 };
+
+/** What a policy is compared with: the one adopted before it; of one that is not adopted, the one adopted before it was written. */
+export const beforeOf = (versions: readonly PolicyVersion[], { number, decided }: PolicyVersion): PolicyInForce => {
+  const earlier = adoptedIn(versions).filter((other) =>
+    decided?.act === "adopted"
+      ? other.decided.number < decided.number
+      : other.number < number && (decided === null || other.decided.number < decided.number),
+  );
+  const last = earlier.at(-1);
+  return last === undefined ? DEFAULTS : { number: last.number, since: last.decided.takesEffect, policy: last.policy };
+};

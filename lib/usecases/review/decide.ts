@@ -23,6 +23,8 @@ export interface Deciding {
   /** How many events the page showed, and the version of the visit. */
   readonly seen: number;
   readonly version: number;
+  /** Whether he stands in for whose visit it is. */
+  readonly standsIn?: boolean;
 }
 
 /** What is wrong with it, and in which field of the page. */
@@ -101,7 +103,8 @@ export const decideReview = async (
     return fault("decide", "The visit was changed after you opened this page. Look at the plan again, then decide");
   const planned = planVisit(stored, planner);
   if (!planned.ok) return fault("decide", "This plan cannot be made yet; its letter page tells what is missing");
-  if (act === "approved" && stored.owner === by.who) return fault("decide", "This is a visit of your own: another supervisor approves it");
+  if (act === "approved" && (stored.owner === by.who || deciding.standsIn === true))
+    return fault("decide", "This visit is your own, or you stand in for whose it is: another supervisor approves it");
   if (act === "asked") await store.keepPlan(planKept(office, stored, planned.value, by));
   const kept = await store.addReview(
     {

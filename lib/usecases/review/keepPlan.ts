@@ -49,6 +49,7 @@ export const keptPlan = (planner: Planner, { read, plan }: Planned, toKeep: ToKe
     ruleBasis: String(read.answers.get(RULE_BASIS) ?? "not known"),
     vessel: plan.visit.vessel,
     file,
+    sets,
     decisions: JSON.stringify(
       decisions.map(
         ({ at, kind, set, maker, mark, engine, chosen, proves, reason }): KeptDecision => [

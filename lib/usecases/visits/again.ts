@@ -11,9 +11,11 @@ import { FORMAT } from "../../model/visit.ts";
 import { capital } from "../../plan/say.ts";
 import type { Rulebook } from "../../rulebook/types.ts";
 import type { Act, Json, Store, StoredVisit } from "../../store/store.ts";
+import { type PolicyInForce, policyInForce } from "../policy/inForce.ts";
 import { storedPointer } from "./places.ts";
 import { lastTimeOf } from "./results.ts";
 import { openVisit, storedFrame } from "./visitDraft.ts";
+import { policyTakenOver } from "./visitPolicy.ts";
 
 /** An answer of a former visit that may still hold. */
 export interface Former {
@@ -44,14 +46,19 @@ const TAKEN_OVER = ["vessel", "people"] as const;
 
 /**
  * What a new visit of the same vessel takes over beside answers: the vessel, who writes and to whom, its sets, and what was found of each protection
- * last; neither place, days nor letters.
+ * last; neither place, days nor letters. The office's policy is that of the day on which it is begun.
  */
-const frameFrom = (frame: object, day: string, lastTime: readonly PastResult[]): object => {
-  const { policy, sets, visit } = frame as {
+const frameFrom = (frame: object, day: string, lastTime: readonly PastResult[], inForce: PolicyInForce): object => {
+  const {
+    policy: former,
+    sets,
+    visit,
+  } = frame as {
     readonly policy?: unknown;
     readonly sets?: unknown;
     readonly visit?: Readonly<Record<string, unknown>>;
   };
+  const policy = policyTakenOver(inForce, former);
   return {
     format: FORMAT,
     preparedOn: day,
@@ -76,7 +83,8 @@ export const startAgain = async (
     .filter(({ at }) => holds.has(at))
     .map(({ at, given }) => ({ at: storedPointer(at, ids), value: given as Json }));
   const lastTime = lastTimeOf(draft, stored, await store.resultsOf(stored.id));
-  if ((await store.visit(id)) === null)
-    await store.createVisit(id, by.who, storedFrame(frameFrom(draft.frame, by.when.slice(0, 10), lastTime), ids), answers, by);
+  const day = by.when.slice(0, 10);
+  const frame = frameFrom(draft.frame, day, lastTime, await policyInForce(store, day));
+  if ((await store.visit(id)) === null) await store.createVisit(id, by.who, storedFrame(frame, ids), answers, by);
   return id;
 };

@@ -4,8 +4,10 @@ import { text } from "../../model/text.ts";
 import { FORMAT } from "../../model/visit.ts";
 import type { Rulebook } from "../../rulebook/types.ts";
 import type { Act, Store, StoredVisit } from "../../store/store.ts";
+import { type PolicyInForce, policyInForce } from "../policy/inForce.ts";
 import { LETTERS, sistersAt } from "./sets.ts";
 import { openVisit, storedFrame } from "./visitDraft.ts";
+import { policyTakenOver } from "./visitPolicy.ts";
 
 /** More than any ship has; a file may hold up to sixty. */
 const MOST_SETS = 24;
@@ -44,11 +46,12 @@ interface Creating {
   readonly alike: boolean;
 }
 
-/** The frame of a visit about which nothing is told yet. Nobody is a sister who was not said to be one. */
-const newFrame = (names: readonly string[], alike: boolean, day: string): object => ({
+/** The frame of a visit about which nothing is told yet but the office's policy. Nobody is a sister who was not said to be one. */
+const newFrame = (names: readonly string[], alike: boolean, day: string, inForce: PolicyInForce): object => ({
   format: FORMAT,
   preparedOn: day,
   visit: {},
+  ...(inForce.number === 0 ? {} : { policy: policyTakenOver(inForce, undefined) }),
   sets: names.map((name, place) => ({ name, sisters: alike ? LETTERS[0] : sistersAt(place) })),
 });
 
@@ -61,7 +64,7 @@ export const createVisit = async (
   const names = setNames(sets);
   const day = by.when.slice(0, 10);
   const filled = withParticulars(
-    newFrame(names.ok ? names.value : ["Generator 1"], alike, day),
+    newFrame(names.ok ? names.value : ["Generator 1"], alike, day, await policyInForce(store, day)),
     new Map(Object.entries(texts)),
     rulebook.facts,
   );

@@ -22,10 +22,7 @@ export const GET = async (request: Request, { params }: Context): Promise<Respon
   const rows = findingRows(views, await namesIn(office));
   const csv = file === "findings.csv";
   const content = csv
-    ? tableCsv(
-        FINDING_COLUMNS.map(({ title }) => title),
-        rows,
-      )
+    ? tableCsv([FINDING_COLUMNS.map(({ title }) => title), ...rows])
     : Buffer.from(await tableXlsx("Findings", FINDING_COLUMNS, rows));
   return new Response(content, {
     headers: {

@@ -2,10 +2,14 @@ import { SendSection } from "../../../../components/exchange/SendSection.tsx";
 import { ErrorSummary, Hidden } from "../../../../components/form/Fields.tsx";
 import { Page } from "../../../../components/frame/Page.tsx";
 import { Scroll } from "../../../../components/frame/Scroll.tsx";
+import { OtherPolicy } from "../../../../components/policy/OtherPolicy.tsx";
 import { TypedNote } from "../../../../components/visits/TypedNote.tsx";
 import type { Made } from "../../../../lib/store/store.ts";
+import { policyNow } from "../../../../lib/usecases/policy/inForce.ts";
+import { reviewNow, unreviewed } from "../../../../lib/usecases/review/reviewNow.ts";
 import { missingWords } from "../../../../lib/usecases/visits/particulars.ts";
 import { planVisit } from "../../../../lib/usecases/visits/planVisit.ts";
+import { otherPolicy } from "../../../../lib/usecases/visits/visitPolicy.ts";
 import { admitToVisit, saidIn } from "../../../_server/gate.ts";
 import { unitsIn } from "../../../_server/letters.ts";
 import { readSending, sendingPage } from "../../../_server/sendForm.ts";
@@ -94,12 +98,14 @@ const LetterPage = async ({ params, searchParams }: Props) => {
   const query = await searchParams;
   const { made, units: chosen, again } = query;
   const { problem, done } = saidIn(office, query);
-  const units = unitsIn(chosen);
+  const inForce = await policyNow(office);
+  const units = unitsIn(chosen, inForce.policy.units);
   const nameOf = await namesIn(office);
   const letters = await office.store.madeOf(visit);
   const planned = planVisit(stored, office.planner);
   const preview = planned.ok ? null : office.preview(stored);
   const waits = preview !== null && "waits" in preview ? preview.waits : [];
+  const unseen = planned.ok ? unreviewed(await reviewNow(office.store, stored, planned.value.plan, office.world.now().slice(0, 10))) : null;
   const missing = missingWords(stored);
   const kept = readSending((await office.store.typed(sendingPage(visit), person.id))?.text);
   const sending = planned.ok ? await sendView(office, stored, planned.value, { kept, person }) : null;
@@ -132,7 +138,16 @@ const LetterPage = async ({ params, searchParams }: Props) => {
           <a href={`${here}/letters/${latest.id}`}>Download it (PDF)</a>
         </p>
       )}
+      <OtherPolicy visit={visit} policy={inForce.number} changes={otherPolicy(stored, inForce, office.planner.rulebook)} />
       <TypedNote visit={visit} pages={await typedTitles(office, stored, person.id)} />
+      {unseen === null ? null : (
+        <div className="doubt">
+          <p>{`${unseen}.`}</p>
+          <p>
+            <a href={`${here}/review`}>To the review</a>
+          </p>
+        </div>
+      )}
       {planned.ok ? (
         <>
           <p>

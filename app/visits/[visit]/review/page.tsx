@@ -7,6 +7,7 @@ import { ReviewedTest } from "../../../../components/review/ReviewedTest.tsx";
 import { commentField } from "../../../../lib/usecases/review/decide.ts";
 import { type ReviewNow, reviewNow, unreviewed } from "../../../../lib/usecases/review/reviewNow.ts";
 import { reviewView, type ReviewedTest as Test } from "../../../../lib/usecases/review/reviewView.ts";
+import { otherRulebook } from "../../../../lib/usecases/review/runAgain.ts";
 import { planVisit } from "../../../../lib/usecases/visits/planVisit.ts";
 import { admitToVisit, saidIn } from "../../../_server/gate.ts";
 import { readReview, reviewPage } from "../../../_server/reviewForm.ts";
@@ -58,7 +59,7 @@ const ReviewPage = async ({ params, searchParams }: Props) => {
   const { visit } = await params;
   const { office, person, token, stored } = await admitToVisit("GET /visits/[visit]/review", visit);
   const query = await searchParams;
-  const { done } = saidIn(office, query);
+  const { done, problem } = saidIn(office, query);
   const planned = planVisit(stored, office.planner);
   const frame = {
     title: "Review of the plan",
@@ -80,7 +81,11 @@ const ReviewPage = async ({ params, searchParams }: Props) => {
   const review = await reviewNow(office.store, stored, planned.value.plan, office.world.now().slice(0, 10));
   const view = reviewView(office.planner, stored, planned.value, review, await office.compare());
   const kept = readReview((await office.store.typed(reviewPage(visit), person.id))?.text);
-  const faults = query["again"] === undefined ? [] : (kept?.faults ?? []);
+  const faults = [
+    ...(query["again"] === undefined ? [] : (kept?.faults ?? [])),
+    ...(problem === undefined ? [] : [{ field: "", says: problem }]),
+  ];
+  const other = await otherRulebook(office, stored, planned.value);
   const faultAt = (field: string): string | undefined => faults.find((one) => one.field === field)?.says;
   const said = (comments: Test["comments"]): readonly Said[] =>
     comments.map(({ id, who, when, words }) => ({ id, who: nameOf(who), when: instant(when), words }));
@@ -96,6 +101,7 @@ const ReviewPage = async ({ params, searchParams }: Props) => {
       />
     ));
   const decides = person.role === "supervisor";
+  const own = stored.owner === person.id || person.standsInFor.includes(stored.owner);
   const asks = review.state !== "asked";
   const blocked = unreviewed(review);
   return (
@@ -109,6 +115,22 @@ const ReviewPage = async ({ params, searchParams }: Props) => {
       <p>{standsWords(review, nameOf)}</p>
       {review.last !== null && review.last.words !== "" ? <p className="as-written review-words">{review.last.words}</p> : null}
       <Events events={review.events} nameOf={nameOf} />
+      {other === null ? null : (
+        <div className="doubt">
+          <p>
+            {`The plan kept of this visit was made by rulebook ${other.was}; this page shows it by ${other.is}. `}
+            {other.changes.length === 0
+              ? "Every decision is the same."
+              : `Other than then: ${other.changes.map(({ kind, set }) => `${office.planner.rulebook.protections.find((one) => one.kind === kind)?.short ?? kind}, ${set}`).join("; ")}.`}
+          </p>
+          <form method="post" action={`/visits/${visit}/review/run-again`} className="no-print">
+            <Hidden values={{ token }} />
+            <button type="submit" className="second">
+              {`Run it again by ${other.is}`}
+            </button>
+          </form>
+        </div>
+      )}
       <form method="post" action={`/visits/${visit}/review/decide`}>
         <Hidden values={{ token, seen: String(review.events.length), version: String(stored.version) }} />
         <h2>{`Choices against the engine (${view.deviations.length})`}</h2>
@@ -145,7 +167,7 @@ const ReviewPage = async ({ params, searchParams }: Props) => {
             fault={faultAt("words")}
           />
           <div className="acts">
-            {decides && stored.owner !== person.id ? (
+            {decides && !own ? (
               <>
                 <button type="submit" name="act" value="approved">
                   Approve as it stands
@@ -155,7 +177,7 @@ const ReviewPage = async ({ params, searchParams }: Props) => {
                 </button>
               </>
             ) : null}
-            {!decides || stored.owner === person.id ? (
+            {!decides || own ? (
               <button type="submit" name="act" value={asks ? "asked" : "withdrawn"} className={asks ? undefined : "second"}>
                 {asks ? "Ask for review" : "Take the request back"}
               </button>
@@ -164,8 +186,8 @@ const ReviewPage = async ({ params, searchParams }: Props) => {
               Keep comments only
             </button>
           </div>
-          {decides && stored.owner === person.id ? (
-            <p className="quiet">This is a visit of your own: another supervisor approves it.</p>
+          {decides && own ? (
+            <p className="quiet">This visit is your own, or you stand in for whose it is: another supervisor approves it.</p>
           ) : null}
         </section>
       </form>

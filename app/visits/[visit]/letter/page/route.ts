@@ -3,7 +3,7 @@ import { letterOf } from "../../../../../lib/letter/letter.ts";
 import { sinceLastLetter } from "../../../../../lib/usecases/exchange/former.ts";
 import { planVisit } from "../../../../../lib/usecases/visits/planVisit.ts";
 import { admitToVisit } from "../../../../_server/gate.ts";
-import { unitsIn } from "../../../../_server/letters.ts";
+import { unitsIn, usualUnits } from "../../../../_server/letters.ts";
 
 type Context = { readonly params: Promise<{ readonly visit: string }> };
 
@@ -15,7 +15,7 @@ export const GET = async (request: Request, { params }: Context): Promise<Respon
   const { office, stored } = await admitToVisit("GET /visits/[visit]/letter/page", visit);
   const planned = planVisit(stored, office.planner);
   if (!planned.ok) return new Response("the letter waits: the visit is not told in full yet\n", { status: 409 });
-  const units = unitsIn(new URL(request.url).searchParams.get("units"));
+  const units = unitsIn(new URL(request.url).searchParams.get("units"), await usualUnits(office));
   const { rulebook } = office.planner;
   const since = await sinceLastLetter(office.store, visit, rulebook);
   const page = await office.letters.page(letterOf({ ...planned.value, rulebook, units, ...since }));

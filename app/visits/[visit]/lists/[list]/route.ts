@@ -2,7 +2,7 @@ import { fileStem } from "../../../../../lib/letter/words.ts";
 import { LISTS, listOf } from "../../../../../lib/usecases/visits/lists.ts";
 import { vesselOf } from "../../../../../lib/usecases/visits/visitDraft.ts";
 import { admitToVisit } from "../../../../_server/gate.ts";
-import { unitsIn } from "../../../../_server/letters.ts";
+import { unitsIn, usualUnits } from "../../../../_server/letters.ts";
 
 type Context = { readonly params: Promise<{ readonly visit: string; readonly list: string }> };
 
@@ -12,7 +12,7 @@ export const GET = async (request: Request, { params }: Context): Promise<Respon
   const { office, stored } = await admitToVisit("GET /visits/[visit]/lists/[list]", visit);
   const name = LISTS.find((one) => one === list);
   if (name === undefined) return new Response("there is no such list\n", { status: 404 });
-  const units = unitsIn(new URL(request.url).searchParams.get("units"));
+  const units = unitsIn(new URL(request.url).searchParams.get("units"), await usualUnits(office));
   const { planner, letters, store, world } = office;
   const file = await listOf(stored, name, { planner, store, render: letters.render, now: world.now(), units });
   if (!file.ok)

@@ -46,7 +46,8 @@ export const POST = writeOfVisit(
       return turnedAway(request, 404, "a supervisor decides on a review");
     }
     const [seen, version] = [Number(textIn(form, "seen")) || 0, Number(textIn(form, "version")) || 0];
-    const decided = await decideReview(office, stored, { act, words, comments, seen, version }, by);
+    const standsIn = person.standsInFor.includes(stored.owner);
+    const decided = await decideReview(office, stored, { act, words, comments, seen, version, standsIn }, by);
     if (!decided.ok) {
       await log("refused", stored.id, `review ${act}: ${decided.faults[0]?.says ?? ""}`.slice(0, 500));
       return again(writing, decided.faults);

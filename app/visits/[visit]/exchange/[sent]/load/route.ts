@@ -1,3 +1,4 @@
+import { ownersFor } from "../../../../../../lib/access/roles.ts";
 import { readFilledForm } from "../../../../../../lib/usecases/exchange/loadReply.ts";
 import { onLetter } from "../../../../../_server/exchange.ts";
 import { said, see, textIn, writeOfVisit } from "../../../../../_server/gate.ts";
@@ -13,6 +14,7 @@ export const POST = writeOfVisit(
       return see(
         `${page}?${said(office, { problem: "Filled form: no file is chosen, or an empty one; wanted: the PDF letter with its form filled in" })}`,
       );
+    const owners = ownersFor(person);
     const name = file.name.slice(0, LONGEST_NAME);
     const bytes = new Uint8Array(await file.arrayBuffer());
     const read = await readFilledForm(
@@ -22,7 +24,7 @@ export const POST = writeOfVisit(
         bytes,
         file: name,
         name: textIn(form, "name").slice(0, LONGEST_NAME),
-        visible: person.role === "supervisor" ? {} : { owner: person.id },
+        visible: owners === null ? {} : { owner: owners },
       },
       by,
     );
