@@ -60,7 +60,7 @@ const Rulebook = async ({ searchParams }: { readonly searchParams: Promise<Query
               <h2>{KIND_TITLES[kind].title}</h2>
               <p>
                 {`${KIND_TITLES[kind].says} `}
-                <a href={`/rulebook/${kind}`}>On a page of their own</a>
+                <a href={`/rulebook/${kind}`}>{`${KIND_TITLES[kind].title} on a page of their own`}</a>
               </p>
               {FOLDED.has(kind) ? (
                 <details>

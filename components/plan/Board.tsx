@@ -1,4 +1,5 @@
 import type { Glance, GlanceProtection } from "../../lib/flow/glance.ts";
+import { bookAt } from "../../lib/rulebook/places.ts";
 import type { Rulebook } from "../../lib/rulebook/types.ts";
 import { Scroll } from "../frame/Scroll.tsx";
 import { testAt } from "./address.ts";
@@ -69,7 +70,9 @@ export const Board = ({ glance, visit, rulebook }: { readonly glance: Glance; re
           <tbody>
             {kinds.map(({ kind, short }) => (
               <tr key={kind}>
-                <th scope="row">{short}</th>
+                <th scope="row">
+                  <a href={bookAt("protections", kind)}>{short}</a>
+                </th>
                 {glance.sets.map(({ at, name, protections }) => (
                   <Cell key={at} visit={visit} setName={name} protection={protections.find((one) => one.kind === kind)} />
                 ))}

@@ -1,4 +1,5 @@
 import type { PlanProtection } from "../../lib/plan/schema.ts";
+import { bookAt } from "../../lib/rulebook/places.ts";
 import { type Caution, type Method, type Need, PARTS } from "../../lib/rulebook/types.ts";
 import { Scroll } from "../frame/Scroll.tsx";
 import { STATE_WORDS } from "./LoopStrip.tsx";
@@ -107,9 +108,9 @@ export const Compare = ({ protection, methods, one, other, needs, cautions, acti
             <thead>
               <tr>
                 <td />
-                {pair.map(({ side, method: { name } }) => (
+                {pair.map(({ side, method: { id, name } }) => (
                   <th scope="col" key={side}>
-                    {name}
+                    <a href={bookAt("methods", id)}>{name}</a>
                   </th>
                 ))}
               </tr>

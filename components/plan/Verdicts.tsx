@@ -1,6 +1,7 @@
 import { BAR_WORDS } from "../../lib/plan/barWords.ts";
 import { type Names, sayBasis, sayCondition } from "../../lib/plan/say.ts";
 import type { PlanProtection } from "../../lib/plan/schema.ts";
+import { bookAt } from "../../lib/rulebook/places.ts";
 import type { Method } from "../../lib/rulebook/types.ts";
 import { Scroll } from "../frame/Scroll.tsx";
 
@@ -59,7 +60,9 @@ export const Verdicts = ({ protection, methods, open }: VerdictsProps) => (
       <tbody>
         {protection.verdicts.map(({ method, verdict, bar, reason, basis, open: facts }) => (
           <tr key={method}>
-            <th scope="row">{methods.get(method)?.name ?? method}</th>
+            <th scope="row">
+              <a href={bookAt("methods", method)}>{methods.get(method)?.name ?? method}</a>
+            </th>
             <td>
               <VerdictMark verdict={verdict} {...(bar === undefined ? {} : { bar })} />
             </td>
@@ -84,12 +87,16 @@ interface WaysProps {
 const needsOf = (when: Option["when"], names: Names): readonly string[] =>
   when === true ? [] : "all" in when ? when.all.map((part) => sayCondition(part, names)) : [sayCondition(when, names)];
 
-const wayWords = ({ methods: ids, unproven }: Option, methods: WaysProps["methods"]): string =>
-  ids.length > 0
-    ? ids.map((id) => methods.get(id)?.name ?? id).join(" and ")
-    : unproven.length === 0
-      ? "the test does not apply"
-      : "nothing acceptable is left";
+/** A way by its methods, each leading to its page of the rulebook. */
+const WayName = ({ option: { methods: ids, unproven }, methods }: { readonly option: Option; readonly methods: WaysProps["methods"] }) => {
+  if (ids.length === 0) return unproven.length === 0 ? "the test does not apply" : "nothing acceptable is left";
+  return ids.map((id, place) => (
+    <span key={id}>
+      {place === 0 ? "" : " and "}
+      <a href={bookAt("methods", id)}>{methods.get(id)?.name ?? id}</a>
+    </span>
+  ));
+};
 
 const WayRows = ({
   options,
@@ -102,7 +109,9 @@ const WayRows = ({
     return (
       <tr key={JSON.stringify([option.methods, option.unproven, option.when])}>
         <td className="number">{from + place + 1}</td>
-        <th scope="row">{wayWords(option, methods)}</th>
+        <th scope="row">
+          <WayName option={option} methods={methods} />
+        </th>
         <td>{option.methods.length > 0 ? option.unproven.join(", ") : ""}</td>
         <td>
           {needs.length === 0 ? (

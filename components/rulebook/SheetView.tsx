@@ -41,7 +41,7 @@ const Table = ({ block: { label, columns, rows, narrow } }: { readonly block: Ex
   const head = columns.findIndex(({ number }) => number !== true);
   return (
     <Scroll label={label}>
-      <table className={narrow === true ? "matrix" : "cards"}>
+      <table className={narrow === true ? "book matrix" : "book cards"}>
         <caption className="unseen">{label}</caption>
         <thead>
           <tr>

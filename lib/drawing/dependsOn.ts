@@ -98,7 +98,7 @@ const sayLeans = (leans: Leans): string => {
  * It grows downwards only, so that it can be read on a telephone.
  */
 export const dependsDrawing = (name: string, branches: readonly Branch[]): Drawing => {
-  const title = linesOf(name, 10, WIDTH - LEFT - 16);
+  const title = linesOf(name, 10, WIDTH - 2 * LEFT - 36);
   const height = title.length * 12 + 8;
   const trunk = LEFT + 8;
   let below = TOP + height + 8;

@@ -128,7 +128,7 @@ export const storePages: readonly FigurePage[] = [
         example: {
           given: { first: "12 L", firstBar: "50 bar", second: "24 L", secondBar: "200 bar" },
           gives: [["pressure", 150, 1e-9]],
-          source: "published example of joined cylinders (GasPlanner)",
+          source: "published example of two joined cylinders",
         },
       },
     ],
@@ -296,7 +296,7 @@ export const storePages: readonly FigurePage[] = [
             outcome("precharge", bar, "bar", 1, "Gauge, at the temperature now."),
           ]),
         example: {
-          given: { precharge: "100 bar", outcomes: "20 °C", now: "45 °C" },
+          given: { precharge: "100 bar", before: "20 °C", now: "45 °C" },
           gives: [["precharge", 108.61, 0.005]],
           source: "gas law on absolute values, worked for this figure",
         },

@@ -1,3 +1,4 @@
+import { approvedStepAt } from "../../decide/compile.ts";
 import { mentions } from "../../logic/condition.ts";
 import { type FactSpec, type PhotographId, photographs, said } from "../../model/fact.ts";
 import { capital, listOr } from "../../plan/say.ts";
@@ -203,6 +204,14 @@ const USE_WORDS: Readonly<Record<FactSpec["use"], string>> = {
   record: "it is kept, and compared with what else is known",
 };
 
+/** Approved steps bar nothing: they put the way that holds them first. */
+const firstWays = (at: string, { entries }: Book): readonly Block[] => {
+  const steps = entries.filter(({ method, protection }) => method.approvable === true && approvedStepAt(protection.kind) === at);
+  return steps.length === 0
+    ? []
+    : [text("Where one of these is the step of the procedure approved for the vessel, the way with it comes first:"), ...methodList(steps)];
+};
+
 /** The page of one question. */
 export const factSheet = (fact: FactSpec, book: Book): Sheet => {
   const { rulebook, entries } = book;
@@ -244,6 +253,7 @@ export const factSheet = (fact: FactSpec, book: Book): Sheet => {
         applying.length === 0 ? [] : [list(applying.map((one) => line({ ...toProtection(one), words: capital(one.name) })))],
       ),
       ...section("Methods that it decides", methodList(book.hangOn(at))),
+      ...section("Which way comes first hangs on it", firstWays(at, book)),
       ...section(
         "What must be seen or is a danger hangs on it",
         noted.length === 0 ? [] : [list(noted.map((one) => line({ ...toProtection(one), words: capital(one.name) })))],

@@ -25,10 +25,31 @@ const LONGEST = 100;
 const AROUND = 70;
 
 /** Letters as they are compared: small, and every sign that joins words a blank. One letter for one, so that places stay. */
-const folded = (text: string): string =>
-  [...text]
-    .map((sign) => (/[-–—/’'.,:;()]/.test(sign) ? " " : sign.toLowerCase().length === sign.length ? sign.toLowerCase() : sign))
-    .join("");
+const folded = (text: string): string => {
+  const plain = text.replace(/[-–—/’'.,:;()]/g, " ");
+  const small = plain.toLowerCase();
+  return small.length === plain.length ? small : plain;
+};
+
+interface Folded {
+  readonly name: string;
+  readonly nameOf: string;
+  readonly texts: readonly string[];
+  readonly all: string;
+}
+
+const kept = new WeakMap<Thing, Folded>();
+
+/** A thing's words as they are compared; they are folded once. */
+const foldedOf = (thing: Thing): Folded => {
+  const known = kept.get(thing);
+  if (known !== undefined) return known;
+  const [name, nameOf] = [folded(thing.name), folded(`${thing.name} ${thing.of ?? ""}`)];
+  const texts = thing.texts.map(folded);
+  const made = { name, nameOf, texts, all: [nameOf, ...texts].join("\n") };
+  kept.set(thing, made);
+  return made;
+};
 
 /** What is searched for, in words. */
 export const wordsIn = (query: string): readonly string[] => [
@@ -60,17 +81,13 @@ const excerptOf = (text: string, words: readonly string[]): Excerpt | null => {
 
 /** How near a thing comes: its name, one of its texts, all of them together; null where it does not hold the words. */
 const hitOf = (thing: Thing, words: readonly string[]): (Hit & { readonly rank: number }) | null => {
-  const name = folded(`${thing.name} ${thing.of ?? ""}`);
-  if (holds(folded(thing.name), words)) return { thing, excerpt: null, rank: 0 };
-  if (!holds(folded([name, ...thing.texts].join("\n")), words)) return null;
-  const whole = thing.texts.find((text) => holds(folded(text), words));
-  const rest = words.filter((word) => !name.includes(word));
-  const text = whole ?? thing.texts.find((one) => rest.some((word) => folded(one).includes(word)));
-  return {
-    thing,
-    excerpt: text === undefined ? null : excerptOf(text, whole === undefined ? rest : words),
-    rank: whole === undefined ? 2 : 1,
-  };
+  const { name, nameOf, texts, all } = foldedOf(thing);
+  if (holds(name, words)) return { thing, excerpt: null, rank: 0 };
+  if (!holds(all, words)) return null;
+  const whole = texts.findIndex((text) => holds(text, words));
+  const rest = words.filter((word) => !nameOf.includes(word));
+  const text = thing.texts[whole >= 0 ? whole : texts.findIndex((one) => rest.some((word) => one.includes(word)))];
+  return { thing, excerpt: text === undefined ? null : excerptOf(text, whole >= 0 ? words : rest), rank: whole >= 0 ? 1 : 2 };
 };
 
 /** What holds all of the words, by kind, the nearest first. */

@@ -17,9 +17,13 @@ export const MARK_WORDS: Readonly<Record<Basis["mark"], string>> = {
   interpretation: "our reading, to be agreed with the authority",
 };
 
+const PRACTICE = "common practice of the trade";
+
 /** Where a statement comes from, always with its mark. */
 export const basisWords = ({ cite, paragraph, edition, mark }: Basis): string =>
-  `${cite}${paragraph === undefined ? "" : ` ${paragraph}`}${edition === undefined ? "" : ` (${edition})`}: ${MARK_WORDS[mark]}`;
+  cite === PRACTICE && mark === "practice"
+    ? `${PRACTICE}, no source`
+    : `${cite}${paragraph === undefined ? "" : ` ${paragraph}`}${edition === undefined ? "" : ` (${edition})`}: ${MARK_WORDS[mark]}`;
 
 export const basisCell = (bases: readonly Basis[]): Cell => cells(bases.map((basis) => line(basisWords(basis))));
 export const basisList = (bases: readonly Basis[]): readonly Block[] =>

@@ -10,6 +10,7 @@ import { Verdicts, Ways } from "../../../../../../components/plan/Verdicts.tsx";
 import { pageOf } from "../../../../../../lib/flow/live.ts";
 import { namesIn, sayFigure } from "../../../../../../lib/plan/readable.ts";
 import { capital, type Names, sayBasis } from "../../../../../../lib/plan/say.ts";
+import { bookAt } from "../../../../../../lib/rulebook/places.ts";
 import { loadDrawn } from "../../../../../../lib/usecases/visits/drawn.ts";
 import { openVisit } from "../../../../../../lib/usecases/visits/visitDraft.ts";
 import { admitToVisit, missing, saidIn } from "../../../../../_server/gate.ts";
@@ -68,6 +69,7 @@ const Test = async ({ params, searchParams }: Props) => {
   const { problem, field, done } = saidIn(office, query);
   const faults = problem === undefined ? [] : [{ id: field === "reason" ? "reason" : "choose", says: problem }];
   const kept = choiceIn((await office.store.typed(`${visit} choice`, person.id))?.text, page);
+  const binding = rulebook.ruleBases.find(({ id }) => id === plan.visit.ruleBasis);
   const alike = entry.methods.map(({ id }) => id);
   return (
     <Page {...frame} caption={`${protection.ref}, ${plan.sets[place]?.name ?? ""}`} errors={faults.length > 0}>
@@ -93,7 +95,10 @@ const Test = async ({ params, searchParams }: Props) => {
       {chosen.map(({ id, name, does, expected, restore }) => (
         <div key={id}>
           <p>
-            <strong>{capital(name)}.</strong> {does}
+            <strong>
+              <a href={bookAt("methods", id)}>{capital(name)}</a>.
+            </strong>{" "}
+            {does}
           </p>
           <p>{`To be seen: ${expected}.`}</p>
           {restore === undefined ? null : <p>{`To be put back: ${restore}.`}</p>}
@@ -101,7 +106,9 @@ const Test = async ({ params, searchParams }: Props) => {
       ))}
       {cautions.map(({ id, text }) => (
         <p className="caution" key={id}>
-          <strong>Caution. </strong>
+          <strong>
+            <a href={bookAt("cautions", id)}>Caution</a>.{" "}
+          </strong>
           {text}
         </p>
       ))}
@@ -138,6 +145,15 @@ const Test = async ({ params, searchParams }: Props) => {
       {drawn === null ? null : <Figure title={drawn.title} drawing={drawn.drawing} rows={drawn.rows} />}
       <p>
         <a href={`/visits/${visit}/ask/sets/${number}/${kind}`}>Answer or change the questions of this test</a>
+      </p>
+      <p>
+        <a href={bookAt("protections", kind)}>This protection in the rulebook</a>
+        {binding === undefined ? null : (
+          <>
+            {"; rules that bind: "}
+            <a href={bookAt("bases", binding.id)}>{binding.name}</a>
+          </>
+        )}
       </p>
       <h2>Ways that are left, best first</h2>
       <Ways protection={protection} methods={methods} names={names} />
