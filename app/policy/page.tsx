@@ -90,7 +90,8 @@ const Policy = async () => {
         <p>
           <a className="button" href="/policy/change">
             Change the policy
-          </a>
+          </a>{" "}
+          <a href="/what-if">What if: try a policy or rulebook on past plans</a>
         </p>
       ) : null}
       {toCome.length === 0 ? null : (

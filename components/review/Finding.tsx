@@ -1,11 +1,13 @@
 import { longDate } from "../../lib/letter/words.ts";
 import { listAnd } from "../../lib/plan/say.ts";
+import { bookAt } from "../../lib/rulebook/places.ts";
 import { SORT_WORDS } from "../../lib/usecases/review/findingRows.ts";
 import type { FindingLine, FindingView } from "../../lib/usecases/review/findingView.ts";
 import { Hidden } from "../form/Fields.tsx";
 import { Scroll } from "../frame/Scroll.tsx";
 import { LoopStrip } from "../plan/LoopStrip.tsx";
 import { FactList } from "./FactList.tsx";
+import { Ways } from "./Ways.tsx";
 
 interface LinesProps {
   readonly lines: readonly FindingLine[];
@@ -43,7 +45,7 @@ const Table = ({ rows, label, nameOf, finding }: Omit<LinesProps, "lines"> & { r
       </thead>
       <tbody>
         {rows.map(
-          ({ visit, at, vessel, sets, maker, inspector, when, ruleBasis, rulebook, way, proves, reason, against, differs, isNew }) => (
+          ({ visit, at, vessel, sets, maker, inspector, when, ruleBasis, rulebook, ways, proves, reason, against, differs, isNew }) => (
             <tr key={`${visit} ${at}`}>
               <th scope="row">
                 <a href={`/visits/${visit}/review`}>{vessel === "" ? "Vessel not named yet" : vessel}</a>
@@ -57,7 +59,7 @@ const Table = ({ rows, label, nameOf, finding }: Omit<LinesProps, "lines"> & { r
               <td data-label="Way planned">
                 {against ? <span className="deviates">against the engine</span> : <span className="quiet">the engine’s choice</span>}
                 {isNew ? <strong> new since it was settled</strong> : null}
-                <span className="way-words">{way}</span>
+                <Ways ways={ways} />
                 <LoopStrip proves={proves} />
               </td>
               <td data-label="Because">
@@ -132,7 +134,7 @@ const HOW = [
 
 /** One finding: what is unlike, who decided so, which facts are equal, and how it is settled. */
 export const Finding = ({ view, place, nameOf, token, query, typed, faults }: Props) => {
-  const { id, sort, protection, engine, says, equal, lines, settled } = view;
+  const { id, sort, kind, protection, engine, says, equal, lines, settled } = view;
   const faultAt = (field: string) =>
     faults
       .filter((one) => one.id === field)
@@ -144,7 +146,11 @@ export const Finding = ({ view, place, nameOf, token, query, typed, faults }: Pr
       ));
   return (
     <article className="finding" id={`finding-${id}`} aria-labelledby={`title-${id}`}>
-      <h3 id={`title-${id}`}>{`${place}. ${protection}: ${SORT_WORDS[sort]}`}</h3>
+      <h3 id={`title-${id}`}>
+        {`${place}. `}
+        <a href={bookAt("protections", kind)}>{protection}</a>
+        {`: ${SORT_WORDS[sort]}`}
+      </h3>
       <p>{says}</p>
       {settled.map(({ number, how, words, who, when }) => (
         <p key={number} className="settled-words">{`Settled by ${nameOf(who)}, ${longDate(when.slice(0, 10))} (${how}): ${words}`}</p>

@@ -4,6 +4,7 @@ import { Scroll } from "../frame/Scroll.tsx";
 import { testAt } from "../plan/address.ts";
 import { LoopStrip } from "../plan/LoopStrip.tsx";
 import { Comments, type Said } from "./Comments.tsx";
+import { Ways } from "./Ways.tsx";
 
 interface Props {
   readonly visit: string;
@@ -29,7 +30,7 @@ export const RestOfPlan = ({ visit, tests, said, typed, faultAt }: Props) =>
           </tr>
         </thead>
         <tbody>
-          {tests.map(({ ref, at, set, name, way, proves, state, wanted, approved, comments }) => {
+          {tests.map(({ ref, at, set, name, ways, proves, state, wanted, approved, comments }) => {
             const field = commentField(at);
             const fault = faultAt(field);
             return (
@@ -39,7 +40,8 @@ export const RestOfPlan = ({ visit, tests, said, typed, faultAt }: Props) =>
                   <span className="cell-way">{name}</span>
                 </th>
                 <td data-label="Way">
-                  {`${state === "settled" ? "■" : "▲"} ${way}`}
+                  {state === "settled" ? "■ " : "▲ "}
+                  <Ways ways={ways} />
                   {wanted === "" ? null : (
                     <span className="cell-way">{approved ? "approved as it stands" : `to be approved: ${wanted}`}</span>
                   )}

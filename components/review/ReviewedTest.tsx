@@ -1,8 +1,10 @@
+import { bookAt } from "../../lib/rulebook/places.ts";
 import { commentField, LONGEST_WORDS } from "../../lib/usecases/review/decide.ts";
 import type { ReviewedTest as Test } from "../../lib/usecases/review/reviewView.ts";
 import { testAt } from "../plan/address.ts";
 import { LoopStrip, stripWords } from "../plan/LoopStrip.tsx";
 import { Comments, type Said } from "./Comments.tsx";
+import { Ways } from "./Ways.tsx";
 
 interface Props {
   readonly visit: string;
@@ -25,27 +27,56 @@ const Elsewhere = ({ elsewhere, mark }: Pick<Test, "elsewhere" | "mark">) =>
 
 /** One test with what its reviewer weighs, what was said of it, and room for a comment. */
 export const ReviewedTest = ({ visit, test, said, typed, fault }: Props) => {
-  const { ref, at, set, name, state, outcome, way, proves, unproven, deviation, refused, elsewhere, mark, wanted, approved, comments } =
-    test;
+  const {
+    ref,
+    at,
+    kind,
+    set,
+    name,
+    state,
+    outcome,
+    ways,
+    proves,
+    unproven,
+    deviation,
+    refused,
+    elsewhere,
+    mark,
+    wanted,
+    approved,
+    comments,
+  } = test;
   const field = commentField(at);
   return (
     <article className="reviewed" id={`test-${ref}`}>
       <h3>
         <a href={testAt(visit, test)}>{`${ref}, ${set}`}</a>
-        {`: ${name}`}
+        {": "}
+        <a href={bookAt("protections", kind)}>{name}</a>
       </h3>
       <p className="review-marks">
         <span>{outcome === "nothing acceptable" ? "✕ nothing acceptable" : state === "settled" ? "■ settled" : "▲ proposed"}</span>
         {wanted === "" ? null : <span>{approved ? `approved as it stands (${wanted})` : `to be approved: ${wanted}`}</span>}
       </p>
       {deviation === null ? (
-        <p>{outcome === "nothing acceptable" ? "No acceptable way is left as things stand." : `Way: ${way}`}</p>
+        <p>
+          {outcome === "nothing acceptable" ? (
+            "No acceptable way is left as things stand."
+          ) : (
+            <>
+              {"Way: "}
+              <Ways ways={ways} />
+            </>
+          )}
+        </p>
       ) : (
         <dl className="weighed">
           <dt>The engine chooses</dt>
           <dd>{deviation.engine}</dd>
           <dt>The inspector chooses</dt>
-          <dd>{way}</dd>
+          <dd>
+            <Ways ways={ways} />
+          </dd>
           <dt>Because</dt>
           <dd>{deviation.reason === "" ? "no reason is told" : deviation.reason}</dd>
         </dl>

@@ -7,6 +7,8 @@ import { hasNeed, type Role } from "../../lib/access/roles.ts";
 import { type Route, RULES, ruleOf } from "../../lib/access/rules.ts";
 import { DEMO_PASSWORD } from "../../lib/cli/demoPeople.ts";
 import { officePolicySchema } from "../../lib/model/officePolicy.ts";
+import { decideReview } from "../../lib/usecases/review/decide.ts";
+import { beginWhatIf } from "../../lib/usecases/review/whatIf.ts";
 import { ROOT } from "../cli/cli.ts";
 import { letterSent } from "./replies.ts";
 import { loaded, type Served, serve } from "./server.ts";
@@ -55,6 +57,7 @@ let visit: string;
 let made: string;
 let file: string;
 let sent: string;
+let tried: string;
 const cookies = new Map<Who, string>();
 const tokens = new Map<Who, string>();
 
@@ -76,6 +79,11 @@ beforeAll(async () => {
   file = world.newId();
   const told = { what: "photograph", name: "<b>.jpg", type: "image/jpeg", size: 3, digest: "-" };
   await store.keepAttachment({ id: file, sent, ...told, who: "The superintendent", when: world.now() }, Uint8Array.of(255, 216, 255), 10);
+  const stored = await store.visit(visit);
+  const asking = { act: "asked", words: "", comments: new Map(), seen: 0, version: stored?.version ?? 0 } as const;
+  if (stored !== null) await decideReview(served.office, stored, asking, { who: served.people.mara, when: world.now() });
+  const begun = await beginWhatIf(served.office, { sort: "rulebook" }, served.people.odo);
+  tried = begun.ok ? begun.value : "";
   const policy = officePolicySchema.parse({ plan: { loadLimit: 80 } });
   await store.addPolicy(policy, "", { versions: 0, acts: 0 }, { who: served.people.odo, when: world.now() });
   const code = await served.office.accounts.invite("inspector", "console", served.office.clock());
@@ -104,6 +112,8 @@ const addressOf = (route: string): string =>
   (route.split(" ")[1] ?? "")
     .replace("/rulebook/[kind]/[id]", "/rulebook/protections/overspeed")
     .replace("/rulebook/[kind]", "/rulebook/protections")
+    .replace("/consistency/export/[file]", "/consistency/export/findings.csv")
+    .replace("[tried]", tried)
     .replace("[visit]", visit)
     .replace("[person]", changed)
     .replace("[made]", made)

@@ -7,6 +7,9 @@ import { type Message, sealed } from "../../lib/access/message.ts";
 import { officePolicySchema } from "../../lib/model/officePolicy.ts";
 import type { SentLetter } from "../../lib/store/exchanges.ts";
 import { readPastedMail } from "../../lib/usecases/exchange/loadReply.ts";
+import { decideReview, keepComments } from "../../lib/usecases/review/decide.ts";
+import { beginWhatIf, runWhatIf } from "../../lib/usecases/review/whatIf.ts";
+import { chooseMethod } from "../../lib/usecases/visits/deviate.ts";
 import { scratch } from "../cli/cli.ts";
 import { newVisitor, openBrowser, picture, signIn, type Visitor } from "./browser.ts";
 
@@ -46,7 +49,41 @@ const writePolicies = async (): Promise<void> => {
   await store.createVisit(chosen, served.people.mara, { vessel: "Sundalis Reach", frame, sets: [1] }, [], by);
 };
 
+/** Two plans of alike machinery, one against the engine and commented on, and something tried on them. */
+const reviewsAsked = async (): Promise<readonly [string, string]> => {
+  const { office, people } = served;
+  const { store, world } = office;
+  const [against, along] = [await loadedNow(served, "old-mechanical", 2), await loadedNow(served, "old-mechanical", 2)];
+  for (const id of [against, along]) {
+    const by = { who: people.mara, when: world.now() };
+    const before = await store.visit(id);
+    if (before === null) throw new Error("no visit");
+    const choosing = {
+      at: "/sets/0/overspeed",
+      method: "os-lever",
+      reason: "quicker, and the lever was set last year",
+      seen: before.version,
+    };
+    if (id === against) await chooseMethod(office, before, choosing, by);
+    const stored = await store.visit(id);
+    if (stored === null) throw new Error("no visit");
+    const asking = { act: "asked", words: "for Monday", comments: new Map(), seen: 0, version: stored.version } as const;
+    const asked = await decideReview(office, stored, asking, by);
+    if (!asked.ok) throw new Error(JSON.stringify(asked.faults));
+    await keepComments(office, stored, new Map([["/sets/0/overspeed", "Why not raised?\nIt was last year."]]), {
+      who: people.odo,
+      when: world.now(),
+    });
+  }
+  const begun = await beginWhatIf(office, { sort: "policy", number: 2 }, people.odo);
+  if (!begun.ok) throw new Error(begun.faults.join());
+  const whatIf = await store.whatIf(begun.value);
+  if (whatIf !== null) await runWhatIf(office, whatIf);
+  return [against, begun.value];
+};
+
 let gone: string;
+let [reviewed, tried] = ["", ""];
 beforeAll(async () => {
   [served, browser] = [await serve(), await openBrowser()];
   old = await loaded(served, "old-mechanical", served.people.mara);
@@ -75,6 +112,7 @@ beforeAll(async () => {
   const frame = { format: "forehail visit 1", preparedOn: by.when.slice(0, 10), visit: {}, sets: [{ name: "Generator 1" }] };
   await store.createVisit(draft, by.who, { vessel: "", frame, sets: [1] }, [], by);
   await writePolicies();
+  [reviewed, tried] = await reviewsAsked();
   [unsent, waiting, overdue] = [
     await loadedNow(served, "old-mechanical", 1),
     await loadedNow(served, "old-mechanical"),
@@ -332,6 +370,39 @@ const STATES: readonly (readonly [name: string, path: () => string, then?: (page
 ];
 
 const AS_SUPERVISOR: typeof STATES = [
+  ["reviews", () => "/reviews"],
+  ["review", () => `/visits/${reviewed}/review`],
+  ["review-plain", () => `/visits/${bare}/review`],
+  [
+    "review-errors",
+    () => `/visits/${reviewed}/review`,
+    async (page) => {
+      await Promise.all([page.waitForEvent("load"), page.click("text=Send back")]);
+      await page.waitForSelector("#problems");
+    },
+  ],
+  ["consistency", () => "/consistency"],
+  ["consistency-none", () => "/consistency?vessel=nobody&from=2020-01-01"],
+  ["consistency-problem", () => "/consistency?from=spring&to=x"],
+  [
+    "consistency-errors",
+    () => "/consistency",
+    async (page) => {
+      await page.click("text=Settle it >> nth=0");
+      await Promise.all([page.waitForEvent("load"), page.click("button:text('Settle') >> nth=0")]);
+      await page.waitForSelector("#problems");
+    },
+  ],
+  ["what-if", () => "/what-if?policy=2"],
+  [
+    "what-if-errors",
+    () => "/what-if",
+    async (page) => {
+      await Promise.all([page.waitForEvent("load"), page.click("button:text('Try it on all plans') >> nth=2")]);
+      await page.waitForSelector("#problems");
+    },
+  ],
+  ["what-if-tried", () => `/what-if/${tried}`],
   ["policy-supervisor", () => "/policy"],
   ["policy-draft", () => "/policy/2"],
   [

@@ -6,10 +6,22 @@ import type { Proves, Rulebook } from "../../rulebook/types.ts";
 import type { SettledFinding } from "../../store/reviews.ts";
 import type { Compare, OfficeDecision } from "./comparer.ts";
 
-/** A choice of methods in words. */
-export const methodWords = ({ protections }: Rulebook): ((choice: string) => string) => {
+/** A method of a way, with its name. */
+export interface WayPart {
+  readonly id: string;
+  readonly name: string;
+}
+
+/** The methods of a choice with their names. */
+export const wayParts = ({ protections }: Rulebook): ((choice: string) => readonly WayPart[]) => {
   const names = new Map(protections.flatMap(({ methods }) => methods.map(({ id, name }) => [id, name] as const)));
-  return (choice) => (choice === "" ? "nothing acceptable" : listAnd(methodsIn(choice).map((id) => names.get(id) ?? id)));
+  return (choice) => methodsIn(choice).map((id) => ({ id, name: names.get(id) ?? id }));
+};
+
+/** A choice of methods in words. */
+export const methodWords = (rulebook: Rulebook): ((choice: string) => string) => {
+  const parts = wayParts(rulebook);
+  return (choice) => (choice === "" ? "nothing acceptable" : listAnd(parts(choice).map(({ name }) => name)));
 };
 
 /** One decision in the table of a finding. */
@@ -25,6 +37,7 @@ export interface FindingLine {
   readonly ruleBasis: string;
   readonly rulebook: string;
   readonly way: string;
+  readonly ways: readonly WayPart[];
   readonly proves: Proves;
   /** Why it was taken against the engine; empty where it was not. */
   readonly reason: string;
@@ -88,6 +101,7 @@ export const lineOf = (compare: Compare, decision: OfficeDecision, rulebook: Rul
     ruleBasis: plan.ruleBasis,
     rulebook: plan.rulebook,
     way: methodWords(rulebook)(decision.chosen),
+    ways: wayParts(rulebook)(decision.chosen),
     proves: provesIn(decision.proves),
     reason: decision.reason,
     against: decision.engine !== decision.chosen,

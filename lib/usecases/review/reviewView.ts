@@ -10,7 +10,7 @@ import type { StoredVisit } from "../../store/store.ts";
 import type { Planned } from "../planFile.ts";
 import { storedPointer } from "../visits/places.ts";
 import type { Compare } from "./comparer.ts";
-import { methodWords } from "./findingView.ts";
+import { methodWords, type WayPart, wayParts } from "./findingView.ts";
 import { approvedIn, isApproved, type ReviewNow } from "./reviewNow.ts";
 
 /** One test as its reviewer sees it. */
@@ -22,7 +22,8 @@ export interface ReviewedTest {
   readonly name: string;
   readonly state: PlanProtection["decision"]["state"];
   readonly outcome: PlanProtection["decision"]["outcome"];
-  readonly way: string;
+  readonly kind: string;
+  readonly ways: readonly WayPart[];
   readonly proves: Proves;
   /** Parts that stay unproven, in words; empty where none does. */
   readonly unproven: string;
@@ -89,7 +90,7 @@ export const reviewView = (
   compare: Compare,
 ): ReviewView => {
   const { rulebook } = planner;
-  const words = methodWords(rulebook);
+  const [words, parts] = [methodWords(rulebook), wayParts(rulebook)];
   const own = new Map(decisionsIn(planner, read, plan).decisions.map((decision) => [decision.at, decision] as const));
   const wanted = new Map(review.wanted.map((one) => [one.protection.at, one] as const));
   const approved = approvedIn(review.events);
@@ -100,7 +101,6 @@ export const reviewView = (
       .map((protection): ReviewedTest => {
         const { ref, at, kind, decision, deviation } = protection;
         const kept = own.get(at);
-        const chosen = decision.methods.join("+");
         const against = kept !== undefined && kept.engine !== kept.chosen;
         const storedAt = storedPointer(at, stored.sets);
         return {
@@ -110,7 +110,8 @@ export const reviewView = (
           name: capital(names.get(kind) ?? kind),
           state: decision.state,
           outcome: decision.outcome,
-          way: words(chosen),
+          kind,
+          ways: parts(decision.methods.join("+")),
           proves: decision.proves,
           unproven: decision.outcome === "combination" && decision.unproven.length > 0 ? partWords(decision.unproven) : "",
           deviation: against ? { engine: words(kept.engine), reason: kept.reason ?? "" } : null,
