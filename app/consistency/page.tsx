@@ -14,6 +14,8 @@ import { namesIn } from "../_server/words.ts";
 type Props = { readonly searchParams: Promise<Readonly<Record<string, string | undefined>>> };
 
 const A_PAGE = 20;
+/** So many decisions of one finding are shown, for and against the engine each. */
+const MOST_LINES = 60;
 
 const keptSchema = z.object({
   finding: z.string(),
@@ -116,7 +118,7 @@ const Consistency = async ({ searchParams }: Props) => {
   const nameOf = await namesIn(office);
   const found = findingsBy(compare, query.filter, settled);
   const from = Math.max(0, Math.trunc(Number(given["at"] ?? "0")) || 0);
-  const views = findingViews(compare, found.slice(from, from + A_PAGE), settled, office.planner);
+  const views = findingViews(compare, found.slice(from, from + A_PAGE), settled, office.planner, MOST_LINES);
   const kept = given["again"] === undefined ? null : keptIn((await office.store.typed("settling", person.id))?.text);
   const faults = [...query.faults, ...(kept?.faults ?? [])];
   const params = new URLSearchParams(Object.entries(query.typed).filter(([, value]) => value !== ""));

@@ -134,7 +134,7 @@ const HOW = [
 
 /** One finding: what is unlike, who decided so, which facts are equal, and how it is settled. */
 export const Finding = ({ view, place, nameOf, token, query, typed, faults }: Props) => {
-  const { id, sort, kind, protection, engine, says, equal, lines, settled } = view;
+  const { id, sort, kind, protection, engine, says, equal, lines, more, settled } = view;
   const faultAt = (field: string) =>
     faults
       .filter((one) => one.id === field)
@@ -157,6 +157,7 @@ export const Finding = ({ view, place, nameOf, token, query, typed, faults }: Pr
       ))}
       <p className="quiet">{`The engine’s choice on these facts: ${engine}.`}</p>
       <Lines lines={lines} label={`${protection}, decisions side by side`} nameOf={nameOf} finding={id} />
+      {more === 0 ? null : <p className="quiet">{`And ${more} more decisions, all in the workbook.`}</p>}
       {equal.length === 0 ? null : (
         <details>
           <summary>{`Facts that are equal in all of them (${equal.length})`}</summary>

@@ -71,7 +71,8 @@ export type Finding<Decision extends Compared = Compared> = Alike<Decision> | Tw
 /** So many visits make a habit, and such a share of all. */
 export const HABIT = { visits: 3, share: 0.5 } as const;
 
-const grouped = <Item, Key>(items: readonly Item[], keyOf: (item: Item) => Key): ReadonlyMap<Key, readonly Item[]> => {
+/** Items by what they share, in their order. */
+export const grouped = <Item, Key>(items: readonly Item[], keyOf: (item: Item) => Key): ReadonlyMap<Key, readonly Item[]> => {
   const groups = new Map<Key, Item[]>();
   for (const item of items) {
     const key = keyOf(item);
@@ -208,8 +209,10 @@ const usualIn = <Decision extends Compared>(kind: string, engine: string, decisi
  */
 export const findingsIn = <Decision extends Compared>(decisions: readonly Decision[], factsOf: FactsOf): readonly Finding<Decision>[] => {
   const findings: Finding<Decision>[] = [];
-  const byChoice = grouped(decisions, ({ kind, engine }) => `${kind}\n${engine}`);
-  for (const inIt of byChoice.values()) {
+  const byChoice = [...grouped(decisions, ({ kind }) => kind).values()].flatMap((ofKind) => [
+    ...grouped(ofKind, ({ engine }) => engine).values(),
+  ]);
+  for (const inIt of byChoice) {
     const [first] = inIt;
     if (first === undefined || !inIt.some(deviates)) continue;
     const { kind, engine } = first;
@@ -231,4 +234,8 @@ export const decisionsOf = <Decision extends Compared>(finding: Finding<Decision
 
 /** Those of them that chose against the engine: what there is to settle. */
 export const deviationsOf = <Decision extends Compared>(finding: Finding<Decision>): readonly Decision[] =>
-  decisionsOf(finding).filter(deviates);
+  finding.sort === "alike"
+    ? finding.ways.flatMap((way) => (way.chosen === finding.engine ? [] : way.decisions))
+    : finding.sort === "twins"
+      ? [...finding.way.decisions, ...finding.twins.flatMap((twin) => twin.decisions.filter(deviates))]
+      : [...finding.way.decisions, ...finding.others.filter(deviates)];

@@ -146,7 +146,7 @@ export const consistency = async (): Promise<void> => {
     const page = async (compare: () => Promise<Compare>) => {
       const [now, settled] = [await compare(), await store.settledFindings()];
       const found = findingsBy(now, NO_FILTER, settled);
-      findingViews(now, found.slice(0, 20), settled, { rulebook });
+      findingViews(now, found.slice(0, 20), settled, { rulebook }, 60);
       return { now, found };
     };
     const cold: number[] = [];

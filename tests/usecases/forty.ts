@@ -1,4 +1,5 @@
 import { readFileSync } from "node:fs";
+import { join } from "node:path";
 import { oneDifference } from "../../lib/compare/consistency.ts";
 import type { World } from "../../lib/kernel/ports.ts";
 import { resolve } from "../../lib/model/fact.ts";
@@ -10,7 +11,6 @@ import type { Act, Store } from "../../lib/store/store.ts";
 import { decideReview } from "../../lib/usecases/review/decide.ts";
 import { importVisit } from "../../lib/usecases/visits/importVisit.ts";
 import { newRandom } from "../bench/random.ts";
-import { visit } from "../cli/cli.ts";
 
 type Json = Record<string, unknown>;
 
@@ -126,7 +126,7 @@ export const fortyPlans = async (
   const random = newRandom(40);
   const drafts = new Map<string, Draft>();
   for (const [base, vessels] of Object.entries(FLEET)) {
-    const source = JSON.parse(readFileSync(visit(base), "utf8")) as Json;
+    const source = JSON.parse(readFileSync(join("fixtures/visits", `${base}.json`), "utf8")) as Json;
     for (const [place, vessel] of vessels.entries()) {
       const document = structuredClone(source);
       benign(document, vessel, random);

@@ -1,4 +1,4 @@
-import { type Compared, type Finding, findingsIn } from "../../compare/consistency.ts";
+import { type Compared, type Finding, findingsIn, grouped } from "../../compare/consistency.ts";
 import type { DecidingFact } from "../../plan/signature.ts";
 import type { PlanLine } from "../../store/plans.ts";
 import type { Store } from "../../store/store.ts";
@@ -18,6 +18,8 @@ export interface Compare {
   readonly decisions: readonly OfficeDecision[];
   readonly findings: readonly Finding<OfficeDecision>[];
   readonly factsOf: (mark: string) => readonly DecidingFact[];
+  /** Every decision that bears a signature. */
+  readonly bearing: (mark: string) => readonly OfficeDecision[];
 }
 
 interface Parsed {
@@ -50,6 +52,15 @@ const factsReader = (texts: ReadonlyMap<string, string>) => {
   };
 };
 
+/** Filed by signature when somebody first asks for one. */
+const filed = (decisions: readonly OfficeDecision[]): ((mark: string) => readonly OfficeDecision[]) => {
+  let byMark: ReadonlyMap<string, readonly OfficeDecision[]> | null = null;
+  return (mark) => {
+    byMark ??= grouped(decisions, (decision) => decision.mark);
+    return byMark.get(mark) ?? [];
+  };
+};
+
 /**
  * Compares all kept plans of an office. What was read stays in mind; each time only what was kept since is read, as the store tells. Nothing of it is
  * needed to answer rightly: a new process reads all.
@@ -76,7 +87,7 @@ export const newComparer = (store: Store): (() => Promise<Compare>) => {
     const own = [...parsed.values()];
     const decisions = own.flatMap(({ decisions: kept }, plan) => kept.map((decision) => decisionOf(plan, decision)));
     const factsOf = factsReader(texts);
-    return { plans: own.map(({ line }) => line), decisions, findings: findingsIn(decisions, factsOf), factsOf };
+    return { plans: own.map(({ line }) => line), decisions, findings: findingsIn(decisions, factsOf), factsOf, bearing: filed(decisions) };
   };
 
   const now = async (before: Promise<unknown>): Promise<Compare> => {

@@ -58,6 +58,8 @@ export interface FindingView {
   readonly says: string;
   readonly equal: readonly SaidFact[];
   readonly lines: readonly FindingLine[];
+  /** How many decisions stand in it that are not among the lines. */
+  readonly more: number;
   readonly settled: readonly SettledFinding[];
 }
 
@@ -115,13 +117,19 @@ const linesOf = (
   finding: Finding<OfficeDecision>,
   covered: ReadonlySet<string> | null,
   rulebook: Rulebook,
+  most: number,
 ): readonly FindingLine[] => {
   const specs = new Map(rulebook.facts.map((fact) => [fact.at, fact]));
   const specAt = (at: string) => specs.get(at);
   const twinOf = new Map(
     finding.sort === "twins" ? finding.twins.flatMap((twin) => twin.decisions.map((decision) => [decision, twin] as const)) : [],
   );
-  return decisionsOf(finding).flatMap((decision): readonly FindingLine[] => {
+  const every = decisionsOf(finding);
+  const shown =
+    every.length <= 2 * most
+      ? every
+      : [deviationsOf(finding), every.filter(({ engine, chosen }) => engine === chosen)].flatMap((some) => some.slice(0, most));
+  return shown.flatMap((decision): readonly FindingLine[] => {
     const line = lineOf(compare, decision, rulebook);
     if (line === null) return [];
     const twin = twinOf.get(decision);
@@ -146,11 +154,13 @@ export const findingView = (
   finding: Finding<OfficeDecision>,
   settled: readonly SettledFinding[],
   rulebook: Rulebook,
+  most = Number.POSITIVE_INFINITY,
 ): FindingView => {
   const words = methodWords(rulebook);
   const specs = new Map(rulebook.facts.map((fact) => [fact.at, fact]));
   const protection = nameOfKind(rulebook, finding.kind);
   const covered = settled.length === 0 || finding.sort === "usual" ? null : new Set(settled.flatMap(({ covers }) => covers));
+  const lines = linesOf(compare, finding, covered, rulebook, most);
   return {
     id: finding.id,
     sort: finding.sort,
@@ -159,7 +169,8 @@ export const findingView = (
     engine: words(finding.engine),
     says: saysOf(finding, compare, words),
     equal: finding.sort === "usual" ? [] : finding.equal.map((fact) => sayFact(fact, (at) => specs.get(at))),
-    lines: linesOf(compare, finding, covered, rulebook),
+    lines,
+    more: decisionsOf(finding).length - lines.length,
     settled,
   };
 };

@@ -69,6 +69,22 @@ export const settledById = (settled: readonly SettledFinding[]): ReadonlyMap<str
 
 const ORDER = { alike: 0, twins: 1, usual: 2 } as const;
 
+/** The day of the latest choice against the engine in a finding; findings live as long as the plans they were found in. */
+const latest = new WeakMap<Finding, string>();
+
+const latestOf = (compare: Compare, finding: Finding<OfficeDecision>): string => {
+  const known = latest.get(finding);
+  if (known !== undefined) return known;
+  const made = deviationsOf(finding).reduce((last, { plan }) => {
+    const when = compare.plans[plan]?.when ?? "";
+    return when > last ? when : last;
+  }, "");
+  latest.set(finding, made);
+  return made;
+};
+
+const isAny = ({ settled: _, ...filter }: FindingFilter): boolean => Object.values(filter).every((wanted) => wanted === "");
+
 /** Findings by their sort, then the newest first: the day of the latest choice against the engine. */
 export const findingsBy = (
   compare: Compare,
@@ -76,33 +92,26 @@ export const findingsBy = (
   settled: readonly SettledFinding[],
 ): readonly Finding<OfficeDecision>[] => {
   const byId = settledById(settled);
-  const isWanted = matches(compare, filter);
-  const latest = new Map<Finding, string>();
-  const latestOf = (finding: Finding<OfficeDecision>): string => {
-    const known = latest.get(finding);
-    if (known !== undefined) return known;
-    const days = deviationsOf(finding).map(({ plan }) => compare.plans[plan]?.when ?? "");
-    const made = days.sort().at(-1) ?? "";
-    latest.set(finding, made);
-    return made;
-  };
+  const isWanted = isAny(filter) ? null : matches(compare, filter);
   return compare.findings
     .filter((finding) => filter.settled || !isSettled(compare, finding, byId.get(finding.id) ?? []))
-    .filter((finding) => decisionsOf(finding).some(isWanted))
-    .sort(
-      (a, b) => ORDER[a.sort] - ORDER[b.sort] || (latestOf(a) < latestOf(b) ? 1 : latestOf(a) > latestOf(b) ? -1 : a.id < b.id ? -1 : 1),
-    );
+    .filter((finding) => isWanted === null || decisionsOf(finding).some(isWanted))
+    .sort((a, b) => {
+      const [one, other] = [latestOf(compare, a), latestOf(compare, b)];
+      return ORDER[a.sort] - ORDER[b.sort] || (one < other ? 1 : one > other ? -1 : a.id < b.id ? -1 : 1);
+    });
 };
 
-/** Findings in words. */
+/** Findings in words; of each at most so many decisions for and against the engine, where a page cannot show all. */
 export const findingViews = (
   compare: Compare,
   findings: readonly Finding<OfficeDecision>[],
   settled: readonly SettledFinding[],
   { rulebook }: Pick<Planner, "rulebook">,
+  most = Number.POSITIVE_INFINITY,
 ): readonly FindingView[] => {
   const byId = settledById(settled);
-  return findings.map((finding) => findingView(compare, finding, byId.get(finding.id) ?? [], rulebook));
+  return findings.map((finding) => findingView(compare, finding, byId.get(finding.id) ?? [], rulebook, most));
 };
 
 /** How a finding is to be settled, as the page showed it. */
@@ -148,7 +157,7 @@ export const settleFinding = async (
       says: "Send back: no plan is ticked; wanted at least one of those that chose against the engine",
     });
   const by: Act = { who, when: world.now() };
-  const { protection, says } = findingView(compare, finding, [], planner.rulebook);
+  const { protection, says } = findingView(compare, finding, [], planner.rulebook, 0);
   const settled: SettledFinding = {
     finding: id,
     number: seen + 1,

@@ -64,10 +64,10 @@ const causeWords = (cause: ReviewCause): string => {
 
 const wantedWords = (wanted: ToReview | undefined): string => wanted?.causes.map(causeWords).join("; ") ?? "";
 
-const elsewhereOf = (compare: Compare, visit: string, kind: string, mark: string, words: (choice: string) => string) => {
+const elsewhereOf = (compare: Compare, visit: string, mark: string, words: (choice: string) => string) => {
   const counts = new Map<string, number>();
-  for (const { plan, kind: its, mark: own, chosen } of compare.decisions)
-    if (own === mark && its === kind && compare.plans[plan]?.visit !== visit) counts.set(chosen, (counts.get(chosen) ?? 0) + 1);
+  for (const { plan, chosen } of compare.bearing(mark))
+    if (compare.plans[plan]?.visit !== visit) counts.set(chosen, (counts.get(chosen) ?? 0) + 1);
   return [...counts].sort((a, b) => b[1] - a[1]).map(([choice, count]) => ({ way: words(choice), count }));
 };
 
@@ -116,7 +116,7 @@ export const reviewView = (
           unproven: decision.outcome === "combination" && decision.unproven.length > 0 ? partWords(decision.unproven) : "",
           deviation: against ? { engine: words(kept.engine), reason: kept.reason ?? "" } : null,
           refused: deviation?.refused === true ? deviation.reason : "",
-          elsewhere: against ? elsewhereOf(compare, stored.id, kind, kept.mark, words) : [],
+          elsewhere: against ? elsewhereOf(compare, stored.id, kept.mark, words) : [],
           mark: kept?.mark ?? "",
           wanted: wantedWords(wanted.get(at)),
           approved: isApproved(approved, protection, stored.sets),

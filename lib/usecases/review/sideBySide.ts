@@ -13,7 +13,7 @@ export interface SideBySide {
 
 /** Null where no kept plan bears such a signature. */
 export const sideBySide = (compare: Compare, mark: string, rulebook: Rulebook): SideBySide | null => {
-  const own = compare.decisions.filter((decision) => decision.mark === mark);
+  const own = compare.bearing(mark);
   const [first] = own;
   if (first === undefined) return null;
   const specs = new Map(rulebook.facts.map((fact) => [fact.at, fact]));
