@@ -1,4 +1,6 @@
-import { afterEach, beforeEach, expect, test } from "vitest";
+import { copyFileSync } from "node:fs";
+import { join } from "node:path";
+import { afterEach, beforeAll, beforeEach, expect, test } from "vitest";
 import { newPlanner } from "../../lib/plan/plan.ts";
 import { rulebook } from "../../lib/rulebook/rulebook.ts";
 import { openStore } from "../../lib/store/open.ts";
@@ -15,6 +17,7 @@ import {
   settleFinding,
 } from "../../lib/usecases/review/findings.ts";
 import { chooseMethod } from "../../lib/usecases/visits/deviate.ts";
+import { scratch } from "../cli/cli.ts";
 import { fortyPlans } from "./forty.ts";
 
 const planner = newPlanner(rulebook);
@@ -25,19 +28,33 @@ let visits: ReadonlyMap<string, string>;
 let compare: () => Promise<Compare>;
 let office: Parameters<typeof settleFinding>[0];
 
-beforeEach(async () => {
-  const opened = await openStore(":memory:");
+const base = join(scratch(), "forty.db");
+
+const openedAt = async (path: string): Promise<Store> => {
+  const opened = await openStore(path);
   if (!opened.ok) throw new Error(opened.faults.join());
-  store = opened.value;
-  let made = 0;
+  return opened.value;
+};
+
+/** The forty plans are made once; every test has a copy of them. */
+beforeAll(async () => {
+  const made = await openedAt(base);
+  let count = 0;
   const newId = () => {
-    made += 1;
-    return `id${String(made).padStart(5, "0")}`;
+    count += 1;
+    return `id${String(count).padStart(5, "0")}`;
   };
-  office = { store, planner, world: { now: () => BY.when, newId } };
-  compare = newComparer(store);
+  office = { store: made, planner, world: { now: () => BY.when, newId } };
   ({ visits } = await fortyPlans(office, ["mara", "ilse", "tove"]));
+  await made.close();
 }, 120_000);
+beforeEach(async () => {
+  const path = join(scratch(), "office.db");
+  copyFileSync(base, path);
+  store = await openedAt(path);
+  office = { ...office, store };
+  compare = newComparer(store);
+});
 afterEach(() => store.close());
 
 const found = async (filter: Partial<FindingFilter> = {}) => {

@@ -75,10 +75,11 @@ const latest = new WeakMap<Finding, string>();
 const latestOf = (compare: Compare, finding: Finding<OfficeDecision>): string => {
   const known = latest.get(finding);
   if (known !== undefined) return known;
-  const made = deviationsOf(finding).reduce((last, { plan }) => {
-    const when = compare.plans[plan]?.when ?? "";
-    return when > last ? when : last;
-  }, "");
+  const made =
+    deviationsOf(finding)
+      .map(({ plan }) => compare.plans[plan]?.when ?? "")
+      .sort()
+      .at(-1) ?? "";
   latest.set(finding, made);
   return made;
 };
