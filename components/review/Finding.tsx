@@ -64,9 +64,9 @@ const Table = ({ rows, label, nameOf, finding }: Omit<LinesProps, "lines"> & { r
               </td>
               <td data-label="Because">
                 {differs === null ? null : (
-                  <p className="differs">
+                  <p className="twin">
                     <strong>Differs: </strong>
-                    {`${differs.name}: ${differs.there} (not ${differs.here})`}
+                    {`${differs.name}: here “${differs.there}”, where it is against the engine “${differs.here}”`}
                   </p>
                 )}
                 {against ? (reason === "" ? "no reason is told" : reason) : differs === null ? "order of preference" : null}
@@ -107,7 +107,7 @@ export const Lines = ({ lines, label, nameOf, finding }: LinesProps) => {
       <Table rows={[...against, ...shown]} label={label} nameOf={nameOf} {...(finding === undefined ? {} : { finding })} />
       {folded.length === 0 ? null : (
         <details>
-          <summary>{`${folded.length} more plans that take the engine’s choice`}</summary>
+          <summary>{`The engine’s choice in ${new Set(folded.map(({ visit }) => visit)).size} more`}</summary>
           <Table rows={folded} label={`${label}: more that take the engine’s choice`} nameOf={nameOf} />
         </details>
       )}
