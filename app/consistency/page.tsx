@@ -147,7 +147,7 @@ const Consistency = async ({ searchParams }: Props) => {
       <p>
         {compare.plans.length === 0
           ? "No plan is here to be compared yet. A plan counts from when its review is asked for or a letter is made of it."
-          : `${compare.plans.length} ${compare.plans.length === 1 ? "plan" : "plans"} with ${compare.decisions.length} decisions compared: ${counts[0]} on the same facts decided differently, ${counts[1]} near ${counts[1] === 1 ? "twin" : "twins"}, ${counts[2]} usual ${counts[2] === 1 ? "choice" : "choices"} against the engine${query.filter.settled ? "" : ", those that are settled left out"}.`}
+          : `${compare.plans.length} ${compare.plans.length === 1 ? "plan" : "plans"} with ${compare.decisions.length} decisions compared: ${counts[0]} on the same facts decided differently, ${counts[1]} near ${counts[1] === 1 ? "twin" : "twins"}, ${counts[2]} usual ${counts[2] === 1 ? "choice" : "choices"} against the engine${query.filter.settled ? "" : ", those that are settled left out"}. A plan counts as it stood when its review was last asked for or its letter made.`}
       </p>
       <Filter query={query} office={office} />
       {compare.plans.length > 0 && found.length === 0 ? (

@@ -9,9 +9,11 @@ interface Props {
   readonly lines: readonly ReviewLine[];
   readonly nameOf: (id: string) => string;
   readonly what: string;
+  /** A plain date. */
+  readonly today: string;
 }
 
-const Lines = ({ lines, nameOf, what }: Props) => (
+const Lines = ({ lines, nameOf, what, today }: Props) => (
   <Scroll label={what}>
     <table className="cards">
       <thead>
@@ -20,20 +22,39 @@ const Lines = ({ lines, nameOf, what }: Props) => (
           <th scope="col">Inspector</th>
           <th scope="col">{what}</th>
           <th scope="col">First day</th>
-          <th scope="col">In the plan</th>
+          <th scope="col" className="number">
+            Against the engine
+          </th>
+          <th scope="col" className="number">
+            Part unproven
+          </th>
+          <th scope="col" className="number">
+            No way
+          </th>
           <th scope="col">Words</th>
         </tr>
       </thead>
       <tbody>
-        {lines.map(({ event, vessel, owner, begins, against, unproven, stuck }) => (
+        {lines.map(({ event, vessel, owner, begins, against, unproven, stuck, changed }) => (
           <tr key={event.visit}>
             <th scope="row">
               <a href={`/visits/${event.visit}/review`}>{vessel === "" ? "Vessel not named yet" : vessel}</a>
             </th>
             <td data-label="Inspector">{nameOf(owner)}</td>
-            <td data-label={what}>{`${instant(event.when)}, ${nameOf(event.who)}`}</td>
-            <td data-label="First day">{begins === null ? "not told" : longDate(begins)}</td>
-            <td data-label="In the plan">{`${against} against the engine, ${unproven} with an unproven part, ${stuck} without an acceptable way`}</td>
+            <td data-label={what}>
+              {`${instant(event.when)}, ${nameOf(event.who)}`}
+              {changed ? <span className="cell-way">the visit was changed since</span> : null}
+            </td>
+            <td data-label="First day">{begins === null ? "not told" : `${longDate(begins)}${begins < today ? ", past" : ""}`}</td>
+            <td className="number" data-label="Against the engine">
+              {against === 0 ? <span className="quiet">0</span> : <strong>{against}</strong>}
+            </td>
+            <td className="number" data-label="Part unproven">
+              {unproven}
+            </td>
+            <td className="number" data-label="No way">
+              {stuck}
+            </td>
             <td data-label="Words" className="as-written">
               {event.words}
             </td>
@@ -49,8 +70,11 @@ const Reviews = async () => {
   const nameOf = await namesIn(office);
   const lines = await reviewLines(office.store, await office.compare());
   const of = (...acts: readonly ReviewLine["event"]["act"][]) => lines.filter(({ event }) => acts.includes(event.act));
-  const asked = of("asked");
-  const decided = of("approved", "sent back").toReversed();
+  const today = office.world.now().slice(0, 10);
+  // What begins first is decided first; what is past, last.
+  const rank = ({ begins }: ReviewLine): string => (begins === null ? "8" : begins < today ? `9${begins}` : begins);
+  const asked = of("asked").toSorted((a, b) => (rank(a) < rank(b) ? -1 : rank(a) > rank(b) ? 1 : 0));
+  const decided = of("approved", "sent back");
   return (
     <Page title="Reviews" person={person} token={token} back={{ href: "/visits", words: "All visits" }} wide>
       <h2>{`Asked for (${asked.length})`}</h2>
@@ -59,13 +83,13 @@ const Reviews = async () => {
           No review is waiting. Which plans need one is set in the <a href="/policy">office’s policy</a>.
         </p>
       ) : (
-        <Lines lines={asked} nameOf={nameOf} what="Asked for" />
+        <Lines lines={asked} nameOf={nameOf} today={today} what="Asked for" />
       )}
       {decided.length === 0 ? null : (
         <>
           <h2>Decided</h2>
-          <Lines lines={of("sent back").toReversed()} nameOf={nameOf} what="Sent back" />
-          <Lines lines={of("approved").toReversed()} nameOf={nameOf} what="Approved" />
+          <Lines lines={of("sent back").toReversed()} nameOf={nameOf} today={today} what="Sent back" />
+          <Lines lines={of("approved").toReversed()} nameOf={nameOf} today={today} what="Approved" />
         </>
       )}
     </Page>

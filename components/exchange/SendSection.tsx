@@ -24,11 +24,13 @@ interface Props {
   readonly version: number;
   readonly from: string;
   readonly view: View;
+  /** Why no letter may go out yet; null where one may. */
+  readonly waits: string | null;
   readonly faults: readonly RecipientFault[];
 }
 
 /** How the letter is sent to the vessel: what goes out and how, what wants a look first, and the form. */
-export const SendSection = ({ here, token, units, version, from, view, faults }: Props) => (
+export const SendSection = ({ here, token, units, version, from, view, waits, faults }: Props) => (
   <section aria-labelledby="send" className="no-print">
     <h2 id="send">Send the letter</h2>
     <p>
@@ -55,7 +57,14 @@ export const SendSection = ({ here, token, units, version, from, view, faults }:
         )}
       </div>
     ))}
-    {view.past === null ? (
+    {waits !== null ? (
+      <div className="doubt">
+        <p>{`${waits}.`}</p>
+        <p>
+          <a href={`${here}/review`}>Ask for review, or see what was said</a>
+        </p>
+      </div>
+    ) : view.past === null ? (
       <SendForm
         {...view.form}
         action={`${here}/exchange/send`}

@@ -20,7 +20,7 @@ const Elsewhere = ({ elsewhere, mark }: Pick<Test, "elsewhere" | "mark">) =>
     <p className="quiet">The office has no other plan of this protection on the same facts.</p>
   ) : (
     <p>
-      {`On the same facts elsewhere: ${elsewhere.map(({ way, count }) => `${way} (${count})`).join("; ")}. `}
+      {`On the same facts elsewhere: ${elsewhere.map(({ way, count }) => `${way} (${count} ${count === 1 ? "visit" : "visits"})`).join("; ")}. `}
       <a href={`/consistency?signature=${mark}`}>Side by side</a>
     </p>
   );

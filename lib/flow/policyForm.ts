@@ -2,6 +2,7 @@ import { readDay } from "../figures/readDay.ts";
 import { failure, type Result, success } from "../kernel/result.ts";
 import { quotedWords } from "../model/fault.ts";
 import { type OfficePolicy, officePolicySchema } from "../model/officePolicy.ts";
+import { faultsOf } from "../model/read.ts";
 import { type AmountField, barId, fieldLabel, type PartChoice, POLICY_FIELDS, partId } from "../plan/policyFields.ts";
 import { PARTS, type Rulebook } from "../rulebook/types.ts";
 import { readQuantity } from "../units/parse.ts";
@@ -210,8 +211,10 @@ export const readPolicy = (texts: PolicyTexts, rulebook: Book): Result<OfficePol
     const bar = /^plan\/localRules\/bars\/(\d+)/.exec(at)?.[1];
     const barred = TECHNIQUES.filter((technique) => textOf(reading, barId(technique)) !== "");
     const id = bar === undefined ? FIELD_OF.find(([start]) => start.test(at))?.[1] : barId(barred[Number(bar)] ?? 1);
-    if (id !== undefined && !reading.faults.some((fault) => fault.id === id)) wrong(reading, id, issue.message.replace(/^wanted /, ""));
-    else if (id === undefined && reading.faults.length === 0) reading.faults.push({ id: "", says: `${at}: wanted ${issue.message}` });
+    if (id !== undefined && !reading.faults.some((fault) => fault.id === id))
+      wrong(reading, id, faultsOf(issue, document)[0]?.wanted ?? issue.message);
+    else if (id === undefined && reading.faults.length === 0)
+      reading.faults.push({ id: "", says: `${at}: wanted ${faultsOf(issue, document)[0]?.wanted ?? issue.message}` });
   }
   return read.success && reading.faults.length === 0 ? success(read.data) : failure(...reading.faults);
 };

@@ -167,6 +167,9 @@ const barredByParts = (reached: Reached, barred: readonly Protection[]): readonl
 const leftOutRefusals = (plan: OfficePolicy["plan"], rulebook: Rulebook, scope: readonly Protection[]): readonly PolicyRefusal[] => {
   const id = "leaveOut";
   if (scope.length === 0) return [{ id, says: "Left out: given every protection; wanted at least the stops and one protection to prove" }];
+  const both = rulebook.protections.filter(({ kind }) => plan.leaveOut.includes(kind) && plan.alsoProve.some((wished) => wished === kind));
+  if (both.length > 0)
+    return [{ id, says: `Left out: given ${namesOf(both)}, which “Proven as well” has too; wanted it in one of the two` }];
   const stops = rulebook.protections.filter(({ kind }) => HAND_STOPS.includes(kind) && plan.leaveOut.includes(kind));
   return stops.length === 0
     ? []

@@ -141,6 +141,10 @@ const MOST_FAULTS = 20;
  */
 export const readRulebook = (document: unknown): Result<Rulebook> => {
   const { digest: _, ...data } = typeof document === "object" && document !== null ? (document as Record<string, unknown>) : {};
+  if (!["version", "facts", "protections"].every((field) => field in data))
+    return failure(
+      "the file: given something without version, facts and protections; wanted a rulebook as `npm run -s rulebook` prints it",
+    );
   const read = rulebookSchema.safeParse(data);
   if (!read.success)
     return failure(

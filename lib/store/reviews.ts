@@ -50,6 +50,7 @@ export const QUICKER = "somebody else was quicker";
 export interface VisitHead {
   readonly vessel: string;
   readonly owner: string;
+  readonly version: number;
   /** The first day, a plain date; null where it is not told. */
   readonly begins: string | null;
 }
@@ -137,8 +138,8 @@ export const reviewsOn = (db: Kysely<Tables>): ReviewStore => ({
   visitHeads: async (visits) => {
     const heads = new Map<string, VisitHead>();
     for (const some of chunked(visits)) {
-      const rows = await db.selectFrom("visit").select(["id", "vessel", "owner", "begins_on"]).where("id", "in", some).execute();
-      for (const { id, vessel, owner, begins_on } of rows) heads.set(id, { vessel, owner, begins: begins_on });
+      const rows = await db.selectFrom("visit").select(["id", "vessel", "owner", "version", "begins_on"]).where("id", "in", some).execute();
+      for (const { id, vessel, owner, version, begins_on } of rows) heads.set(id, { vessel, owner, version, begins: begins_on });
     }
     return heads;
   },

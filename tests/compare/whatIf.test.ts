@@ -127,9 +127,9 @@ describe("a rulebook that is none", () => {
   };
   type Protections = { applies: unknown; kind: string; methods: { id: string; needs: string[]; requirements: { when: unknown }[] }[] }[];
   test.each([
-    ["a list", () => readRulebook([]), /protections|facts|version/],
-    ["nothing", () => readRulebook(null), /version/],
-    ["a number", () => readRulebook(7), /version/],
+    ["a list", () => readRulebook([]), /^the file: given something without version/],
+    ["nothing", () => readRulebook(null), /^the file: given something without version/],
+    ["a number", () => readRulebook(7), /^the file: given something without version/],
   ])("%s", (_, read, says) => {
     const outcome = read();
     expect(outcome.ok ? "" : outcome.faults.join("\n")).toMatch(says);

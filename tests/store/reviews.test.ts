@@ -90,7 +90,12 @@ describe.each(engines())("%s", (_, address) => {
       ["v1", "sent back", 2],
     ]);
     expect((await store.reviewOf("v2"))[0]?.marks).toEqual({ "/sets/1/overspeed": "x" });
-    expect((await store.visitHeads(["v1", "none"])).get("v1")).toEqual({ vessel: "Sundalis Reach", owner: "anna", begins: null });
+    expect((await store.visitHeads(["v1", "none"])).get("v1")).toEqual({
+      vessel: "Sundalis Reach",
+      owner: "anna",
+      version: 1,
+      begins: null,
+    });
     expect(await store.addReview(event(1, { visit: "none" }), [])).toEqual({ ok: false, faults: ["there is no such visit"] });
     await store.close();
   });

@@ -8,12 +8,15 @@ import { checkPolicy, type PolicyChecked } from "../../../lib/plan/policyCheck.t
 import { policyLines } from "../../../lib/plan/policyFields.ts";
 import { seenOf } from "../../../lib/usecases/policy/draft.ts";
 import { type AdoptedPolicy, beforeOf, inForceOf, policyVersions, toComeOf } from "../../../lib/usecases/policy/inForce.ts";
-import { admitPerson, missing } from "../../_server/gate.ts";
+import { admitPerson, missing, saidIn } from "../../_server/gate.ts";
 import { adoptPage, type KeptAdoption, numberIn, readKeptAdoption } from "../../_server/policyForm.ts";
 import { standingWords } from "../../_server/policyWords.ts";
 import { instant, namesIn } from "../../_server/words.ts";
 
-type Props = { readonly params: Promise<{ readonly number: string }> };
+type Props = {
+  readonly params: Promise<{ readonly number: string }>;
+  readonly searchParams: Promise<Readonly<Record<string, string | undefined>>>;
+};
 
 const Checks = ({ refused, notes }: PolicyChecked) => (
   <>
@@ -116,7 +119,7 @@ const Decide = ({ number, token, acts, kept, toCome }: DecideProps) => {
   );
 };
 
-const PolicyPage = async ({ params }: Props) => {
+const PolicyPage = async ({ params, searchParams }: Props) => {
   const { office, person, token } = await admitPerson("GET /policy/[number]");
   const number = numberIn((await params).number);
   const { rulebook } = office.planner;
@@ -132,7 +135,8 @@ const PolicyPage = async ({ params }: Props) => {
   const named = before.number === 0 ? "the program’s own choices" : `policy ${before.number}`;
   const changes = policyChanges(before.policy, policy, { rulebook, units: policy.units });
   const kept = isDraft ? readKeptAdoption((await office.store.typed(adoptPage(number), person.id))?.text) : null;
-  const faults = kept?.faults ?? [];
+  const { done, problem } = saidIn(office, await searchParams);
+  const faults = [...(kept?.faults ?? []), ...(problem === undefined ? [] : [{ id: "", says: problem }])];
   return (
     <Page
       title={`Policy ${number}`}
@@ -144,6 +148,11 @@ const PolicyPage = async ({ params }: Props) => {
       wide
     >
       <ErrorSummary faults={faults} />
+      {done === undefined ? null : (
+        <p className="note" role="status">
+          {done}
+        </p>
+      )}
       <p>
         <strong>{standingWords(version, versions, inForce.number, today).replace(/^./, (sign) => sign.toUpperCase())}.</strong>
         {` Written by ${nameOf(who)}, ${instant(when)}${note === "" ? "." : `: ${note}`}`}

@@ -35,9 +35,11 @@ const ChangePolicy = async ({ searchParams }: Props) => {
       <p>
         {`The form begins from ${shown.base === 0 ? "the program’s own choices" : `policy ${shown.base}`}. What is kept is a draft; it can be tried on past plans before it is adopted.`}
       </p>
-      {kept !== null && kept.faults.length === 0 ? (
+      {kept !== null ? (
         <p className="note">
-          {"What you typed before you were signed out stands below. "}
+          {kept.faults.length === 0
+            ? "What you typed before you were signed out stands below. "
+            : "What you typed stands below; nothing of it is kept yet. "}
           <a href={`/policy/change?from=${last.number}`}>Begin anew</a>
         </p>
       ) : null}

@@ -25,7 +25,7 @@ export const FINDING_COLUMNS = [
 export const SORT_WORDS: Readonly<Record<FindingView["sort"], string>> = {
   alike: "same facts, different ways",
   twins: "near twins",
-  usual: "usual against the engine",
+  usual: "usually done so",
 };
 
 /** Findings as rows of a sheet, one a decision. */

@@ -85,7 +85,8 @@ const saysOf = (finding: Finding<OfficeDecision>, compare: Compare, words: (choi
   if (finding.sort === "usual")
     return `In ${finding.visits} of ${finding.of} visits in which the engine chooses ${words(finding.engine)}, the office takes ${way}.`;
   const facts = count(new Set(finding.twins.map(({ of }) => of)).size, "fact");
-  return `${capital(way)} against the engine, and not so in ${visits(finding.twins.flatMap(({ decisions }) => decisions))} alike but for ${facts}.`;
+  const others = visits(finding.twins.flatMap(({ decisions }) => decisions));
+  return `Against the engine: ${way}. Otherwise in ${others} that differ in ${facts} only.`;
 };
 
 /** One decision as a table tells it; null where its plan is not among those compared. */

@@ -15,6 +15,8 @@ export interface ReviewLine {
   readonly against: number;
   readonly unproven: number;
   readonly stuck: number;
+  /** The visit was changed after this was done. */
+  readonly changed: boolean;
 }
 
 const isOpen = ({ chosen, proves }: OfficeDecision): boolean => chosen !== "" && PARTS.some((part) => provesIn(proves)[part] === "open");
@@ -33,9 +35,12 @@ export const reviewLines = async (store: Store, compare: Compare): Promise<reado
       : [
           {
             event,
-            ...head,
+            vessel: head.vessel,
+            owner: head.owner,
+            begins: head.begins,
             against: own.filter(({ engine, chosen }) => engine !== chosen).length,
             unproven: own.filter(isOpen).length,
+            changed: head.version > event.version,
             stuck: own.filter(({ chosen }) => chosen === "").length,
           },
         ];

@@ -31,7 +31,7 @@ export interface ReviewedTest {
   readonly deviation: { readonly engine: string; readonly reason: string } | null;
   /** A choice that the engine refused; empty where there is none. */
   readonly refused: string;
-  /** How the office decided elsewhere on the same facts: in so many tests so. */
+  /** How the office decided elsewhere on the same facts: in so many visits so. */
   readonly elsewhere: readonly { readonly way: string; readonly count: number }[];
   readonly mark: string;
   readonly wanted: string;
@@ -65,16 +65,17 @@ const causeWords = (cause: ReviewCause): string => {
 const wantedWords = (wanted: ToReview | undefined): string => wanted?.causes.map(causeWords).join("; ") ?? "";
 
 const elsewhereOf = (compare: Compare, visit: string, mark: string, words: (choice: string) => string) => {
-  const counts = new Map<string, number>();
+  const visits = new Map<string, Set<number>>();
   for (const { plan, chosen } of compare.bearing(mark))
-    if (compare.plans[plan]?.visit !== visit) counts.set(chosen, (counts.get(chosen) ?? 0) + 1);
-  return [...counts].sort((a, b) => b[1] - a[1]).map(([choice, count]) => ({ way: words(choice), count }));
+    if (compare.plans[plan]?.visit !== visit) visits.set(chosen, (visits.get(chosen) ?? new Set()).add(plan));
+  return [...visits].map(([choice, plans]) => ({ way: words(choice), count: plans.size })).sort((a, b) => b.count - a.count);
 };
 
 /** What is open in a plan beside its tests: what the rules, the days or the machinery leave in doubt. */
 const riskWords = ({ warnings, findings, requests }: Plan): readonly string[] => [
   ...requests.filter(({ late }) => late === true).map(({ ref, text }) => `${ref}: ${capital(text)} can no longer be had in time.`),
-  ...warnings.map(({ text }) => text),
+  // What the inspector chose against the engine stands above it already.
+  ...warnings.map(({ text }) => text).filter((text) => !text.endsWith("the supervisor sees it.")),
   ...findings.map(({ text }) => text),
 ];
 

@@ -134,7 +134,10 @@ const runPart = async ({ store, planner }: WhatIfWorld, { id, about, plans }: Wh
   }
 };
 
-const running = new Map<string, Promise<void>>();
+/** Pages and handlers are bundled apart from each other; what runs hangs on the process. */
+const shared = globalThis as typeof globalThis & { forehailTrials?: Map<string, Promise<void>> };
+shared.forehailTrials ??= new Map();
+const running = shared.forehailTrials;
 
 /** Whether this process is at it. */
 export const isRunning = (id: string): boolean => running.has(id);

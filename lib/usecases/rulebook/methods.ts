@@ -19,6 +19,7 @@ import {
   LEAD_WORDS,
   NEED_WORDS,
   OPENER_WORDS,
+  openersOf,
   STATE_OF_SET,
   takesWords,
   toBasis,
@@ -95,16 +96,18 @@ const conditionTable = (entry: Entry, book: Book): Block => ({
   ],
 });
 
-const ruleLines = ({ method }: Entry, { rulebook }: Book): readonly Line[] =>
-  barsOn(rulebook, method).flatMap(({ ruleBasis, bar }) =>
+const ruleLines = (entry: Entry, { rulebook }: Book): readonly Line[] =>
+  barsOn(rulebook, entry.method).flatMap(({ ruleBasis, bar }) =>
     rulebook.ruleBases
       .filter(({ id }) => id === ruleBasis)
       .map((basis) =>
         line(
           toBasis(basis),
-          bar.openedBy.length === 0
-            ? " bars this technique; nothing opens it."
-            : ` bars this technique; it is opened by: ${bar.openedBy.map((opener) => OPENER_WORDS[opener]).join("; or ")}.`,
+          openersOf(bar, entry).length === 0
+            ? " bars this technique; nothing opens it for this method, which no approved procedure can name as its step."
+            : ` bars this technique; it is opened by: ${openersOf(bar, entry)
+                .map((opener) => OPENER_WORDS[opener])
+                .join("; or ")}.`,
         ),
       ),
   );

@@ -3,7 +3,7 @@ import { type FactSpec, said } from "../../model/fact.ts";
 import { capital, isChoiceOf, listOr, sayCondition } from "../../plan/say.ts";
 import type { Basis } from "../../rulebook/basis.ts";
 import { bookAt } from "../../rulebook/places.ts";
-import type { Actor, Bar, Grade, Lead, Method, NeedKind, Opener, Proves, RuleBasis, SetState } from "../../rulebook/types.ts";
+import type { Actor, Bar, Grade, Lead, Method, NeedKind, Opener, Proves, RuleBasis, SetState, TechniqueBar } from "../../rulebook/types.ts";
 import { PARTS } from "../../rulebook/types.ts";
 import { formatNumber } from "../../units/units.ts";
 import { type Book, byProtection, type Entry, toFact, toMethod, toProtection } from "./book.ts";
@@ -135,15 +135,20 @@ export const answerWords = (spec: FactSpec | undefined, value: string | number):
   return spec?.unit === undefined ? formatNumber(value, 3) : `${formatNumber(value, 3)} ${spec.unit}`;
 };
 
-/** What a rule basis says of a method's technique, in a few words. */
-export const underBasis = ({ bars }: RuleBasis, { method, protection }: Entry): string => {
-  const bar = bars.find(({ technique }) => technique === method.technique);
-  if (bar === undefined) return "accepted";
-  const openers = bar.openedBy.filter(
+/** What of that which a rule names really opens a technique for a method: not every method can be an approved step, nor every protection a danger. */
+export const openersOf = ({ openedBy }: TechniqueBar, { method, protection }: Entry): readonly Opener[] =>
+  openedBy.filter(
     (opener) =>
       (opener !== "approved step" || method.approvable === true) &&
       (opener !== "danger" || protection.danger === true || mentions(protection.danger).length > 0),
   );
+
+/** What a rule basis says of a method's technique, in a few words. */
+export const underBasis = ({ bars }: RuleBasis, entry: Entry): string => {
+  const { method, protection } = entry;
+  const bar = bars.find(({ technique }) => technique === method.technique);
+  if (bar === undefined) return "accepted";
+  const openers = openersOf(bar, entry);
   if (openers.includes("danger") && protection.danger === true) return "accepted: the real test would be a danger";
   return openers.length === 0 ? "barred; nothing opens it" : `barred; opened by ${listOr(openers)}`;
 };

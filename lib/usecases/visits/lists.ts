@@ -15,6 +15,7 @@ import type { Store, StoredVisit } from "../../store/store.ts";
 import type { UnitSystem } from "../../units/units.ts";
 import { endedNow } from "../exchange/ending.ts";
 import type { Planned } from "../planFile.ts";
+import { reviewNow, unreviewed } from "../review/reviewNow.ts";
 import { planVisit } from "./planVisit.ts";
 
 /** The lists and papers of a visit for others than the vessel, by the names of their files. */
@@ -56,7 +57,7 @@ const pdfOf = async (sheet: Letter | null, { render }: ListWorld): Promise<Resul
 };
 
 /**
- * One list of a visit as it stands. Fails with what keeps the visit from being planned, where no technician is asked for, or where a paper
+ * One list of a visit as it stands. Fails with what keeps the visit from being planned, where its review is wanted and not given, where no technician is asked for, or where a paper
  * cannot be rendered now.
  */
 export const listOf = async (stored: StoredVisit, name: ListName, world: ListWorld): Promise<Result<ListFile>> => {
@@ -65,6 +66,9 @@ export const listOf = async (stored: StoredVisit, name: ListName, world: ListWor
   if (!planned.ok) return failure(...planned.faults.map(messageOf));
   const { plan, read } = planned.value;
   const { rulebook } = planner;
+  // What goes to others than the office waits for the review as the letter does.
+  const waits = name === "inspector.pdf" ? null : unreviewed(await reviewNow(store, stored, plan, now.slice(0, 10)));
+  if (waits !== null) return failure(waits);
   const sheet = { plan, rulebook, states: statesIn(planned.value) };
   switch (name) {
     case "requests.xlsx":

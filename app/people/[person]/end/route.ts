@@ -26,6 +26,8 @@ export const POST = writeOfPerson(
     const nameOf = (one: string): string => people.find((other) => other.id === one)?.name ?? "somebody";
     const { visits, stoodInFor } = ended.value;
     for (const visit of visits) await log("handed over", visit, `from ${name} to ${nameOf(to)}`);
+    if (visits.length > 0) await log("visits taken over", to, `${visits.length} from ${name}`);
+    for (const one of stoodInFor) await log("absence ended", one, `${name}, who was to stand in, has no account any more`);
     await log("account ended", id, visits.length === 0 ? "" : `${visits.length} open visits to ${nameOf(to)}`);
     return {
       done: [

@@ -17,6 +17,7 @@ export const POST = writeOfPerson(
     const done = await office.store.handOver(visits, id, to);
     if (!done.ok) return { problem: done.faults.join("; "), field: "visits", typed };
     for (const visit of visits) await log("handed over", visit, `from ${name} to ${heir.name}`);
+    await log("visits taken over", to, `${visits.length} from ${name}`);
     await log("visits handed over", id, `${visits.length} to ${heir.name}`);
     return { done: `${visits.length === 1 ? "One visit is" : `${visits.length} visits are`} ${heir.name}’s now.` };
   }),

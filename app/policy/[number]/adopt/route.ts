@@ -1,5 +1,7 @@
+import { longDate } from "../../../../lib/plan/longDate.ts";
 import { adoptPolicy } from "../../../../lib/usecases/policy/decide.ts";
-import { see, textIn, type Writing, writeOfPerson } from "../../../_server/gate.ts";
+import { policyVersion } from "../../../../lib/usecases/policy/inForce.ts";
+import { said, see, textIn, type Writing, writeOfPerson } from "../../../_server/gate.ts";
 import { adoptPage, type KeptAdoption, numberIn } from "../../../_server/policyForm.ts";
 
 const LONGEST = 4_000;
@@ -26,11 +28,15 @@ export const POST = writeOfPerson(
     const adopted = await adoptPolicy({ store: office.store, rulebook: office.planner.rulebook }, adopting, by);
     if (!adopted.ok) {
       await keep(writing, by.who, [...adopted.faults]);
-      return see(`/policy/${Math.max(0, number)}#problems`);
+      const here = `/policy/${Math.max(0, number)}`;
+      // Where somebody else decided meanwhile there is no form left to show it at.
+      if ((await policyVersion(office.store, number))?.decided !== null)
+        return see(`${here}?${said(office, { problem: adopted.faults.map(({ says }) => says).join("; ") })}#problems`);
+      return see(`${here}#problems`);
     }
     await office.store.keepTyped(adoptPage(number), null, by);
     await log("policy adopted", `policy ${number}`, `from ${adopted.value}: ${reason.trim()}`);
-    return see(`/policy/${number}`);
+    return see(`/policy/${number}?${said(office, { done: `Adopted: it takes effect on ${longDate(adopted.value)}.` })}`);
   },
   (writing, person) => keep(writing, person, []),
 );

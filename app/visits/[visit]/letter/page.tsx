@@ -155,10 +155,12 @@ const LetterPage = async ({ params, searchParams }: Props) => {
             the rulebook it was made from; nothing is sent. <a href="#send">Send it</a> further down.
           </p>
           <div className="acts" id="make">
-            <form method="post" action={`${here}/letter/make`}>
-              <Hidden values={{ token, units }} />
-              <button type="submit">Make the letter (PDF)</button>
-            </form>
+            {unseen === null ? (
+              <form method="post" action={`${here}/letter/make`}>
+                <Hidden values={{ token, units }} />
+                <button type="submit">Make the letter (PDF)</button>
+              </form>
+            ) : null}
             <form method="get" action={`${here}/letter`}>
               <input type="hidden" name="units" value={units === "us" ? "metric" : "us"} />
               <button type="submit" className="second">
@@ -188,7 +190,16 @@ const LetterPage = async ({ params, searchParams }: Props) => {
         </>
       )}
       {sending === null ? null : (
-        <SendSection here={here} token={token} units={units} version={stored.version} from={person.email} view={sending} faults={unsent} />
+        <SendSection
+          here={here}
+          token={token}
+          units={units}
+          version={stored.version}
+          from={person.email}
+          view={sending}
+          waits={unseen}
+          faults={unsent}
+        />
       )}
       {planned.ok ? (
         <ForOthers here={here} units={units} jobs={planned.value.plan.requests.some(({ kind }) => kind === "technician")} />

@@ -48,7 +48,7 @@ const standsWords = ({ state, last, wanted, missing }: ReviewNow, nameOf: (id: s
   }[state];
   const policy =
     wanted.length === 0
-      ? " The office’s policy wants nothing of this plan reviewed."
+      ? " The office’s policy does not ask for one."
       : missing.length === 0
         ? " All that the office’s policy wants approved is approved as it stands."
         : ` To be approved before a letter goes out: ${missing.map(({ protection }) => protection.ref).join(", ")}.`;
