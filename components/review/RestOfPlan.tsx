@@ -30,13 +30,15 @@ export const RestOfPlan = ({ visit, tests, said, typed, faultAt }: Props) =>
           </tr>
         </thead>
         <tbody>
-          {tests.map(({ ref, at, set, name, ways, proves, state, wanted, approved, comments }) => {
+          {tests.map(({ ref, at, set, also, name, ways, proves, state, wanted, approved, comments }) => {
             const field = commentField(at);
             const fault = faultAt(field);
             return (
               <tr key={at} id={`test-${ref}`}>
                 <th scope="row">
-                  <a href={testAt(visit, { at })}>{`${ref}, ${set}`}</a>
+                  {[{ ref, at, set }, ...also].map((one) => (
+                    <a key={one.at} className="way-words" href={testAt(visit, one)}>{`${one.ref}, ${one.set}`}</a>
+                  ))}
                   <span className="cell-way">{name}</span>
                 </th>
                 <td data-label="Way">

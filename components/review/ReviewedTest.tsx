@@ -30,8 +30,8 @@ export const ReviewedTest = ({ visit, test, said, typed, fault }: Props) => {
   const {
     ref,
     at,
+    also,
     kind,
-    set,
     name,
     state,
     outcome,
@@ -50,7 +50,12 @@ export const ReviewedTest = ({ visit, test, said, typed, fault }: Props) => {
   return (
     <article className="reviewed" id={`test-${ref}`}>
       <h3>
-        <a href={testAt(visit, test)}>{`${ref}, ${set}`}</a>
+        {[test, ...also].map((one, place) => (
+          <span key={one.at}>
+            {place === 0 ? "" : "; "}
+            <a href={testAt(visit, one)}>{`${one.ref}, ${one.set}`}</a>
+          </span>
+        ))}
         {": "}
         <a href={bookAt("protections", kind)}>{name}</a>
       </h3>

@@ -1,9 +1,10 @@
 import { Hidden } from "../../../components/form/Fields.tsx";
 import { Page } from "../../../components/frame/Page.tsx";
-import { Scroll } from "../../../components/frame/Scroll.tsx";
 import { LoopStrip } from "../../../components/plan/LoopStrip.tsx";
+import { listAnd } from "../../../lib/plan/say.ts";
+import { bookAt } from "../../../lib/rulebook/places.ts";
 import { isRunning, whatIfNow } from "../../../lib/usecases/review/whatIf.ts";
-import { type ChangeLine, type WhatIfView, whatIfView } from "../../../lib/usecases/review/whatIfView.ts";
+import { type Change, type WhatIfView, whatIfView } from "../../../lib/usecases/review/whatIfView.ts";
 import { admitPerson, missing } from "../../_server/gate.ts";
 import { namesIn } from "../../_server/words.ts";
 
@@ -12,58 +13,52 @@ type Props = {
   readonly searchParams: Promise<Readonly<Record<string, string | undefined>>>;
 };
 
-/** So many lines of one protection are shown; more are counted. */
+/** So many lines of one kind are shown; more are counted. */
 const MOST_LINES = 100;
+/** So few plans stand open. */
+const FEW = 3;
 
-const Way = ({ side }: { readonly side: ChangeLine["before"] }) => (
+const Way = ({ side }: { readonly side: Change["before"] }) => (
   <>
     <span className="way-words">{side.way}</span>
     {side.proves === null ? null : <LoopStrip proves={side.proves} />}
   </>
 );
 
-const Group = ({
-  group: { protection, lines },
-  nameOf,
-}: {
-  readonly group: WhatIfView["groups"][number];
-  readonly nameOf: (id: string) => string;
-}) => (
+const count = (many: number, one: string): string => `${many} ${one}${many === 1 ? "" : "s"}`;
+
+const Group = ({ group, nameOf }: { readonly group: WhatIfView["groups"][number]; readonly nameOf: (id: string) => string }) => (
   <section>
-    <h2>{`${protection} (${lines.length})`}</h2>
-    <Scroll label={`${protection}: decisions that would be others`}>
-      <table className="cards side-by-side">
-        <thead>
-          <tr>
-            <th scope="col">Vessel and set</th>
-            <th scope="col">Inspector</th>
-            <th scope="col">Now</th>
-            <th scope="col">Then</th>
-          </tr>
-        </thead>
-        <tbody>
-          {lines.slice(0, MOST_LINES).map((line) => (
-            <tr key={`${line.visit} ${line.at}`}>
-              <th scope="row">
-                <a href={`/visits/${line.visit}/review`}>{line.vessel}</a>
-                <span className="cell-way">{line.set}</span>
-              </th>
-              <td data-label="Inspector">
-                {nameOf(line.owner)}
-                <span className="cell-way">{`rulebook ${line.rulebook}`}</span>
-              </td>
-              <td data-label="Now">
-                <Way side={line.before} />
-              </td>
-              <td data-label="Then">
-                <Way side={line.after} />
-              </td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </Scroll>
-    {lines.length > MOST_LINES ? <p>{`And ${lines.length - MOST_LINES} more.`}</p> : null}
+    <h2>
+      <a href={bookAt("protections", group.kind)}>{group.protection}</a>
+      {` (${count(group.decisions, "decision")})`}
+    </h2>
+    {group.changes.map(({ before, after, decisions, plans }) => (
+      <article className="reviewed" key={JSON.stringify([before, after])}>
+        <dl className="weighed">
+          <dt>Now</dt>
+          <dd>
+            <Way side={before} />
+          </dd>
+          <dt>Then</dt>
+          <dd>
+            <Way side={after} />
+          </dd>
+        </dl>
+        <details open={plans.length <= FEW}>
+          <summary>{`${count(decisions, "decision")} in ${count(plans.length, "plan")}`}</summary>
+          <ul>
+            {plans.slice(0, MOST_LINES).map(({ visit, vessel, owner, sets, rulebook }) => (
+              <li key={visit}>
+                <a href={`/visits/${visit}/review`}>{vessel}</a>
+                {`: ${listAnd(sets)}; ${nameOf(owner)}, rulebook ${rulebook}`}
+              </li>
+            ))}
+          </ul>
+          {plans.length > MOST_LINES ? <p>{`And ${plans.length - MOST_LINES} more.`}</p> : null}
+        </details>
+      </article>
+    ))}
   </section>
 );
 
@@ -102,10 +97,34 @@ const TriedPage = async ({ params }: Props) => {
           : `${view.decisions} ${view.decisions === 1 ? "decision" : "decisions"} of ${view.changed} of ${view.done} ${view.done === 1 ? "plan" : "plans"} would be others.`}
         {view.review === null
           ? ""
-          : view.review.more + view.review.fewer === 0
+          : view.review.length === 0
             ? " What is reviewed stays the same."
-            : ` More would be reviewed in ${view.review.more}, less in ${view.review.fewer}.`}
+            : ` Other tests would be reviewed in ${count(view.review.length, "plan")}.`}
       </p>
+      {view.refused.length === 0 ? null : (
+        <div className="doubt">
+          <p>By today’s rulebook this policy cannot be adopted:</p>
+          <ul>
+            {view.refused.map((says) => (
+              <li key={says}>{says}</li>
+            ))}
+          </ul>
+        </div>
+      )}
+      {view.review === null || view.review.length === 0 ? null : (
+        <section>
+          <h2>{`Other tests reviewed (${count(view.review.length, "plan")})`}</h2>
+          <ul>
+            {view.review.slice(0, MOST_LINES).map(({ visit, vessel, before, after }) => (
+              <li key={visit}>
+                <a href={`/visits/${visit}/review`}>{vessel}</a>
+                {`: ${count(before, "test")} now, ${after} then`}
+              </li>
+            ))}
+          </ul>
+          {view.review.length > MOST_LINES ? <p>{`And ${view.review.length - MOST_LINES} more.`}</p> : null}
+        </section>
+      )}
       {view.faults.length === 0 ? null : (
         <section>
           <h2>{`Plans that could not be made (${view.faults.length})`}</h2>

@@ -1,3 +1,4 @@
+import { grouped } from "../../compare/consistency.ts";
 import { decisionsIn } from "../../plan/decisions.ts";
 import type { Planner } from "../../plan/plan.ts";
 import { partWords } from "../../plan/readable.ts";
@@ -37,6 +38,8 @@ export interface ReviewedTest {
   readonly wanted: string;
   readonly approved: boolean;
   readonly comments: readonly ReviewComment[];
+  /** Sets of which all this is true as well. */
+  readonly also: readonly { readonly ref: string; readonly at: string; readonly set: string }[];
 }
 
 export interface ReviewView {
@@ -69,6 +72,24 @@ const elsewhereOf = (compare: Compare, visit: string, mark: string, words: (choi
   for (const { plan, chosen } of compare.bearing(mark))
     if (compare.plans[plan]?.visit !== visit) visits.set(chosen, (visits.get(chosen) ?? new Set()).add(plan));
   return [...visits].map(([choice, plans]) => ({ way: words(choice), count: plans.size })).sort((a, b) => b.count - a.count);
+};
+
+/** The same test of several sets, of which the same is true, once. */
+const joinedSets = (tests: readonly ReviewedTest[]): readonly ReviewedTest[] => {
+  // Beside a choice against the engine it is told how the office decided on the same facts: these must be the same.
+  const alike = ({ ref: _ref, at: _at, set: _set, comments: _comments, also: _also, elsewhere: _elsewhere, mark, ...rest }: ReviewedTest) =>
+    JSON.stringify([rest, rest.deviation === null ? "" : mark]);
+  return [...grouped(tests, alike).values()].flatMap(([first, ...others]) =>
+    first === undefined
+      ? []
+      : [
+          {
+            ...first,
+            comments: [first, ...others].flatMap(({ comments }) => comments),
+            also: others.map(({ ref, at, set }) => ({ ref, at, set })),
+          },
+        ],
+  );
 };
 
 /** What is open in a plan beside its tests: what the rules, the days or the machinery leave in doubt. */
@@ -122,6 +143,7 @@ export const reviewView = (
           wanted: wantedWords(wanted.get(at)),
           approved: isApproved(approved, protection, stored.sets),
           comments: review.comments.filter((comment) => comment.at === storedAt),
+          also: [],
         };
       }),
   );
@@ -133,7 +155,7 @@ export const reviewView = (
         : unproven !== ""
           ? "unproven"
           : "others";
-  const of = (group: keyof ReviewView): readonly ReviewedTest[] => tests.filter((test) => sort(test) === group);
+  const of = (group: keyof ReviewView): readonly ReviewedTest[] => joinedSets(tests.filter((test) => sort(test) === group));
   const shown = new Set(tests.map(({ at }) => storedPointer(at, stored.sets)));
   return {
     deviations: of("deviations"),

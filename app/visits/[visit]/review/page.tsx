@@ -55,6 +55,9 @@ const standsWords = ({ state, last, wanted, missing }: ReviewNow, nameOf: (id: s
   return `${how}${policy}`;
 };
 
+/** How many tests these are, like sets counted each. */
+const many = (tests: readonly Test[]): number => tests.reduce((sum, { also }) => sum + 1 + also.length, 0);
+
 const ReviewPage = async ({ params, searchParams }: Props) => {
   const { visit } = await params;
   const { office, person, token, stored } = await admitToVisit("GET /visits/[visit]/review", visit);
@@ -138,9 +141,9 @@ const ReviewPage = async ({ params, searchParams }: Props) => {
       )}
       <form method="post" action={`/visits/${visit}/review/decide`}>
         <Hidden values={{ token, seen: String(review.events.length), version: String(stored.version) }} />
-        <h2>{`Choices against the engine (${view.deviations.length})`}</h2>
+        <h2>{`Choices against the engine (${many(view.deviations)})`}</h2>
         {view.deviations.length === 0 ? <p>None: every test goes by the order of preference.</p> : testsOf(view.deviations)}
-        <h2>{`Open risks (${view.risks.tests.length + view.risks.words.length})`}</h2>
+        <h2>{`Open risks (${many(view.risks.tests) + view.risks.words.length})`}</h2>
         {view.risks.tests.length + view.risks.words.length === 0 ? <p>None is told.</p> : null}
         {testsOf(view.risks.tests)}
         {view.risks.words.length === 0 ? null : (
@@ -150,9 +153,9 @@ const ReviewPage = async ({ params, searchParams }: Props) => {
             ))}
           </ul>
         )}
-        <h2>{`Loop parts that stay unproven (${view.unproven.length})`}</h2>
+        <h2>{`Loop parts that stay unproven (${many(view.unproven)})`}</h2>
         {view.unproven.length === 0 ? <p>None beside those above.</p> : testsOf(view.unproven)}
-        <h2>{`All other tests (${view.others.length})`}</h2>
+        <h2>{`All other tests (${many(view.others)})`}</h2>
         <RestOfPlan visit={visit} tests={view.others} said={said} typed={kept?.comments ?? {}} faultAt={faultAt} />
         {view.general.length === 0 ? null : (
           <>

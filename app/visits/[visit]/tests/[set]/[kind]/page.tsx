@@ -7,14 +7,16 @@ import { Compare } from "../../../../../../components/plan/Compare.tsx";
 import { LoopStrip } from "../../../../../../components/plan/LoopStrip.tsx";
 import { isOpen, PlanPanel, StandingMark } from "../../../../../../components/plan/PlanPanel.tsx";
 import { Verdicts, Ways } from "../../../../../../components/plan/Verdicts.tsx";
+import { Comments } from "../../../../../../components/review/Comments.tsx";
 import { pageOf } from "../../../../../../lib/flow/live.ts";
 import { namesIn, sayFigure } from "../../../../../../lib/plan/readable.ts";
 import { capital, type Names, sayBasis } from "../../../../../../lib/plan/say.ts";
 import { bookAt } from "../../../../../../lib/rulebook/places.ts";
 import { loadDrawn } from "../../../../../../lib/usecases/visits/drawn.ts";
+import { storedPointer } from "../../../../../../lib/usecases/visits/places.ts";
 import { openVisit } from "../../../../../../lib/usecases/visits/visitDraft.ts";
 import { admitToVisit, missing, saidIn } from "../../../../../_server/gate.ts";
-import { barOf } from "../../../../../_server/words.ts";
+import { barOf, instant, namesIn as namesOf } from "../../../../../_server/words.ts";
 
 type Props = {
   readonly params: Promise<{ readonly visit: string; readonly set: string; readonly kind: string }>;
@@ -71,6 +73,12 @@ const Test = async ({ params, searchParams }: Props) => {
   const kept = choiceIn((await office.store.typed(`${visit} choice`, person.id))?.text, page);
   const binding = rulebook.ruleBases.find(({ id }) => id === plan.visit.ruleBasis);
   const alike = entry.methods.map(({ id }) => id);
+  const nameOf = await namesOf(office);
+  const last = (await office.store.reviewOf(visit)).at(-1);
+  const here = storedPointer(protection.at, stored.sets);
+  const said = (await office.store.commentsOf(visit))
+    .filter(({ at }) => at === here)
+    .map(({ id, who, when, words }) => ({ id, who: nameOf(who), when: instant(when), words }));
   return (
     <Page {...frame} caption={`${protection.ref}, ${plan.sets[place]?.name ?? ""}`} errors={faults.length > 0}>
       {done === undefined ? null : (
@@ -123,6 +131,18 @@ const Test = async ({ params, searchParams }: Props) => {
             ))}
           </ul>
         </>
+      )}
+      {said.length === 0 && last?.act !== "sent back" ? null : (
+        <section>
+          <h2>Said in review</h2>
+          {last?.act === "sent back" ? (
+            <p>
+              {`The plan was sent back by ${nameOf(last.who)}, ${instant(last.when)}${last.words === "" ? "" : `: ${last.words}`}. `}
+              <a href={`/visits/${visit}/review`}>To the review</a>
+            </p>
+          ) : null}
+          <Comments said={said} />
+        </section>
       )}
       {protection.deviation === undefined ? null : (
         <p className="note">
