@@ -15,11 +15,11 @@ export const POST = writeOfPerson("POST /consistency/settle", async ({ office, f
   if (!settled.ok) {
     const faults = settled.faults.map(({ field, says }) => ({ id: field, says }));
     await office.store.keepTyped("settling", JSON.stringify({ finding, how, words: words.slice(0, LONGEST_KEPT), faults }), by);
-    await log("refused", finding, `settling a finding: ${settled.faults[0]?.says ?? ""}`.slice(0, 500));
+    await log("refused", "consistency", `settling a finding: ${settled.faults[0]?.says ?? ""}`.slice(0, 500));
     return see(`/consistency?${query}${query === "" ? "" : "&"}again=1#problems`);
   }
   await office.store.keepTyped("settling", null, by);
-  await log(`finding settled: ${settled.value.how}`, finding, `${settled.value.about} ${settled.value.words}`.slice(0, 500));
+  await log(`finding settled: ${settled.value.how}`, "consistency", `${settled.value.about} ${settled.value.words}`.slice(0, 500));
   return see(
     `/consistency?${query}${query === "" ? "" : "&"}${said(office, { done: `Settled (${settled.value.how}): ${settled.value.about.slice(0, 200)}` })}`,
   );

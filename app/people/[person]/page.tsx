@@ -40,7 +40,13 @@ const PersonPage = async ({ params, searchParams }: Props) => {
   const absenceField = ["from", "to", "standsIn"].includes(field);
   const handing = absenceField ? [] : (typed ?? "").split("\n");
   const theirs = absences.filter(({ standsIn }) => standsIn === id);
-  const choose = [{ value: "", label: "Choose somebody" }, ...others.map((one) => ({ value: one.id, label: `${one.name}, ${one.role}` }))];
+  const choose = [
+    { value: "", label: "Choose somebody" },
+    ...others.map((one) => {
+      const away = absences.find((absence) => absence.person === one.id && absence.from <= today);
+      return { value: one.id, label: `${one.name}, ${one.role}${away === undefined ? "" : `, away until ${longDate(away.to)}`}` };
+    }),
+  ];
   return (
     <Page
       title={name}

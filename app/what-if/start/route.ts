@@ -37,7 +37,7 @@ export const POST = writeOfPerson("POST /what-if/start", async (writing) => {
   const whatIf = await office.store.whatIf(begun.value);
   await log(
     "what if tried",
-    begun.value,
+    "what if",
     trying.ok && trying.value.sort === "policy" ? `policy ${trying.value.number}` : textIn(form, "what"),
   );
   if (whatIf !== null)

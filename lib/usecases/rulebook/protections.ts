@@ -33,7 +33,7 @@ const methodTable = (protection: Protection, { rulebook }: Book): readonly Block
       ]),
     },
     quiet(
-      "Technique: 1 is the real thing, 7 the furthest from it. Hazard: 0 is the least, 3 is never done. ",
+      "Technique: 1 is the real thing, 7 the furthest from it. Hazard: 0 is the least, 3 is never done. Proves, from left to right: sensing, wiring, logic, final element; filled where proven at set point, hatched at running value only or seen to move, empty where open. ",
       others.length === 0 ? "" : `Every technique is accepted under: ${others.map(({ name }) => name).join("; ")}.`,
     ),
   ];
