@@ -2,7 +2,7 @@ import type { Kysely } from "kysely";
 import { failure, type Result, success } from "../kernel/result.ts";
 import { held, NO_VISIT } from "./changes.ts";
 import { chunked } from "./plans.ts";
-import type { Tables } from "./schema.ts";
+import type { ReviewEventRow, Tables } from "./schema.ts";
 import type { Act } from "./store.ts";
 
 export const REVIEW_ACTS = ["asked", "withdrawn", "approved", "sent back"] as const;
@@ -74,18 +74,7 @@ export interface ReviewStore {
   readonly settledFindings: () => Promise<readonly SettledFinding[]>;
 }
 
-interface EventRow {
-  readonly visit: string;
-  readonly number: number;
-  readonly act: string;
-  readonly version: number;
-  readonly who: string;
-  readonly done_at: string;
-  readonly words: string;
-  readonly marks: string;
-}
-
-const eventOf = ({ done_at, marks, act, ...row }: EventRow): ReviewEvent => ({
+const eventOf = ({ done_at, marks, act, ...row }: ReviewEventRow): ReviewEvent => ({
   ...row,
   act: REVIEW_ACTS.find((one) => one === act) ?? "asked",
   when: done_at,
