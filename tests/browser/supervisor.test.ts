@@ -34,21 +34,19 @@ describe.each([true, false])("JavaScript %s", (javaScriptEnabled) => {
     const at = (path: string): string => `${served.url}/visits/${visit}${path}`;
 
     await mara.goto(at("/tests/1/overspeed"));
-    await mara.selectOption("select[name=method]", "os-lever").catch(() => mara.check("input[value=os-lever]"));
+    await mara.check("input[value=os-lever]");
     await mara.fill("#reason", `quicker ${javaScriptEnabled}`);
     await press(mara, "form[action$='/choose'] button[type=submit]");
     await mara.goto(at("/letter"));
     expect(await mara.innerText("main")).toContain("approved by a supervisor before a letter goes out; its review was not asked for yet");
-    await press(mara, "text=Make the letter (PDF)");
-    expect(await mara.innerText("#problems")).toContain("Review:");
-    expect(await served.office.store.madeOf(visit)).toEqual([]);
+    expect(await mara.locator("text=Make the letter (PDF)").count()).toBe(0);
+    expect(await mara.locator("form[action$='/exchange/send']").count()).toBe(0);
 
     await mara.click("text=To the review");
     await mara.waitForSelector("#words");
     await mara.fill("#words", "for Monday");
     await press(mara, "text=Ask for review >> nth=-1");
     expect(await mara.innerText("[role=status]")).toContain("The review is asked for");
-    await served.office.store.visit(alike);
     await mara.goto(`${served.url}/visits/${alike}/review`);
     await press(mara, "button:text('Ask for review')");
 
