@@ -34,7 +34,7 @@ export const wouldChange = (before: readonly PlanDecision[], after: readonly Pla
 };
 
 /** What of a policy for plans is another in the second: its fields with their new values. */
-export const policyChanges = (before: OfficePolicy["plan"], after: OfficePolicy["plan"]): Readonly<Record<string, unknown>> =>
+export const policyFieldsChanged = (before: OfficePolicy["plan"], after: OfficePolicy["plan"]): Readonly<Record<string, unknown>> =>
   Object.fromEntries(
     [...new Set([...Object.keys(before), ...Object.keys(after)])].flatMap((field) => {
       const [was, is] = [before, after].map((policy) => (policy as Readonly<Record<string, unknown>>)[field]);

@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { policyChanges, withPolicy, wouldChange } from "../../lib/compare/whatIf.ts";
+import { policyFieldsChanged, withPolicy, wouldChange } from "../../lib/compare/whatIf.ts";
 import { officePolicySchema } from "../../lib/model/officePolicy.ts";
 import { policySchema } from "../../lib/model/policy.ts";
 import { readVisit } from "../../lib/model/read.ts";
@@ -105,10 +105,12 @@ test("a visit that the other rulebook cannot read is told, and the rest goes on"
 
 test("only fields of a policy that differ are put into a visit’s own", () => {
   const before = policySchema.parse({});
-  expect(policyChanges(before, policySchema.parse({}))).toEqual({});
-  expect(policyChanges(before, policySchema.parse({ loadLimit: 80 }))).toEqual({ loadLimit: 80 });
+  expect(policyFieldsChanged(before, policySchema.parse({}))).toEqual({});
+  expect(policyFieldsChanged(before, policySchema.parse({ loadLimit: 80 }))).toEqual({ loadLimit: 80 });
   const local = policySchema.parse({ localRules: { name: "Harbour", says: "x" } });
-  expect(withPolicy({ policy: { loadLimit: 70, localRules: {} } }, policyChanges(local, before))).toEqual({ policy: { loadLimit: 70 } });
+  expect(withPolicy({ policy: { loadLimit: 70, localRules: {} } }, policyFieldsChanged(local, before))).toEqual({
+    policy: { loadLimit: 70 },
+  });
 });
 
 test("equal decisions would not change, and one that is there in one plan only would", () => {

@@ -1,7 +1,7 @@
 import { failure, type Result, success } from "../../../lib/kernel/result.ts";
 import { messageOf } from "../../../lib/model/fault.ts";
 import { parseJson } from "../../../lib/usecases/parseJson.ts";
-import { beginWhatIf, runWhatIf, type Trying } from "../../../lib/usecases/review/whatIf.ts";
+import { beginWhatIf, startWhatIf, type Trying } from "../../../lib/usecases/review/whatIf.ts";
 import { said, see, textIn, type WritingPerson, writeOfPerson } from "../../_server/gate.ts";
 
 const LARGEST_RULEBOOK = 4 * 1024 * 1024;
@@ -40,7 +40,6 @@ export const POST = writeOfPerson("POST /what-if/start", async (writing) => {
     "what if",
     trying.ok && trying.value.sort === "policy" ? `policy ${trying.value.number}` : textIn(form, "what"),
   );
-  if (whatIf !== null)
-    runWhatIf(office, whatIf).catch((error: unknown) => process.stderr.write(`what if ${whatIf.id}: ${String(error)}\n`));
+  if (whatIf !== null) startWhatIf(office, whatIf);
   return see(`/what-if/${begun.value}`);
 });

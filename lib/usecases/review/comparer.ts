@@ -74,13 +74,15 @@ export const newComparer = (store: Store): (() => Promise<Compare>) => {
   const readNew = async (): Promise<void> => {
     const cold = seen === 0;
     const wanted = new Set<string>();
+    let latest = seen;
     for (const { decisions, ...line } of await store.plansSince(seen)) {
       const kept = JSON.parse(decisions) as readonly KeptDecision[];
       parsed.set(line.visit, { line, decisions: kept });
       if (!cold) for (const [, , , , mark] of kept) if (!texts.has(mark)) wanted.add(mark);
-      seen = Math.max(seen, line.seq);
+      latest = Math.max(latest, line.seq);
     }
     for (const [mark, facts] of await store.signatures(cold ? undefined : [...wanted])) texts.set(mark, facts);
+    seen = latest;
   };
 
   const compared = (): Compare => {

@@ -6,10 +6,9 @@ import { approvalMark } from "../../plan/reviewable.ts";
 import type { Plan } from "../../plan/schema.ts";
 import { QUICKER, type ReviewAct, type ReviewComment } from "../../store/reviews.ts";
 import type { Act, Store, StoredVisit } from "../../store/store.ts";
-import type { Planned } from "../planFile.ts";
 import { storedPointer } from "../visits/places.ts";
-import { fileOfVisit, planVisit } from "../visits/planVisit.ts";
-import { keptPlan } from "./keepPlan.ts";
+import { planVisit } from "../visits/planVisit.ts";
+import { keepForReview } from "./keepPlan.ts";
 
 /** So much may be said at once. */
 export const LONGEST_WORDS = 2_000;
@@ -105,7 +104,7 @@ export const decideReview = async (
   if (!planned.ok) return fault("decide", "This plan cannot be made yet; its letter page tells what is missing");
   if (act === "approved" && (stored.owner === by.who || deciding.standsIn === true))
     return fault("decide", "This visit is your own, or you stand in for whose it is: another supervisor approves it");
-  if (act === "asked") await store.keepPlan(planKept(office, stored, planned.value, by));
+  if (act === "asked") await keepForReview(office, stored, planned.value, by);
   const kept = await store.addReview(
     {
       visit: stored.id,
@@ -126,14 +125,6 @@ export const decideReview = async (
       )
     : fault("decide", kept.faults.join("; "));
 };
-
-const planKept = ({ planner }: ReviewWorld, stored: StoredVisit, planned: Planned, by: Act) =>
-  keptPlan(
-    planner,
-    planned,
-    { visit: stored.id, version: stored.version, why: "review", file: JSON.stringify(fileOfVisit(stored, planner)), sets: stored.sets },
-    by,
-  );
 
 /** Keeps comments without deciding anything. */
 export const keepComments = async (

@@ -1,4 +1,5 @@
 import { type Compared, decisionsOf, deviationsOf, type Finding } from "../../compare/consistency.ts";
+import { specsBy } from "../../model/places.ts";
 import { methodsIn, provesIn } from "../../plan/decisions.ts";
 import { capital, listAnd } from "../../plan/say.ts";
 import { factName, factValue, type SaidFact, sayFact } from "../../plan/sayFact.ts";
@@ -18,10 +19,12 @@ export const wayParts = ({ protections }: Rulebook): ((choice: string) => readon
   return (choice) => methodsIn(choice).map((id) => ({ id, name: names.get(id) ?? id }));
 };
 
+const said = (ways: readonly WayPart[]): string => (ways.length === 0 ? "nothing acceptable" : listAnd(ways.map(({ name }) => name)));
+
 /** A choice of methods in words. */
 export const methodWords = (rulebook: Rulebook): ((choice: string) => string) => {
   const parts = wayParts(rulebook);
-  return (choice) => (choice === "" ? "nothing acceptable" : listAnd(parts(choice).map(({ name }) => name)));
+  return (choice) => said(parts(choice));
 };
 
 /** One decision in the table of a finding. */
@@ -90,9 +93,10 @@ const saysOf = (finding: Finding<OfficeDecision>, compare: Compare, words: (choi
 };
 
 /** One decision as a table tells it; null where its plan is not among those compared. */
-export const lineOf = (compare: Compare, decision: OfficeDecision, rulebook: Rulebook): FindingLine | null => {
+export const lineOf = (compare: Compare, decision: OfficeDecision, parts: ReturnType<typeof wayParts>): FindingLine | null => {
   const plan = compare.plans[decision.plan];
   if (plan === undefined) return null;
+  const ways = parts(decision.chosen);
   return {
     visit: plan.visit,
     at: decision.at,
@@ -103,8 +107,8 @@ export const lineOf = (compare: Compare, decision: OfficeDecision, rulebook: Rul
     when: plan.when,
     ruleBasis: plan.ruleBasis,
     rulebook: plan.rulebook,
-    way: methodWords(rulebook)(decision.chosen),
-    ways: wayParts(rulebook)(decision.chosen),
+    way: said(ways),
+    ways,
     proves: provesIn(decision.proves),
     reason: decision.reason,
     against: decision.engine !== decision.chosen,
@@ -120,8 +124,8 @@ const linesOf = (
   rulebook: Rulebook,
   most: number,
 ): readonly FindingLine[] => {
-  const specs = new Map(rulebook.facts.map((fact) => [fact.at, fact]));
-  const specAt = (at: string) => specs.get(at);
+  const specAt = specsBy(rulebook.facts);
+  const parts = wayParts(rulebook);
   const twinOf = new Map(
     finding.sort === "twins" ? finding.twins.flatMap((twin) => twin.decisions.map((decision) => [decision, twin] as const)) : [],
   );
@@ -131,7 +135,7 @@ const linesOf = (
       ? every
       : [deviationsOf(finding), every.filter(({ engine, chosen }) => engine === chosen)].flatMap((some) => some.slice(0, most));
   return shown.flatMap((decision): readonly FindingLine[] => {
-    const line = lineOf(compare, decision, rulebook);
+    const line = lineOf(compare, decision, parts);
     if (line === null) return [];
     const twin = twinOf.get(decision);
     const differs =
@@ -146,7 +150,8 @@ const linesOf = (
   });
 };
 
-const nameOfKind = (rulebook: Rulebook, kind: string): string =>
+/** What a kind of protection is called, at the head of something. */
+export const nameOfKind = (rulebook: Rulebook, kind: string): string =>
   capital(rulebook.protections.find((one) => one.kind === kind)?.name ?? kind);
 
 /** A finding in words. */
@@ -158,7 +163,7 @@ export const findingView = (
   most = Number.POSITIVE_INFINITY,
 ): FindingView => {
   const words = methodWords(rulebook);
-  const specs = new Map(rulebook.facts.map((fact) => [fact.at, fact]));
+  const specAt = specsBy(rulebook.facts);
   const protection = nameOfKind(rulebook, finding.kind);
   const covered = settled.length === 0 || finding.sort === "usual" ? null : new Set(settled.flatMap(({ covers }) => covers));
   const lines = linesOf(compare, finding, covered, rulebook, most);
@@ -169,7 +174,7 @@ export const findingView = (
     kind: finding.kind,
     engine: words(finding.engine),
     says: saysOf(finding, compare, words),
-    equal: finding.sort === "usual" ? [] : finding.equal.map((fact) => sayFact(fact, (at) => specs.get(at))),
+    equal: finding.sort === "usual" ? [] : finding.equal.map((fact) => sayFact(fact, specAt)),
     lines,
     more: decisionsOf(finding).length - lines.length,
     settled,

@@ -1,4 +1,4 @@
-import { decisionsOf, deviationsOf, type Finding } from "../../compare/consistency.ts";
+import { decisionsOf, deviationsOf, type Finding, grouped } from "../../compare/consistency.ts";
 import type { World } from "../../kernel/ports.ts";
 import { failure, type Result, success } from "../../kernel/result.ts";
 import { text } from "../../model/text.ts";
@@ -57,15 +57,8 @@ const matches =
   };
 
 /** All settlements of each finding, the first first. */
-export const settledById = (settled: readonly SettledFinding[]): ReadonlyMap<string, readonly SettledFinding[]> => {
-  const byId = new Map<string, SettledFinding[]>();
-  for (const one of settled) {
-    const there = byId.get(one.finding);
-    if (there === undefined) byId.set(one.finding, [one]);
-    else there.push(one);
-  }
-  return byId;
-};
+export const settledById = (settled: readonly SettledFinding[]): ReadonlyMap<string, readonly SettledFinding[]> =>
+  grouped(settled, ({ finding }) => finding);
 
 const ORDER = { alike: 0, twins: 1, usual: 2 } as const;
 

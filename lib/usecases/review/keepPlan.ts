@@ -5,9 +5,10 @@ import { decisionsIn, provesLetters } from "../../plan/decisions.ts";
 import type { Planner } from "../../plan/plan.ts";
 import type { Plan } from "../../plan/schema.ts";
 import type { KeptPlan } from "../../store/plans.ts";
-import type { Act, Store } from "../../store/store.ts";
+import type { Act, Store, StoredVisit } from "../../store/store.ts";
 import type { Planned } from "../planFile.ts";
 import { storedPointer } from "../visits/places.ts";
+import { fileOfVisit } from "../visits/planVisit.ts";
 
 /** A decision as it is kept, in few letters: there are many. In this order: pointer with the id of its set, kind, set, maker, mark, engine’s choice, choice, what it proves, reason. */
 export type KeptDecision = readonly [
@@ -67,6 +68,19 @@ export const keptPlan = (planner: Planner, { read, plan }: Planned, toKeep: ToKe
     ),
     signatures: new Map(signatures.map(({ mark, facts }) => [mark, JSON.stringify(facts.map(({ of, value }) => [of, value]))])),
   };
+};
+
+/** Keeps the plan of a visit as it stands, for its review. */
+export const keepForReview = (
+  { store, planner }: { readonly store: Store; readonly planner: Planner },
+  stored: StoredVisit,
+  planned: Planned,
+  by: Act,
+): Promise<void> => {
+  const file = JSON.stringify(fileOfVisit(stored, planner));
+  return store.keepPlan(
+    keptPlan(planner, planned, { visit: stored.id, version: stored.version, why: "review", file, sets: stored.sets }, by),
+  );
 };
 
 interface Keeping {

@@ -5,9 +5,9 @@ import type { PlanFile } from "../../store/plans.ts";
 import type { Act, StoredVisit } from "../../store/store.ts";
 import type { Planned } from "../planFile.ts";
 import { placedPointer } from "../visits/places.ts";
-import { fileOfVisit, planVisit } from "../visits/planVisit.ts";
+import { planVisit } from "../visits/planVisit.ts";
 import type { ReviewWorld } from "./decide.ts";
-import { type KeptDecision, keptPlan, rulebookName } from "./keepPlan.ts";
+import { type KeptDecision, keepForReview, rulebookName } from "./keepPlan.ts";
 
 /** Decisions as they were kept, at their places in a visit with these sets. */
 export const keptDecisions = ({ decisions }: Pick<PlanFile, "decisions">, sets: readonly number[]): readonly PlanDecision[] =>
@@ -48,9 +48,6 @@ export const otherRulebook = async (
 export const runAgain = async ({ store, planner }: ReviewWorld, stored: StoredVisit, by: Act): Promise<Result<null>> => {
   const planned = planVisit(stored, planner);
   if (!planned.ok) return failure("This plan cannot be made as things stand; its letter page tells what is missing");
-  const file = JSON.stringify(fileOfVisit(stored, planner));
-  await store.keepPlan(
-    keptPlan(planner, planned.value, { visit: stored.id, version: stored.version, why: "review", file, sets: stored.sets }, by),
-  );
+  await keepForReview({ store, planner }, stored, planned.value, by);
   return success(null);
 };

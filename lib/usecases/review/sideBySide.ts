@@ -1,8 +1,8 @@
-import { capital } from "../../plan/say.ts";
+import { specsBy } from "../../model/places.ts";
 import { type SaidFact, sayFact } from "../../plan/sayFact.ts";
 import type { Rulebook } from "../../rulebook/types.ts";
 import type { Compare } from "./comparer.ts";
-import { type FindingLine, lineOf } from "./findingView.ts";
+import { type FindingLine, lineOf, nameOfKind, wayParts } from "./findingView.ts";
 
 /** Every decision of the office on the same facts, whether they agree or not. */
 export interface SideBySide {
@@ -16,10 +16,10 @@ export const sideBySide = (compare: Compare, mark: string, rulebook: Rulebook): 
   const own = compare.bearing(mark);
   const [first] = own;
   if (first === undefined) return null;
-  const specs = new Map(rulebook.facts.map((fact) => [fact.at, fact]));
+  const [specAt, parts] = [specsBy(rulebook.facts), wayParts(rulebook)];
   return {
-    protection: capital(rulebook.protections.find(({ kind }) => kind === first.kind)?.name ?? first.kind),
-    facts: compare.factsOf(mark).map((fact) => sayFact(fact, (at) => specs.get(at))),
-    lines: own.flatMap((decision) => lineOf(compare, decision, rulebook) ?? []),
+    protection: nameOfKind(rulebook, first.kind),
+    facts: compare.factsOf(mark).map((fact) => sayFact(fact, specAt)),
+    lines: own.flatMap((decision) => lineOf(compare, decision, parts) ?? []),
   };
 };

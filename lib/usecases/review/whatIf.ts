@@ -1,5 +1,5 @@
 import { setImmediate as breathe } from "node:timers/promises";
-import { policyChanges, type WouldChange, withPolicy, wouldChange } from "../../compare/whatIf.ts";
+import { policyFieldsChanged, type WouldChange, withPolicy, wouldChange } from "../../compare/whatIf.ts";
 import type { World } from "../../kernel/ports.ts";
 import { failure, type Result, success } from "../../kernel/result.ts";
 import { messageOf } from "../../model/fault.ts";
@@ -56,7 +56,7 @@ export const outcomeOf = (tried: Tried, planner: Planner, { file, decisions }: K
     return made.ok ? { changes: wouldChange(decisions, made.value.decisions) } : failed(made.faults);
   }
   const before = madeBy(planner, document);
-  const after = madeBy(planner, withPolicy(document, policyChanges(tried.before.plan, tried.after.plan)));
+  const after = madeBy(planner, withPolicy(document, policyFieldsChanged(tried.before.plan, tried.after.plan)));
   if (!before.ok) return failed(before.faults);
   if (!after.ok) return failed(after.faults);
   return {
@@ -149,6 +149,11 @@ export const runWhatIf = (office: WhatIfWorld, whatIf: WhatIf): Promise<void> =>
   const run = runPart(office, whatIf).finally(() => running.delete(whatIf.id));
   running.set(whatIf.id, run);
   return run;
+};
+
+/** Starts a trial without waiting for it; what goes wrong is printed, and its page offers to go on. */
+export const startWhatIf = (office: WhatIfWorld, whatIf: WhatIf): void => {
+  runWhatIf(office, whatIf).catch((error: unknown) => process.stderr.write(`what if ${whatIf.id}: ${String(error)}\n`));
 };
 
 /** What a trial has come to so far. */
