@@ -12,6 +12,8 @@ export const databaseOf = (address: string): Database => (/^postgres(ql)?:\/\//.
 export interface OpenDatabase {
   readonly kind: "sqlite" | "postgres";
   readonly db: Kysely<Tables>;
+  /** Does something while no other copy of the program brings tables up to date. */
+  readonly alone: Database["alone"];
 }
 
 /** Opens the database at an address and brings its tables up to date. Fails with the reason where that cannot be done. */
@@ -19,8 +21,8 @@ export const openDatabase = async (address: string): Promise<Result<OpenDatabase
   const database = databaseOf(address);
   const db = new Kysely<Tables>({ dialect: database.dialect });
   try {
-    const migrated = await migrate(db, database);
-    if (migrated.ok) return success({ kind: database.kind, db });
+    const migrated = await database.alone(() => migrate(db, database));
+    if (migrated.ok) return success({ kind: database.kind, db, alone: database.alone });
     await db.destroy();
     return migrated;
   } catch (error) {

@@ -6,6 +6,7 @@ import { people } from "./migrations/people.ts";
 import { policies } from "./migrations/policies.ts";
 import { requests } from "./migrations/requests.ts";
 import { reviews } from "./migrations/reviews.ts";
+import { running } from "./migrations/running.ts";
 import type { Tables } from "./schema.ts";
 
 /** The tables as they were first made. */
@@ -227,6 +228,7 @@ const provider = (database: Database): MigrationProvider => ({
     "0009-people": people,
     "0010-reviews": reviews(database),
     "0011-requests": requests,
+    "0012-running": running,
   }),
 });
 

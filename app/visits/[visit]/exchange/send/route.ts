@@ -1,11 +1,12 @@
 import { longDate } from "../../../../../lib/letter/words.ts";
+import { alone } from "../../../../../lib/usecases/alone.ts";
 import { leftOut, leftOutWords, recipientsIn } from "../../../../../lib/usecases/exchange/recipients.ts";
 import { linkExpires, sendLetter, type ToSend } from "../../../../../lib/usecases/exchange/send.ts";
 import { keepStandingOf, settlementNow } from "../../../../../lib/usecases/exchange/standing.ts";
+import { putOnce } from "../../../../../lib/usecases/toldOnce.ts";
 import { planVisit } from "../../../../../lib/usecases/visits/planVisit.ts";
 import { said, see, textIn, type WritingVisit, writeOfVisit } from "../../../../_server/gate.ts";
 import { senderOf, sendingFrom, unitsIn } from "../../../../_server/letters.ts";
-import { alone, put } from "../../../../_server/once.ts";
 import { type KeptSending, type OnceLinks, recipientsTyped, sendingPage } from "../../../../_server/sendForm.ts";
 
 type Faults = KeptSending["faults"];
@@ -65,16 +66,16 @@ const send = async (writing: WritingVisit, number: number): Promise<string> => {
   await office.store.keepTyped(sendingPage(stored.id), null, by);
   await log("letter sent", stored.id, `letter ${number}, ${kind}, to ${to.value.map(({ name }) => name).join(", ")}`);
   const links: OnceLinks = { visit: stored.id, links: sent.value.links };
-  return `/visits/${stored.id}/exchange?links=${put(person.id, links)}`;
+  return `/visits/${stored.id}/exchange?links=${await putOnce(office, person.id, links)}`;
 };
 
 /** Pressed twice while the first is under way it is done once, and both are answered alike. */
 export const POST = writeOfVisit(
   "POST /visits/[visit]/exchange/send",
   async (writing) => {
-    const { form, stored, person } = writing;
+    const { office, form, stored, person } = writing;
     const number = Number(textIn(form, "number"));
-    return see(await alone(`send ${stored.id} ${number} ${person.id}`, () => send(writing, number)));
+    return see(await alone(office, `send ${stored.id} ${number} ${person.id}`, textIn(form, "token"), () => send(writing, number)));
   },
   async ({ office, form, params }, person) => {
     const kept: KeptSending = JSON.parse(JSON.stringify({ ...recipientsTyped(form), faults: [] }));
