@@ -1,3 +1,4 @@
+import type { Tell } from "../../../../../lib/letter/render.ts";
 import { longDate } from "../../../../../lib/letter/words.ts";
 import { alone } from "../../../../../lib/usecases/alone.ts";
 import { leftOut, leftOutWords, recipientsIn } from "../../../../../lib/usecases/exchange/recipients.ts";
@@ -6,6 +7,7 @@ import { keepStandingOf, settlementNow } from "../../../../../lib/usecases/excha
 import { putOnce } from "../../../../../lib/usecases/toldOnce.ts";
 import { planVisit } from "../../../../../lib/usecases/visits/planVisit.ts";
 import { said, see, textIn, type WritingVisit, writeOfVisit } from "../../../../_server/gate.ts";
+import { goesOnInTurn } from "../../../../_server/inTurn.ts";
 import { senderOf, sendingFrom, unitsIn } from "../../../../_server/letters.ts";
 import { type KeptSending, type OnceLinks, recipientsTyped, sendingPage } from "../../../../_server/sendForm.ts";
 
@@ -41,7 +43,7 @@ const against = async (
 };
 
 /** Sends the letter and says where to go on. */
-const send = async (writing: WritingVisit, number: number): Promise<string> => {
+const send = async (writing: WritingVisit, number: number, tell: Tell): Promise<string> => {
   const { office, form, stored, person, by, log } = writing;
   const before = await office.store.sentOf(stored.id);
   if (before.some((letter) => letter.number === number)) return sentAlready(writing, number);
@@ -56,7 +58,7 @@ const send = async (writing: WritingVisit, number: number): Promise<string> => {
   const left = last === undefined ? [] : leftOut(last.to, to.value);
   if (last !== undefined && left.length > 0 && !form.has("left")) return again(writing, one("left", leftOutWords(left, last.number)));
   const toSend: ToSend = { to: to.value, units: unitsIn(textIn(form, "units")), from: senderOf(person), kind };
-  const sent = await sendLetter(sendingFrom(office), stored, toSend, by);
+  const sent = await sendLetter(sendingFrom(office, tell), stored, toSend, by);
   if (!sent.ok) {
     if ((await office.store.sentOf(stored.id)).some((letter) => letter.number === number)) return sentAlready(writing, number);
     await log("refused", stored.id, `sending letter ${number}: ${sent.faults.join("; ")}`.slice(0, 500));
@@ -75,7 +77,9 @@ export const POST = writeOfVisit(
   async (writing) => {
     const { office, form, stored, person } = writing;
     const number = Number(textIn(form, "number"));
-    return see(await alone(office, `send ${stored.id} ${number} ${person.id}`, textIn(form, "token"), () => send(writing, number)));
+    return goesOnInTurn(`/visits/${stored.id}/exchange`, async (tell) =>
+      see(await alone(office, `send ${stored.id} ${number} ${person.id}`, textIn(form, "token"), () => send(writing, number, tell))),
+    );
   },
   async ({ office, form, params }, person) => {
     const kept: KeptSending = JSON.parse(JSON.stringify({ ...recipientsTyped(form), faults: [] }));
