@@ -111,6 +111,11 @@ export const beginWhatIf = async (office: WhatIfWorld, what: Trying, who: string
 /** So many plans are tried between two writes. */
 const AT_ONCE = 20;
 
+/** Pages and handlers are bundled apart from each other; what runs hangs on the process. */
+const shared = globalThis as typeof globalThis & { forehailTrials?: Map<string, Promise<void>>; forehailStops?: boolean };
+shared.forehailTrials ??= new Map();
+const running = shared.forehailTrials;
+
 const runPart = async ({ store, planner }: WhatIfWorld, { id, about, plans }: WhatIf): Promise<void> => {
   const tried = about as unknown as Tried;
   const by = plannerFor(tried, planner);
@@ -125,7 +130,9 @@ const runPart = async ({ store, planner }: WhatIfWorld, { id, about, plans }: Wh
       outcomes.push({ visit, outcome: JSON.parse(JSON.stringify(outcome)) as Json });
       // Whoever waits for a page meanwhile is answered between two plans.
       await breathe();
+      if (shared.forehailStops === true) break;
     }
+    if (shared.forehailStops === true) return store.keepWhatIfPlans(id, outcomes);
     const met = new Set(outcomes.map(({ visit }) => visit));
     const gone = some
       .filter((visit) => !met.has(visit))
@@ -133,11 +140,6 @@ const runPart = async ({ store, planner }: WhatIfWorld, { id, about, plans }: Wh
     await store.keepWhatIfPlans(id, [...outcomes, ...gone]);
   }
 };
-
-/** Pages and handlers are bundled apart from each other; what runs hangs on the process. */
-const shared = globalThis as typeof globalThis & { forehailTrials?: Map<string, Promise<void>> };
-shared.forehailTrials ??= new Map();
-const running = shared.forehailTrials;
 
 /** Whether this process is at it. */
 export const isRunning = (id: string): boolean => running.has(id);
@@ -154,6 +156,12 @@ export const runWhatIf = (office: WhatIfWorld, whatIf: WhatIf): Promise<void> =>
 /** Starts a trial without waiting for it; what goes wrong is printed, and its page offers to go on. */
 export const startWhatIf = (office: WhatIfWorld, whatIf: WhatIf): void => {
   runWhatIf(office, whatIf).catch((error: unknown) => process.stderr.write(`what if ${whatIf.id}: ${String(error)}\n`));
+};
+
+/** Ends every trial of this process between two plans, for good: the process is about to end. What is done is kept. */
+export const stopWhatIfs = async (): Promise<void> => {
+  shared.forehailStops = true;
+  await Promise.allSettled(running.values());
 };
 
 /** What a trial has come to so far. */
