@@ -166,3 +166,15 @@ export const tooLarge = (path: string, bytes: number): string | null => {
   const most = withOwn.find((one) => one.path.test(path))?.largest ?? LARGEST;
   return bytes <= most + AROUND ? null : `this is too large: at most ${most / MEGABYTE} MB can be sent to this page`;
 };
+
+const patterns = (Object.keys(RULES) as readonly Route[])
+  .map((route) => ({
+    route,
+    free: route.split("[").length,
+    form: new RegExp(`^${route.replaceAll(/\[\.\.\.[^\]]*\]/g, ".+").replaceAll(/\[[^\]]*\]/g, "[^/]+")}$`),
+  }))
+  .sort((one, other) => one.free - other.free);
+
+/** Which address a request asks for, without what stands in it of codes and names; null where there is none such. */
+export const routeOf = (method: string, path: string): Route | null =>
+  patterns.find(({ form }) => form.test(`${method === "HEAD" ? "GET" : method} ${path}`))?.route ?? null;

@@ -17,6 +17,17 @@ export interface Renderer {
   readonly close: () => Promise<void>;
   /** How many letters are being rendered or wait. */
   readonly waiting: () => number;
+  readonly figures: () => LetterFigures;
+  /** Starts workers that ended by themselves anew; whether there was none such since it was last asked. */
+  readonly revive: () => boolean;
+}
+
+/** What became of letters since the start. */
+export interface LetterFigures {
+  readonly waiting: number;
+  readonly atWork: number;
+  readonly done: number;
+  readonly failed: number;
 }
 
 export interface Limits {
@@ -70,13 +81,17 @@ const timeFor = ({ blocks }: Letter, timeout: number): number =>
 /** A renderer that keeps its worker for the next letter, and starts a new one after a failure. */
 export const openRenderer = (limits: Limits = LIMITS, address?: URL): Renderer => {
   let worker: Worker | undefined;
+  let fell = false;
   let number = 0;
+  let [atWork, done, failed] = [0, 0, 0];
   let queue: Promise<unknown> = Promise.resolve();
   const running = (): Worker => {
     if (worker !== undefined) return worker;
     const made = startWorker(address, limits.memory);
     made.on("exit", () => {
-      if (worker === made) worker = undefined;
+      if (worker !== made) return;
+      worker = undefined;
+      fell = true;
     });
     worker = made;
     return made;
@@ -88,7 +103,11 @@ export const openRenderer = (limits: Limits = LIMITS, address?: URL): Renderer =
   };
   const renderNext = async (letter: Letter, as: Job["as"]): Promise<Result<Rendered>> => {
     number += 1;
+    atWork = 1;
     const result = await throughWorker(running(), { number, letter, as }, timeFor(letter, limits.timeout));
+    atWork = 0;
+    if (result.ok) done += 1;
+    else failed += 1;
     if (!result.ok) await close();
     return result;
   };
@@ -122,8 +141,29 @@ export const openRenderer = (limits: Limits = LIMITS, address?: URL): Renderer =
     const result = await rendered(letter, "page", tell);
     return result.ok ? ("page" in result.value ? success(result.value.page) : failure("the renderer answered something else")) : result;
   };
-  return { warm, render, page, close, waiting: () => inTurn.length };
+  const revive = (): boolean => {
+    if (!fell) return true;
+    fell = false;
+    warm();
+    return false;
+  };
+  return {
+    warm,
+    render,
+    page,
+    close,
+    revive,
+    waiting: () => inTurn.length,
+    figures: () => ({ waiting: inTurn.length - atWork, atWork, done, failed }),
+  };
 };
+
+const together = (one: LetterFigures, other: LetterFigures): LetterFigures => ({
+  waiting: one.waiting + other.waiting,
+  atWork: one.atWork + other.atWork,
+  done: one.done + other.done,
+  failed: one.failed + other.failed,
+});
 
 /** Several renderers side by side: each letter goes to the one with the fewest waiting. */
 export const openPool = (workers: number, limits: Limits = LIMITS, address?: URL): Renderer => {
@@ -141,6 +181,8 @@ export const openPool = (workers: number, limits: Limits = LIMITS, address?: URL
       await Promise.all(renderers.map((renderer) => renderer.close()));
     },
     waiting: () => renderers.reduce((sum, renderer) => sum + renderer.waiting(), 0),
+    figures: () => renderers.map((renderer) => renderer.figures()).reduce(together),
+    revive: () => renderers.map((renderer) => renderer.revive()).every((stood) => stood),
   };
 };
 
