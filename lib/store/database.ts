@@ -14,12 +14,12 @@ export interface OpenDatabase {
   readonly db: Kysely<Tables>;
 }
 
-/** Opens the database at an address and brings its tables up to date. Fails with the reason where that cannot be done. */
-export const openDatabase = async (address: string): Promise<Result<OpenDatabase>> => {
+/** Opens the database at an address and brings its tables up to date, or to an earlier migration. Fails with the reason where that cannot be done. */
+export const openDatabase = async (address: string, upTo?: string): Promise<Result<OpenDatabase>> => {
   const database = databaseOf(address);
   const db = new Kysely<Tables>({ dialect: database.dialect });
   try {
-    const migrated = await migrate(db, database);
+    const migrated = await migrate(db, database, upTo);
     if (migrated.ok) return success({ kind: database.kind, db });
     await db.destroy();
     return migrated;

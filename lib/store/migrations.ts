@@ -234,10 +234,15 @@ const provider = (database: Database): MigrationProvider => ({
 const TRIES = 10;
 const PAUSE = 200;
 
-/** Brings the tables to the latest form. Fails with the reason where that cannot be done; nothing is then half done. */
-export const migrate = async (db: Kysely<Tables>, database: Database): Promise<Result<readonly string[]>> => {
+/** The names of the migrations that this program knows, in order. */
+export const migrationsKnown = async (database: Database): Promise<readonly string[]> =>
+  Object.keys(await provider(database).getMigrations()).sort();
+
+/** Brings the tables to the latest form, or to that of an earlier migration. Fails with the reason where that cannot be done; nothing is then half done. */
+export const migrate = async (db: Kysely<Tables>, database: Database, upTo?: string): Promise<Result<readonly string[]>> => {
   for (let tried = 1; ; tried += 1) {
-    const { error, results } = await new Migrator({ db, provider: provider(database) }).migrateToLatest();
+    const migrator = new Migrator({ db, provider: provider(database) });
+    const { error, results } = await (upTo === undefined ? migrator.migrateToLatest() : migrator.migrateTo(upTo));
     if (error === undefined) return success((results ?? []).map(({ migrationName }) => migrationName));
     if (tried >= TRIES || !database.isBusy(error))
       return failure(`the database cannot be brought up to date: ${error instanceof Error ? error.message : "unknown reason"}`);
