@@ -20,8 +20,8 @@ export interface OpenDatabase {
   readonly inStep: () => Promise<boolean>;
 }
 
-/** Opens the database at an address and brings its tables up to date. Fails with the reason where that cannot be done. */
-export const openDatabase = async (address: string): Promise<Result<OpenDatabase>> => {
+/** Opens the database at an address and brings its tables up to date, or to an earlier migration. Fails with the reason where that cannot be done. */
+export const openDatabase = async (address: string, upTo?: string): Promise<Result<OpenDatabase>> => {
   const database = databaseOf(address);
   let refused = 0;
   const count = ({ level }: LogEvent): void => {
@@ -29,7 +29,7 @@ export const openDatabase = async (address: string): Promise<Result<OpenDatabase
   };
   const db = new Kysely<Tables>({ dialect: database.dialect, log: count });
   try {
-    const migrated = await database.alone(() => migrate(db, database));
+    const migrated = await database.alone(() => migrate(db, database, upTo));
     if (migrated.ok)
       return success({ kind: database.kind, db, alone: database.alone, refused: () => refused, inStep: () => inStep(db, database) });
     await db.destroy();
