@@ -71,7 +71,7 @@ export type Settings = z.infer<typeof schema>;
 type Name = keyof Settings;
 
 /** Read by the tests alone. */
-const OTHERS: ReadonlySet<string> = new Set(["FOREHAIL_CHROMIUM"]);
+const OTHERS: ReadonlySet<string> = new Set(["FOREHAIL_CHROMIUM", "FOREHAIL_TEST_COPIES"]);
 /** What holds a key or a password is never repeated. */
 const HIDDEN: ReadonlySet<string> = new Set<Name>(["FOREHAIL_SECRET", "FOREHAIL_METRICS", "DATABASE_URL"]);
 
