@@ -17,6 +17,8 @@ export interface Served {
   readonly people: Readonly<Record<"mara" | "odo" | "ilse", string>>;
   /** What the server printed. */
   readonly printed: () => string;
+  /** Sends the server a signal; the exit code, once it ended. */
+  readonly signal: (name: NodeJS.Signals) => Promise<number | null>;
   readonly stop: () => Promise<void>;
 }
 
@@ -60,12 +62,18 @@ const ended = (child: ChildProcess): Promise<void> =>
     child.kill("SIGTERM");
   });
 
+interface Serving {
+  readonly empty?: boolean;
+  /** Settings beside those that every test's office has. */
+  readonly more?: Readonly<Record<string, string>>;
+}
+
 /** Starts an office; with people unless it shall be empty. Needs the pages built (`npm run build`). */
-export const serve = async ({ empty = false }: { readonly empty?: boolean } = {}): Promise<Served> => {
+export const serve = async ({ empty = false, more = {} }: Serving = {}): Promise<Served> => {
   if (!existsSync(join(ROOT, ".next/BUILD_ID"))) throw new Error("the pages are not built: run `npm run build` first");
   const [port, folder] = [await freePort(), scratch()];
   const url = `http://localhost:${port}`;
-  const env = { FOREHAIL_DATA: folder, FOREHAIL_BUNDLES: BUNDLES, PORT: String(port), FOREHAIL_SECRET: SECRET };
+  const env = { FOREHAIL_DATA: folder, FOREHAIL_BUNDLES: BUNDLES, PORT: String(port), FOREHAIL_SECRET: SECRET, ...more };
   const opened = await openOffice(env);
   if (!opened.ok) throw new Error(opened.faults.join());
   const office = opened.value;
@@ -79,13 +87,17 @@ export const serve = async ({ empty = false }: { readonly empty?: boolean } = {}
     stream.on("data", (chunk: Buffer) => {
       text += chunk.toString("utf8");
     });
-  await until(() => answers(`${url}/${empty ? "set-up" : "sign-in"}`), "the server");
+  await until(() => answers(`${url}/ready`), "the server");
   return {
     url,
     folder,
     office,
     people: { mara: ids.get("mara") ?? "", odo: ids.get("odo") ?? "", ilse: ids.get("ilse") ?? "" },
     printed: () => text,
+    signal: (name) => {
+      child.kill(name);
+      return new Promise((done) => (child.exitCode === null ? child.once("exit", (code) => done(code)) : done(child.exitCode)));
+    },
     stop: async () => {
       await ended(child);
       await office.letters.close();
