@@ -160,7 +160,7 @@ test("an error is told with its number, which the log knows; what does not work 
   // A handler that fails leaves no words of its own.
   const token = formToken(broken.people.mara, broken.office.secret, broken.office.clock());
   const form = { host, cookie: as, origin: broken.url, "content-type": "application/x-www-form-urlencoded" };
-  const write = await ask(broken, "/visits/create", form, `token=${encodeURIComponent(token)}&vessel=${MARK}`);
+  const write = await ask(broken, `/visits/${MARK}/sets/change`, form, `token=${encodeURIComponent(token)}&act=add&name=${MARK}`);
   expect([write.status, write.text]).toEqual([500, expect.stringContaining(String(write.headers["x-request-id"]))]);
   const failed = lines(broken).filter(({ level }) => level === "error");
   expect(failed.find((line) => line["request"] === number)).toMatchObject({ what: "page failed", code: "SQLITE_ERROR", route: "/visits" });
@@ -187,19 +187,24 @@ const slowPost = (at: Served, path: string, headers: string, body: string) => {
   return { rest: () => socket.write(body.slice(5)), ended };
 };
 
+const invitations = ({ folder }: Served): number => {
+  const rows = new Sqlite(join(folder, "office.db"), { readonly: true });
+  const many = rows.prepare("select mark from invitation").all().length;
+  rows.close();
+  return many;
+};
+
 describe("told to stop", () => {
   test("it answers what is under way, keeps it, takes nothing new and ends with 0", async () => {
     const own = await serve({ more: { HOST: "127.0.0.1" } });
     const { host } = new URL(own.url);
-    const outcome = await own.office.accounts.signIn("mara@office.example", DEMO_PASSWORD, "test", own.office.clock());
+    const outcome = await own.office.accounts.signIn("odo@office.example", DEMO_PASSWORD, "test", own.office.clock());
     const as = outcome.ok ? outcome.value.cookies.map((one) => one.split(";")[0]).join("; ") : "";
-    const token = formToken(own.people.mara, own.office.secret, own.office.clock());
+    const token = formToken(own.people.odo, own.office.secret, own.office.clock());
     const headers = `host: ${host}\r\norigin: ${own.url}\r\ncookie: ${as}\r\ncontent-type: application/x-www-form-urlencoded`;
-    const body = `token=${encodeURIComponent(token)}&vessel=Sundalis+Reach`;
-    // Asked once so that the page's code is there, then several that are half sent when the signal comes.
-    await ask(own, "/visits/create", { host, origin: own.url, cookie: as, "content-type": "application/x-www-form-urlencoded" }, body);
-    const before = (await own.office.store.listVisits({ limit: 99 })).length;
-    const posts = [1, 2, 3].map(() => slowPost(own, "/visits/create", headers, body));
+    const body = `token=${encodeURIComponent(token)}&role=inspector`;
+    const before = invitations(own);
+    const posts = [1, 2, 3].map(() => slowPost(own, "/people/invite", headers, body));
     while (!(await ask(own, "/metrics")).text.includes("forehail_requests_under_way 4"))
       await new Promise((again) => setTimeout(again, 20));
     const code = own.signal("SIGTERM");
@@ -213,7 +218,7 @@ describe("told to stop", () => {
     for (const post of posts) post.rest();
     for (const post of posts) expect(await post.ended).toMatch(/^HTTP\/1\.1 303 [\s\S]*\r\nconnection: close\r\n/i);
     expect(await code).toBe(0);
-    expect((await own.office.store.listVisits({ limit: 99 })).length).toBe(before + 3);
+    expect(invitations(own)).toBe(before + 3);
     expect(lines(own).at(-1)).toMatchObject({ what: "stopped", cut: 0 });
     await own.stop();
   });
@@ -221,7 +226,12 @@ describe("told to stop", () => {
   test("a second signal ends it at once", async () => {
     const own = await serve({ more: { HOST: "127.0.0.1" } });
     const { host } = new URL(own.url);
-    const post = slowPost(own, "/sign-in/enter", `host: ${host}`, "0123456789");
+    const post = slowPost(
+      own,
+      "/sign-in/enter",
+      `host: ${host}\r\norigin: ${own.url}\r\ncontent-type: application/x-www-form-urlencoded`,
+      "0123456789",
+    );
     while (!(await ask(own, "/metrics")).text.includes("forehail_requests_under_way 2"))
       await new Promise((again) => setTimeout(again, 20));
     const code = own.signal("SIGTERM");
