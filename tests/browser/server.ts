@@ -39,12 +39,12 @@ const freePort = (): Promise<number> =>
   });
 
 const until = async (ready: () => Promise<boolean>, what: string): Promise<void> => {
-  const end = Date.now() + 60_000;
+  const end = Date.now() + 120_000;
   while (Date.now() < end) {
     if (await ready()) return;
     await new Promise((again) => setTimeout(again, 100));
   }
-  throw new Error(`${what} did not come up within a minute`);
+  throw new Error(`${what} did not come up within two minutes`);
 };
 
 const answers = async (url: string): Promise<boolean> => {

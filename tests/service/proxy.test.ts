@@ -24,7 +24,7 @@ beforeAll(async () => {
   const first = await serve({ more });
   copies = [first, await serve({ empty: true, more })];
   front = await startNginx([portOf(copies[0]), portOf(copies[1])]);
-});
+}, 300_000);
 afterAll(async () => {
   await front.stop();
   for (const copy of copies) await copy.stop();
