@@ -12,14 +12,16 @@ export const databaseOf = (address: string): Database => (/^postgres(ql)?:\/\//.
 export interface OpenDatabase {
   readonly kind: "sqlite" | "postgres";
   readonly db: Kysely<Tables>;
+  /** Does something while no other copy of the program brings tables up to date. */
+  readonly alone: Database["alone"];
   /** How many queries the database has refused. */
   readonly refused: () => number;
   /** Whether the tables are those that this program knows, neither older nor newer. Throws where the database does not answer. */
   readonly inStep: () => Promise<boolean>;
 }
 
-/** Opens the database at an address and brings its tables up to date. Fails with the reason where that cannot be done. */
-export const openDatabase = async (address: string): Promise<Result<OpenDatabase>> => {
+/** Opens the database at an address and brings its tables up to date, or to an earlier migration. Fails with the reason where that cannot be done. */
+export const openDatabase = async (address: string, upTo?: string): Promise<Result<OpenDatabase>> => {
   const database = databaseOf(address);
   let refused = 0;
   const count = ({ level }: LogEvent): void => {
@@ -27,8 +29,9 @@ export const openDatabase = async (address: string): Promise<Result<OpenDatabase
   };
   const db = new Kysely<Tables>({ dialect: database.dialect, log: count });
   try {
-    const migrated = await migrate(db, database);
-    if (migrated.ok) return success({ kind: database.kind, db, refused: () => refused, inStep: () => inStep(db, database) });
+    const migrated = await database.alone(() => migrate(db, database, upTo));
+    if (migrated.ok)
+      return success({ kind: database.kind, db, alone: database.alone, refused: () => refused, inStep: () => inStep(db, database) });
     await db.destroy();
     return migrated;
   } catch (error) {

@@ -6,6 +6,7 @@ import { people } from "./migrations/people.ts";
 import { policies } from "./migrations/policies.ts";
 import { requests } from "./migrations/requests.ts";
 import { reviews } from "./migrations/reviews.ts";
+import { running } from "./migrations/running.ts";
 import type { Tables } from "./schema.ts";
 
 /** The tables as they were first made. */
@@ -227,6 +228,7 @@ const provider = (database: Database): MigrationProvider => ({
     "0009-people": people,
     "0010-reviews": reviews(database),
     "0011-requests": requests,
+    "0012-running": running,
   }),
 });
 
@@ -242,17 +244,22 @@ const newerIn = (error: unknown): string | null => {
     : `the database was brought up to date by a newer program, with “${name}”, which this one does not know; nothing was changed. Start the newer program again, or give this one the copy of the database that was kept before the upgrade`;
 };
 
+/** The names of the migrations that this program knows, in order. */
+export const migrationsKnown = async (database: Database): Promise<readonly string[]> =>
+  Object.keys(await provider(database).getMigrations()).sort();
+
 /** Whether the tables are those that this program knows, neither older nor newer. */
 export const inStep = async (db: Kysely<Tables>, database: Database): Promise<boolean> => {
-  const known = Object.keys(await provider(database).getMigrations());
+  const known = await migrationsKnown(database);
   const { rows } = await sql<{ readonly name: string }>`select name from kysely_migration`.execute(db);
   return rows.length === known.length && rows.every(({ name }) => known.includes(name));
 };
 
-/** Brings the tables to the latest form. Fails with the reason where that cannot be done; nothing is then half done. */
-export const migrate = async (db: Kysely<Tables>, database: Database): Promise<Result<readonly string[]>> => {
+/** Brings the tables to the latest form, or to that of an earlier migration. Fails with the reason where that cannot be done; nothing is then half done. */
+export const migrate = async (db: Kysely<Tables>, database: Database, upTo?: string): Promise<Result<readonly string[]>> => {
   for (let tried = 1; ; tried += 1) {
-    const { error, results } = await new Migrator({ db, provider: provider(database) }).migrateToLatest();
+    const migrator = new Migrator({ db, provider: provider(database) });
+    const { error, results } = await (upTo === undefined ? migrator.migrateToLatest() : migrator.migrateTo(upTo));
     if (error === undefined) return success((results ?? []).map(({ migrationName }) => migrationName));
     const newer = newerIn(error);
     if (newer !== null) return failure(newer);

@@ -5,7 +5,9 @@ import { brokenPage, errorPage, lightPage } from "../lightPage.ts";
 export const lighten = (response: ServerResponse, number: string): void => {
   const held: Buffer[] = [];
   const [write, end] = [response.write.bind(response), response.end.bind(response)];
-  const isPage = (): boolean => String(response.getHeader("content-type") ?? "").startsWith("text/html");
+  // What is sent while it comes about (`app/_server/inTurn.ts`) is not held back.
+  const isPage = (): boolean =>
+    String(response.getHeader("content-type") ?? "").startsWith("text/html") && !response.hasHeader("x-forehail-streamed");
   const hold = (chunk: unknown, encoding: unknown): void => {
     if (typeof chunk === "string") held.push(Buffer.from(chunk, typeof encoding === "string" ? (encoding as BufferEncoding) : "utf8"));
     else if (chunk instanceof Uint8Array) held.push(Buffer.from(chunk));

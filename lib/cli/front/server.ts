@@ -8,6 +8,7 @@ import { lighten } from "./lighten.ts";
 import { newMetrics } from "./metrics.ts";
 import { turnAwayOtherHosts } from "./otherHost.ts";
 import { answerOwn } from "./ownAddresses.ts";
+import { turnAwayHasty } from "./pace.ts";
 import { newFlights, stopOnSignal } from "./stopping.ts";
 import { turnAwayLarge } from "./tooLarge.ts";
 
@@ -28,6 +29,7 @@ export const frontServer = (settings: Settings, handle: Handle): Server => {
   const stations: readonly Station[] = [
     (coming, request, response) => answerOwn(coming, request, response, watched),
     turnAwayOtherHosts(url),
+    turnAwayHasty,
     turnAwayLarge,
   ];
   const answer = async (coming: Coming, request: IncomingMessage, response: ServerResponse): Promise<void> => {
