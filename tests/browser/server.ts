@@ -71,7 +71,7 @@ interface Serving {
 /** Starts an office; with people unless it shall be empty. Needs the pages built (`npm run build`). */
 export const serve = async ({ empty = false, more = {} }: Serving = {}): Promise<Served> => {
   if (!existsSync(join(ROOT, ".next/BUILD_ID"))) throw new Error("the pages are not built: run `npm run build` first");
-  const [port, folder] = [await freePort(), scratch()];
+  const [port, folder] = [await freePort(), more["FOREHAIL_DATA"] ?? scratch()];
   const url = `http://localhost:${port}`;
   const env = { FOREHAIL_DATA: folder, FOREHAIL_BUNDLES: BUNDLES, PORT: String(port), FOREHAIL_SECRET: SECRET, ...more };
   const opened = await openOffice(env);
