@@ -23,6 +23,8 @@ export interface Served {
   readonly copies: readonly { readonly port: number; readonly kill: () => boolean }[];
   /** Divides requests among these ports from now on, where there are several copies. */
   readonly divide: (ports: readonly number[]) => void;
+  /** Sends the first copy a signal; the exit code, once it ended. */
+  readonly signal: (name: NodeJS.Signals) => Promise<number | null>;
   readonly stop: () => Promise<void>;
 }
 
@@ -43,12 +45,12 @@ const freePort = (): Promise<number> =>
   });
 
 const until = async (ready: () => Promise<boolean>, what: string): Promise<void> => {
-  const end = Date.now() + 60_000;
+  const end = Date.now() + 120_000;
   while (Date.now() < end) {
     if (await ready()) return;
     await new Promise((again) => setTimeout(again, 100));
   }
-  throw new Error(`${what} did not come up within a minute`);
+  throw new Error(`${what} did not come up within two minutes`);
 };
 
 const answers = async (url: string): Promise<boolean> => {
@@ -111,6 +113,13 @@ const frontOfOne = (port: number): Front => ({
   stop: () => Promise.resolve(),
 });
 
+interface Serving {
+  readonly empty?: boolean;
+  readonly copies?: number;
+  /** Settings beside those that every test's office has. */
+  readonly more?: Settings;
+}
+
 /**
  * Starts an office; with people unless it shall be empty. One copy of the program on the embedded database, or, as asked for here or by FOREHAIL_TEST_COPIES,
  * several on one PostgreSQL, among which requests are divided in turn. Needs the pages built (`npm run build`).
@@ -118,15 +127,13 @@ const frontOfOne = (port: number): Front => ({
 export const serve = async ({
   empty = false,
   copies = Number(process.env["FOREHAIL_TEST_COPIES"] ?? 1),
-}: {
-  readonly empty?: boolean;
-  readonly copies?: number;
-} = {}): Promise<Served> => {
+  more = {},
+}: Serving = {}): Promise<Served> => {
   if (!existsSync(join(ROOT, ".next/BUILD_ID"))) throw new Error("the pages are not built: run `npm run build` first");
   const ports = await Promise.all(Array.from({ length: copies }, freePort));
-  const folder = scratch();
+  const folder = more["FOREHAIL_DATA"] ?? scratch();
   const front = copies > 1 ? await frontOfMany() : frontOfOne(ports[0] ?? 0);
-  const settings = { ...front.settings, FOREHAIL_DATA: folder, FOREHAIL_BUNDLES: BUNDLES, FOREHAIL_SECRET: SECRET };
+  const settings = { ...front.settings, FOREHAIL_DATA: folder, FOREHAIL_BUNDLES: BUNDLES, FOREHAIL_SECRET: SECRET, ...more };
   const opened = await openOffice({ ...settings, PORT: String(ports[0]) });
   if (!opened.ok) throw new Error(opened.faults.join());
   const office = opened.value;
@@ -147,6 +154,11 @@ export const serve = async ({
     printed: () => text,
     copies: running.map(({ port, child }) => ({ port, kill: () => child.kill("SIGKILL") })),
     divide: front.divide,
+    signal: (name) => {
+      const child = running[0]?.child;
+      child?.kill(name);
+      return new Promise((done) => (child?.exitCode === null ? child.once("exit", (code) => done(code)) : done(child?.exitCode ?? null)));
+    },
     stop: async () => {
       await Promise.all(running.map(({ child }) => ended(child)));
       await office.letters.close();

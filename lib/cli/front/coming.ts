@@ -48,10 +48,11 @@ export const addressIn = (socket: string, forwarded: string | undefined, proxies
 const textOf = (given: string | readonly string[] | undefined): string | undefined =>
   typeof given === "string" ? given : given?.join(",");
 
-const ROUTES_OF_FILES = /^\/(_next\/static|_next\/image)\/|^\/(icon\.svg|favicon\.ico)$/;
+/** What is no page: files of the framework, and addresses that the server answers itself. */
+const NO_PAGES = /^\/(_next\/static|_next\/image)\/|^\/(icon\.svg|favicon\.ico|health|ready|metrics)$/;
 
 const patternOf = (method: string, path: string): string => {
-  const [, folder, file] = ROUTES_OF_FILES.exec(path) ?? [];
+  const [, folder, file] = NO_PAGES.exec(path) ?? [];
   if (folder !== undefined) return `/${folder}/[file]`;
   return file === undefined ? (routeOf(method, path)?.replace(/^\w+ /, "") ?? "(none)") : `/${file}`;
 };
