@@ -32,18 +32,8 @@ const cellFor = ({ name, kind }: Column): fc.Arbitrary<Cell> => {
 };
 
 const NULLABLE = [
-  "value",
-  "standing",
-  "due_on",
-  "image",
-  "role",
-  "banned",
-  "banReason",
-  "banExpires",
-  "ended_at",
-  "used_at",
-  "post",
-  "reply",
+  ...["answer.value", "visit.standing", "visit.due_on", "invitation.used_at", "reply.reply", "reply_entry.post", "policy_act.takes_effect"],
+  ...["user.image", "user.role", "user.banned", "user.banReason", "user.banExpires", "account.password", "session.ipAddress"],
 ];
 /** Columns beside the keys whose values are told apart, or point to another table. */
 const APART = ["visit", "sent", "made", "what_if", "userId", "email", "token", "digest", "version", "number"];
@@ -54,11 +44,11 @@ interface Marks {
 }
 
 /** As many rows as there are marks: what must be told apart, and what points elsewhere, is the mark of the row's place in every table. */
-const rowsFor = ({ columns, key }: Table, { texts, numbers }: Marks): fc.Arbitrary<readonly Row[]> => {
+const rowsFor = ({ name, columns, key }: Table, { texts, numbers }: Marks): fc.Arbitrary<readonly Row[]> => {
   const cell = (column: Column, place: number): fc.Arbitrary<Cell> => {
     if (key.includes(column.name) || APART.includes(column.name))
       return fc.constant(column.kind === "whole" ? (numbers[place] ?? 0n) : (texts[place] ?? ""));
-    return NULLABLE.includes(column.name) ? fc.option(cellFor(column), { nil: null, freq: 3 }) : cellFor(column);
+    return NULLABLE.includes(`${name}.${column.name}`) ? fc.option(cellFor(column), { nil: null, freq: 3 }) : cellFor(column);
   };
   return fc.tuple(...texts.map((_, place) => fc.tuple(...columns.map((column) => cell(column, place)))));
 };
@@ -103,7 +93,7 @@ describe.each(ENGINES)("any rows of %s", (_, source) => {
           await to.close();
         }
       }),
-      { numRuns: 20 },
+      { numRuns: 12, endOnFailure: true },
     );
   });
 });
@@ -147,7 +137,11 @@ test("an instant is written one way, to the millionth of a second, and the same 
   expect(instantOf("2026-03-02T08:00:00.123456Z")).toBe("2026-03-02T08:00:00.123456Z");
   expect(instantOf("2026-03-02T08:00:00.123000Z")).toBe("2026-03-02T08:00:00.123Z");
   expect(instantOf("soon")).toBe("soon");
-  fc.assert(fc.property(instant, (given) => expect(instantOf(given)).toBe(given)));
+  fc.assert(
+    fc.property(instant, (given) => {
+      expect(instantOf(given)).toBe(given);
+    }),
+  );
 });
 
 test("tables come after those that they point to; a ring of them is told", () => {
