@@ -28,6 +28,7 @@ const YES_OR_NO = ["emailVerified", "banned"];
 const cellFor = ({ name, kind }: Column): fc.Arbitrary<Cell> => {
   if (YES_OR_NO.includes(name)) return fc.constantFrom(0n, 1n);
   if (kind === "whole") return fc.bigInt({ min: 1n, max: 2n ** 31n - 1n });
+  if (kind === "number") return fc.double({ noNaN: true, noDefaultInfinity: true }).map((value) => value + 0);
   return kind === "text" ? kept : kind === "instant" ? instant : bytes;
 };
 
