@@ -65,6 +65,8 @@ const changedLog = async (address: string): Promise<string> => {
   return `${changed}, ${gone}`;
 };
 
+const PASSING: readonly string[] = ["verification", "told_once", "under_way", "pace"];
+
 /** The migration before the last. */
 const beforeLast = async (): Promise<string> => (await known()).at(-2) ?? "";
 
@@ -83,7 +85,13 @@ describe.each(ENGINES)("an office on %s", (_, address) => {
   describe.each(ENGINES)("comes over to %s", (kind, place) => {
     test("by a backup: every row, people sign in, the log stays shut and counts on, the mails lie there", async () => {
       const backup = await backedUp(office, outbox);
-      expect(backup.counts.filter(({ rows }) => rows === 0).map(({ table }) => table)).toEqual(["verification"]);
+      // What only lasts minutes stands empty here; rows of every table come over in the test of any rows.
+      expect(
+        backup.counts
+          .filter(({ rows }) => rows === 0)
+          .map(({ table }) => table)
+          .filter((table) => !PASSING.includes(table)),
+      ).toEqual([]);
       expect(sorted(backup.counts)).toEqual(sorted(await countsAt(office)));
       const [to, mails] = [place(), placesIn(scratch()).outbox];
       const restored = done(await restore({ file: backup.file, to, outbox: mails }));
