@@ -13,6 +13,7 @@ export interface Counted {
 const headOf = (cell: Cell): string => {
   if (cell === null) return "-";
   if (typeof cell === "bigint") return `#${cell};`;
+  if (typeof cell === "number") return `~${cell};`;
   return typeof cell === "string" ? `"${Buffer.byteLength(cell)};` : `x${cell.length};`;
 };
 
@@ -22,7 +23,7 @@ export const counting = ({ name, columns }: Table): { readonly add: (rows: reado
   let count = 0;
   const take = (cell: Cell): void => {
     hash.update(headOf(cell));
-    if (cell !== null && typeof cell !== "bigint") hash.update(cell);
+    if (typeof cell === "string" || cell instanceof Uint8Array) hash.update(cell);
   };
   return {
     add: (rows) => {

@@ -39,6 +39,7 @@ const RIGHT: Readonly<Record<string, (value: unknown) => boolean>> = {
   text: (value) => typeof value === "string",
   instant: (value) => typeof value === "string",
   whole: (value) => typeof value === "bigint",
+  number: (value) => typeof value === "number",
   bytes: (value) => value instanceof Uint8Array,
 };
 

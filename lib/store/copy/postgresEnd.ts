@@ -9,6 +9,7 @@ const KINDS: Readonly<Record<string, Kind>> = {
   integer: "whole",
   bigint: "whole",
   boolean: "whole",
+  "double precision": "number",
   "timestamp with time zone": "instant",
   bytea: "bytes",
 };

@@ -2,7 +2,15 @@ import SQLite from "better-sqlite3";
 import { CopyStopped, cellOf, partOf, type WritableEnd } from "./end.ts";
 import { type Column, columnsInOrder, inOrder, isOwnAccount, type Kind, type Row, type Table } from "./table.ts";
 
-const KINDS: Readonly<Record<string, Kind>> = { text: "text", varchar: "text", integer: "whole", date: "instant", blob: "bytes" };
+const KINDS: Readonly<Record<string, Kind>> = {
+  text: "text",
+  varchar: "text",
+  integer: "whole",
+  real: "number",
+  "double precision": "number",
+  date: "instant",
+  blob: "bytes",
+};
 
 /** Tables of a backup that are no office's: they tell of the backup itself. */
 export const ABOUT = "backup_about";

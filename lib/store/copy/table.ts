@@ -1,10 +1,10 @@
 import { failure, type Result, success } from "../../kernel/result.ts";
 
-/** What a column holds, by whatever name a database calls it; "whole" also holds yes and no, as 1 and 0. */
-export type Kind = "text" | "whole" | "instant" | "bytes";
+/** What a column holds, by whatever name a database calls it; "whole" also holds yes and no, as 1 and 0; "number" what has fractions. */
+export type Kind = "text" | "whole" | "number" | "instant" | "bytes";
 
 /** One value, the same from both databases. An instant is ISO 8601 in UTC, with six digits of the second where three do not say it. */
-export type Cell = string | bigint | Uint8Array | null;
+export type Cell = string | bigint | number | Uint8Array | null;
 
 /** The cells of one row, in the order of its table's columns. */
 export type Row = readonly Cell[];

@@ -45,7 +45,9 @@ const moved = async ({ from, to }: MoveAsked): Promise<Result<MoveDone, CopyFaul
       if (late.length === 0) return success(counts);
       return failed(`nothing was moved: the office was written to meanwhile (${late.join(", ")}); stop its server and move again`);
     });
-    return carried.ok ? success({ from: carried.value, to: await seenAt(to, carried.value) }) : carried;
+    if (!carried.ok) return carried;
+    const seen = await seenAt(to, carried.value);
+    return seen.ok ? success({ from: carried.value, to: seen.value }) : seen;
   } finally {
     await source.close();
   }

@@ -29,7 +29,8 @@ const codeOf = (error: unknown): string => (error instanceof Error && "code" in 
 export const wordsOf = (error: unknown): string => {
   if (error instanceof CopyStopped) return error.message;
   const message = error instanceof Error && error.message !== "" ? error.message : "unknown reason";
-  const words = WORDS[codeOf(error)];
+  const code = codeOf(error);
+  const words = code.startsWith("SQLITE_IOERR") ? "the disk does not take or give what it should; it may be full" : WORDS[code];
   return words === undefined ? message : `${words} (${message})`;
 };
 

@@ -1,6 +1,6 @@
 import { constants, existsSync } from "node:fs";
-import { chmod, copyFile } from "node:fs/promises";
-import { join } from "node:path";
+import { chmod, copyFile, mkdir } from "node:fs/promises";
+import { dirname, join } from "node:path";
 import { type Result, success } from "../../kernel/result.ts";
 import { brokenIn, mailsIn, openBackup, undescribe } from "../../store/copy/backupFile.ts";
 import { carry, endAt, isPostgres } from "../../store/copy/carry.ts";
@@ -52,6 +52,7 @@ const intoFile = async (backup: SqliteEnd, { file, to, outbox }: RestoreAsked): 
   if (!free.ok) return free;
   const partial = unfinishedAt(to);
   try {
+    await mkdir(dirname(to), { recursive: true, mode: 0o700 });
     await unpacked(file, partial);
     const counts = await countAll(backup);
     const wrong = await provenFile(partial, counts);
@@ -84,13 +85,13 @@ const upToDate = async <Value>(backup: SqliteEnd, file: string, target: End, wor
 };
 
 /** The target as everybody sees it from now on, counted once more. */
-export const seenAt = async (address: string, carried: readonly Counted[]): Promise<readonly Counted[]> => {
+export const seenAt = async (address: string, carried: readonly Counted[]): Promise<Result<readonly Counted[], CopyFault>> => {
   const end = await endAt(address, "read");
   try {
     const seen = await countAll(end);
     const other = differing(carried, seen);
-    if (other.length > 0) throw new Error(`${other.join(", ")} were changed at ${shown(address)} as soon as they had arrived`);
-    return seen;
+    if (other.length === 0) return success(seen);
+    return failed(`everything arrived and was proven, but then somebody else wrote to ${other.join(", ")} at ${shown(address)}`);
   } finally {
     await end.close();
   }
@@ -119,7 +120,9 @@ const intoServer = async (
     const counts = await upToDate(backup, file, end, (from) => carry(from, end));
     return success({ counts, mails: await layMails(outbox, mailsIn(backup)) });
   });
-  return done.ok ? success({ ...done.value, counts: await seenAt(to, done.value.counts) }) : done;
+  if (!done.ok) return done;
+  const seen = await seenAt(to, done.value.counts);
+  return seen.ok ? done : seen;
 };
 
 /** Makes the office of a backup anew at an empty place, whole or not at all, and proves it by counts and digests. */

@@ -1,5 +1,5 @@
 import { existsSync } from "node:fs";
-import { rename } from "node:fs/promises";
+import { mkdir, open, rename } from "node:fs/promises";
 import { dirname } from "node:path";
 import { type Result, success } from "../../kernel/result.ts";
 import { endAt, isPostgres } from "../../store/copy/carry.ts";
@@ -50,6 +50,8 @@ const file = async (path: string): Promise<Result<Target, CopyFault>> => {
   if (!free.ok) return free;
   const partial = unfinishedAt(path);
   const abandon = () => removeUnfinished(partial);
+  await mkdir(dirname(path), { recursive: true, mode: 0o700 });
+  await (await open(partial, "wx", 0o600)).close();
   const made = await makeTables(partial).catch(async (error: unknown) => {
     await abandon();
     throw error;
