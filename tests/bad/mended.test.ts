@@ -1,5 +1,6 @@
 import { deflateSync } from "node:zlib";
 import { describe, expect, test } from "vitest";
+import { readBody } from "../../app/_server/readForm.ts";
 import { strangeIn } from "../../app/_server/stepForm.ts";
 import { failedBy } from "../../lib/kernel/result.ts";
 import { channelsBy } from "../../lib/model/contradictions.ts";
@@ -148,4 +149,16 @@ const bomb = (bytes: number): Uint8Array => {
 test("a PDF file that unpacks to more than its reader may take is given up before it has taken it", async () => {
   const readForm = formReader({ timeout: 100_000, memory: 512 }, await bundled("formReader"));
   expect(await readForm(bomb(200 * 1024 * 1024))).toEqual({ found: "too slow" });
+});
+
+test.each([
+  ["a value", "a=%00"],
+  ["a name", "a%00=1"],
+])("a form with the sign NUL in %s is no form", async (_, body) => {
+  const request = new Request("http://localhost/x", {
+    method: "POST",
+    headers: { "content-type": "application/x-www-form-urlencoded" },
+    body,
+  });
+  expect(await readBody(request, 1_000)).toMatchObject({ ok: false, faults: [{ status: 400 }] });
 });
