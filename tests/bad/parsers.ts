@@ -215,7 +215,7 @@ export const PARSERS: readonly Parser[] = [
       "lib/cli/files.ts",
     ],
     limit: 2_000,
-    share: 6,
+    share: 1,
     longest: 2_000_000,
     text: visitText,
     input: (chance) => {
@@ -250,7 +250,7 @@ export const PARSERS: readonly Parser[] = [
     name: "e-mail",
     covers: ["lib/reply/fromMail.ts", "lib/reply/mailLines.ts", "lib/reply/mailFrame.ts"],
     limit: 3_000,
-    share: 10,
+    share: 4,
     longest: 200_000,
     text: mailText,
     input: (chance) => {
@@ -263,14 +263,14 @@ export const PARSERS: readonly Parser[] = [
     name: "quantities",
     covers: ["lib/units/parse.ts"],
     limit: 1_000,
-    share: 12,
+    share: 24,
     ...onText((text) => UNITS.slice(0, 5).some((unit) => readQuantity(text, unit).ok), 500_000),
   },
   {
     name: "days",
     covers: ["lib/figures/readDay.ts"],
     limit: 1_000,
-    share: 8,
+    share: 20,
     ...onText((text) => readDay(text, "2026-03-02").ok || readDay(text).ok, 500_000),
   },
   {
