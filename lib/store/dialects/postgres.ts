@@ -4,11 +4,31 @@ import type { Database } from "./dialect.ts";
 
 const SERIALIZATION = new Set(["40001", "40P01"]);
 
+/** A number of our own among the server's advisory locks. */
+const OURS = 4_607_182;
+
+/** Holds the lock on a connection of its own; it is free again when that is closed, however the program ends. */
+const aloneOn =
+  (url: string) =>
+  async <Outcome>(act: () => Promise<Outcome>): Promise<Outcome> => {
+    const client = new pg.Client({ connectionString: url });
+    // A connection that breaks fails what is asked next; told to nobody, it would end the program.
+    client.on("error", () => undefined);
+    await client.connect();
+    try {
+      await client.query("select pg_advisory_lock($1)", [OURS]);
+      return await act();
+    } finally {
+      await client.end();
+    }
+  };
+
 /** A PostgreSQL server, by its address. */
 export const postgres = (url: string): Database => ({
   kind: "postgres",
   dialect: new PostgresDialect({ pool: new pg.Pool({ connectionString: url, max: 8 }) }),
   types: { counted: "serial", bytes: "bytea" },
+  alone: aloneOn(url),
   seal: async (db, table) => {
     await sql`create or replace function kept_for_ever() returns trigger language plpgsql as
       $$ begin raise exception 'kept for ever'; end $$`.execute(db);
