@@ -214,7 +214,7 @@ export const PARSERS: readonly Parser[] = [
       "app/visits/import/route.ts",
       "lib/cli/files.ts",
     ],
-    limit: 2_000,
+    limit: 5_000,
     share: 1,
     longest: 2_000_000,
     text: visitText,

@@ -12,7 +12,7 @@ const EACH_HUNDRED = 1_050;
 const HALF_SAVED = 200;
 
 /** Below this no growth is measured, in milliseconds: it is the machine's own noise. */
-const NOISE = 30;
+const NOISE = 100;
 /** Twice the text may take so many times as long; what looks at each sign for each sign takes four times. */
 const MOST_GROWTH = 3.5;
 
@@ -36,7 +36,7 @@ const grown = ({ text, longest = 0 }: Parser): { readonly growth: number; readon
         long,
         timed(() => text(run)),
       );
-      const short = timed(() => text(half[place] ?? ""));
+      const short = Math.max(NOISE / 4, timed(() => text(half[place] ?? "")));
       growth = long < NOISE ? growth : Math.max(growth, long / short);
     }
     slowest = Math.max(slowest, long);
