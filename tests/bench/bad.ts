@@ -36,7 +36,10 @@ const grown = ({ text, longest = 0 }: Parser): { readonly growth: number; readon
         long,
         timed(() => text(run)),
       );
-      const short = Math.max(NOISE / 4, timed(() => text(half[place] ?? "")));
+      const short = Math.max(
+        NOISE / 4,
+        timed(() => text(half[place] ?? "")),
+      );
       growth = long < NOISE ? growth : Math.max(growth, long / short);
     }
     slowest = Math.max(slowest, long);
