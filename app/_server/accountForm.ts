@@ -3,12 +3,18 @@ import { ADDRESS_HEADER } from "../../lib/outside/underWay.ts";
 import { said, see, textIn, type Writing } from "./gate.ts";
 
 const LONGEST = 120;
+/** What is shown again goes through the address, which must not grow with what was sent. */
+const SHOWN_AGAIN = 200;
 
 /** Takes up an invitation with what a form of an account holds, signs the person in, and goes to the visits; or back with what is wrong. */
 export const takeUp = async ({ form, office, log, request }: Writing, page: string): Promise<Response> => {
   const [code, name, email, password] = ["code", "name", "email", "password"].map((field) => textIn(form, field).trim());
   const again = (problem: string): Response => {
-    const query = new URLSearchParams({ name: name ?? "", email: email ?? "", ...(page === "/join" ? { code: code ?? "" } : {}) });
+    const query = new URLSearchParams({
+      name: (name ?? "").slice(0, SHOWN_AGAIN),
+      email: (email ?? "").slice(0, SHOWN_AGAIN),
+      ...(page === "/join" ? { code: (code ?? "").slice(0, SHOWN_AGAIN) } : {}),
+    });
     return see(`${page}?${query}&${said(office, { problem })}`);
   };
   if (name === undefined || name === "" || name.length > LONGEST) return again(`Your name: wanted 1 to ${LONGEST} characters`);
