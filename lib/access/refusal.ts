@@ -1,4 +1,5 @@
-const escaped = (text: string): string => text.replace(/[&<>"']/g, (sign) => `&#${sign.charCodeAt(0)};`);
+/** Text as it stands in a page. */
+export const escaped = (text: string): string => text.replace(/[&<>"']/g, (sign) => `&#${sign.charCodeAt(0)};`);
 
 /** A page of its own that says that something was not taken, with the way back. */
 export const refusalPage = (words: string, back: string): string =>

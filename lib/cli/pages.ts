@@ -3,13 +3,27 @@ import compression from "compression";
 import next from "next";
 import { pageBefore, refusalPage } from "../access/refusal.ts";
 import { tooLarge, tooLargeOnReply } from "../access/rules.ts";
+import { TRY_AFTER, unavailablePage } from "../access/unavailablePage.ts";
+import { awayLately } from "../store/dialects/awayNow.ts";
 import { brokenPage, lightPage } from "./lightPage.ts";
 
 /** How long answers that are on their way may take once the server is told to stop, in milliseconds. */
 const LAST_ANSWERS = 10_000;
 
+/** In place of an answer that failed since the database is away: a page that says so; null for every other answer. */
+const awayPage = (response: ServerResponse, html: string, url: string): string | null => {
+  const why = response.headersSent || (response.statusCode !== 500 && brokenPage(html) === null) ? null : awayLately();
+  if (why === null) return null;
+  response.statusCode = 503;
+  response.setHeader("content-type", "text/html; charset=utf-8");
+  response.setHeader("cache-control", "no-store");
+  response.setHeader("retry-after", String(TRY_AFTER));
+  response.removeHeader("content-length");
+  return unavailablePage(why, url, null);
+};
+
 /** Holds a page back until it is whole, and sends it without the scripts that it does not need. */
-const lighten = (response: ServerResponse): void => {
+const lighten = (response: ServerResponse, url: string): void => {
   const held: Buffer[] = [];
   const [write, end] = [response.write.bind(response), response.end.bind(response)];
   const isPage = (): boolean => String(response.getHeader("content-type") ?? "").startsWith("text/html");
@@ -26,9 +40,14 @@ const lighten = (response: ServerResponse): void => {
     return true;
   }) as typeof response.write;
   response.end = ((...given: unknown[]): ServerResponse => {
-    if (!isPage()) return end(...(given as []));
+    if (!isPage()) {
+      const away = awayPage(response, "", url);
+      return away === null ? end(...(given as [])) : end(away, calledWith(given));
+    }
     hold(given[0], given[1]);
     const html = Buffer.concat(held).toString("utf8");
+    const away = awayPage(response, html, url);
+    if (away !== null) return end(away, calledWith(given));
     if (!response.headersSent) response.removeHeader("content-length");
     return end(brokenPage(html) ?? lightPage(html), calledWith(given));
   }) as typeof response.end;
@@ -87,7 +106,7 @@ const compress = compression();
 const server = createServer((request, response) => {
   if (isTurnedAway(request, response)) return;
   compress(request as Parameters<typeof compress>[0], response as Parameters<typeof compress>[1], () => {
-    lighten(response);
+    lighten(response, request.url ?? "/");
     void handle(request, response);
   });
 });

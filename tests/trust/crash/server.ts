@@ -54,7 +54,7 @@ const PATIENCE = 60_000;
 
 const isUp = async (url: string): Promise<boolean> => {
   try {
-    return (await fetch(url, { signal: AbortSignal.timeout(5000) })).status === 200;
+    return (await fetch(url, { redirect: "manual", signal: AbortSignal.timeout(5000) })).status < 500;
   } catch {
     return false;
   }
