@@ -21,8 +21,9 @@ const PATIENCE = {
 
 const poolAt = (url: string): pg.Pool => {
   const pool = new pg.Pool({ connectionString: url, max: 8, ...PATIENCE });
-  // A connection that breaks while nobody uses it is replaced when one is wanted; told to nobody, it would end the program.
+  // A connection that breaks is replaced when one is wanted, whether it was in use or not; told to nobody, it would end the program.
   pool.on("error", () => undefined);
+  pool.on("connect", (client) => client.on("error", () => undefined));
   return pool;
 };
 

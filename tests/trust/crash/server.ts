@@ -50,11 +50,11 @@ export interface Running {
 }
 
 const LOOKS = 25;
-const PATIENCE = 60_000;
+const PATIENCE = 180_000;
 
 const isUp = async (url: string): Promise<boolean> => {
   try {
-    return (await fetch(url, { redirect: "manual", signal: AbortSignal.timeout(5000) })).status < 500;
+    return (await fetch(url, { redirect: "manual", signal: AbortSignal.timeout(30_000) })).status < 500;
   } catch {
     return false;
   }
@@ -89,7 +89,10 @@ export const start = (settings: Settings): Running => {
     isOver: () => over(child),
     ready: async () => {
       while (!(await isUp(`${url}/sign-in`))) {
-        if (over(child) || Date.now() - began > PATIENCE) throw new Error(`the server did not come up:\n${text}`);
+        if (over(child) || Date.now() - began > PATIENCE) {
+          await killed(child);
+          throw new Error(`the server did not come up:\n${text}`);
+        }
         await pause(LOOKS);
       }
       return Date.now() - began;
