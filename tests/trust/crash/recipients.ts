@@ -31,7 +31,7 @@ export const step = (url: string, sent: Sent, place: 0 | 1, count: number): Writ
     send: async () => {
       const answer = await posted(`${url}/reply/at/${page.id}`, form, { json: place === 0 });
       const text = await answer.text();
-      return answer.status === 200 && (place === 0 ? text.includes("Saved at") : text.includes(words));
+      return answer.status === 200 && (place === 0 ? text.includes("Saved at") : text.includes("Saved on"));
     },
     found: async (db) => togetherOf(await rowsIn(db), page.refs.length, "entries"),
     times: async (db) => (await rowsIn(db)) / page.refs.length,
