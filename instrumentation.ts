@@ -1,3 +1,4 @@
+import type { Instrumentation } from "next";
 import { awayBecause } from "./lib/store/dialects/away.ts";
 import { noteAway } from "./lib/store/dialects/awayNow.ts";
 
@@ -8,8 +9,15 @@ export const register = async (): Promise<void> => {
   await startOffice();
 };
 
-/** A page or file that failed since the database is away is told so by the server in front, which sees the answer only. */
-export const onRequestError = (error: unknown): void => {
+const NUMBER = "x-forehail-request";
+
+/** Logs what a page or handler failed with, under the number that its answer bears; nothing of what the request held. */
+export const onRequestError: Instrumentation.onRequestError = async (error, request, { routePath, routeType }) => {
+  if (process.env["NEXT_RUNTIME"] !== "nodejs") return;
+  // A page or file that failed since the database is away is told so by the server in front, which sees the answer only.
   const why = awayBecause(error);
   if (why !== null) noteAway(why);
+  const { logError } = await import("./lib/outside/logLine.ts");
+  const number = request.headers[NUMBER];
+  logError("page failed", error, { request: Array.isArray(number) ? number[0] : number, route: routePath, kind: routeType });
 };

@@ -1,13 +1,20 @@
 import { isEmail } from "../../lib/model/text.ts";
+import { ADDRESS_HEADER } from "../../lib/outside/underWay.ts";
 import { said, see, textIn, type Writing } from "./gate.ts";
 
 const LONGEST = 120;
+/** What is shown again goes through the address, which must not grow with what was sent. */
+const SHOWN_AGAIN = 200;
 
 /** Takes up an invitation with what a form of an account holds, signs the person in, and goes to the visits; or back with what is wrong. */
 export const takeUp = async ({ form, office, log, request }: Writing, page: string): Promise<Response> => {
   const [code, name, email, password] = ["code", "name", "email", "password"].map((field) => textIn(form, field).trim());
   const again = (problem: string): Response => {
-    const query = new URLSearchParams({ name: name ?? "", email: email ?? "", ...(page === "/join" ? { code: code ?? "" } : {}) });
+    const query = new URLSearchParams({
+      name: (name ?? "").slice(0, SHOWN_AGAIN),
+      email: (email ?? "").slice(0, SHOWN_AGAIN),
+      ...(page === "/join" ? { code: (code ?? "").slice(0, SHOWN_AGAIN) } : {}),
+    });
     return see(`${page}?${query}&${said(office, { problem })}`);
   };
   if (name === undefined || name === "" || name.length > LONGEST) return again(`Your name: wanted 1 to ${LONGEST} characters`);
@@ -23,5 +30,5 @@ export const takeUp = async ({ form, office, log, request }: Writing, page: stri
   return signedIn.ok ? see("/visits", signedIn.value.cookies) : see("/sign-in");
 };
 
-/** Where a request comes from, for counting tries: told by the proxy in front where there is one, else unknown and so all one. */
-export const addressOf = (request: Request): string => request.headers.get("x-forwarded-for")?.split(",")[0]?.trim() ?? "unknown";
+/** Where a request comes from, for counting tries: as the server in front tells it. */
+export const addressOf = (request: Request): string => request.headers.get(ADDRESS_HEADER) ?? "unknown";

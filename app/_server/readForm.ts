@@ -58,6 +58,10 @@ export const formRead = async (request: Request): Promise<FormData | null> => {
   return read.ok ? read.value : null;
 };
 
+/** No page sends the sign NUL, and one of the databases keeps no text with it. */
+const hasNul = (form: FormData): boolean =>
+  [...form].some(([name, value]) => name.includes("\0") || (typeof value === "string" ? value : value.name).includes("\0"));
+
 /** The form that a request brings, if it has at most so many bytes, whatever length it tells. */
 export const readBody = async (request: Request, most: number): Promise<Result<FormData, Unread>> => {
   const told = tellsTooMuch(request.headers, most);
@@ -67,7 +71,7 @@ export const readBody = async (request: Request, most: number): Promise<Result<F
   if (!parts.ok) return parts;
   const headers = { "content-type": request.headers.get("content-type") ?? "" };
   const form = await new Response(Buffer.concat(parts.value), { headers }).formData().catch(() => null);
-  if (form === null) return failure(NO_FORM);
+  if (form === null || hasNul(form)) return failure(NO_FORM);
   readAlready.set(request, form);
   return success(form);
 };

@@ -18,13 +18,13 @@ type Params = Readonly<Record<string, string | readonly string[]>>;
 /** Whoever reads a page of the reply whose link his browser keeps open. */
 export const readOfReply = (
   _route: Extract<Route, `GET /reply${string}`>,
-  show: (at: AtReply, params: Params, query: URLSearchParams) => Promise<Response>,
+  show: (at: AtReply, params: Params, query: URLSearchParams, request: Request) => Promise<Response>,
 ): Handler =>
   orUnavailable(async (request, { params }) => {
     const office = await theOffice();
     const mark = markIn(request, office);
     const at = mark === null ? null : await replyAt(office, await office.store.link(mark));
-    return at === null ? shutPage() : show(at, await params, new URL(request.url).searchParams);
+    return at === null ? shutPage() : show(at, await params, new URL(request.url).searchParams, request);
   }, REPLY_HEADERS);
 
 /** What a page of the reply has sent. */

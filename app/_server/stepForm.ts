@@ -28,8 +28,10 @@ export const fieldsIn = (form: FormData): readonly Field[] => {
 };
 
 /** Names in a form that are no field of it, and fields sent without the version that was seen: a hand-made post. */
-export const strangeIn = (form: FormData, known: readonly string[]): readonly string[] =>
-  [...form.keys()].filter((name) => {
+export const strangeIn = (form: FormData, known: readonly string[]): readonly string[] => {
+  const seen = new Set([...form].flatMap(([name, value]) => (typeof value === "string" && /^\d{1,9}$/.test(value) ? [name] : [])));
+  return [...form.keys()].filter((name) => {
     const [, at] = FIELD.exec(name) ?? [];
-    return at === undefined ? !known.includes(name) : !/^\d{1,9}$/.test(String(form.get(`${at}.seen`)));
+    return at === undefined ? !known.includes(name) : !seen.has(`${at}.seen`);
   });
+};

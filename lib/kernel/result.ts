@@ -6,3 +6,6 @@ export type Result<Value, Fault = string> =
 export const success = <Value>(value: Value): Result<Value, never> => ({ ok: true, value });
 
 export const failure = <Fault>(...faults: readonly Fault[]): Result<never, Fault> => ({ ok: false, faults });
+
+/** `failure` with a list of faults: one from outside may be longer than what a function can be called with. */
+export const failedBy = <Fault>(faults: readonly Fault[]): Result<never, Fault> => ({ ok: false, faults });

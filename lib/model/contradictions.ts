@@ -4,7 +4,7 @@ import type { Derived } from "./derive.ts";
 import { NOT_KNOWN } from "./fact.ts";
 import { CFR_OFFSHORE, CFR_PERIODIC } from "./facts/visit.ts";
 import { type Fault, quoted, valueAt } from "./fault.ts";
-import { type Reference, referenceOf, withReferences } from "./references.ts";
+import { type Reference, withReferences } from "./references.ts";
 
 const textAt = (document: unknown, at: string): string | undefined => {
   const value = valueAt(document, at);
@@ -69,10 +69,13 @@ const referenceFaults = (document: unknown): readonly Fault[] => {
   return [...same("/ref", "a reference handed out once"), ...same("/for", "one reference for each thing")];
 };
 
-/** The channel a deviation speaks of, by reference or by pointer. */
-export const channelFor = (protection: string, references: readonly Reference[], channels: readonly string[]): string | undefined => {
-  const all = withReferences(references, "T", channels);
-  return channels.find((channel) => channel === protection || referenceOf(all, "T", channel) === protection);
+/** The channels that deviations speak of, by reference and by pointer. */
+export const channelsBy = (references: readonly Reference[], channels: readonly string[]): ReadonlyMap<string, string> => {
+  const refs = new Map<string, string>();
+  for (const one of withReferences(references, "T", channels))
+    if (one.ref.startsWith("T") && !refs.has(one.for)) refs.set(one.for, one.ref);
+  const pairs = [...channels].reverse().flatMap((channel) => [[channel, channel] as const, [refs.get(channel) ?? "", channel] as const]);
+  return new Map(pairs.filter(([name]) => name !== ""));
 };
 
 const deviationFaults = (document: unknown, channels: readonly string[], known: Known): readonly Fault[] => {
@@ -81,10 +84,8 @@ const deviationFaults = (document: unknown, channels: readonly string[], known: 
     return ref === undefined || key === undefined ? [] : [{ ref, for: key }];
   });
   const deviations = listAt(document, "/deviations");
-  const channelOf = (deviation: unknown): string | undefined => {
-    const protection = textAt(deviation, "/protection");
-    return protection === undefined ? undefined : channelFor(protection, references, channels);
-  };
+  const named = channelsBy(references, channels);
+  const channelOf = (deviation: unknown): string | undefined => named.get(textAt(deviation, "/protection") ?? "");
   const unknown = deviations.flatMap((deviation, place) => {
     const [protection, method] = [textAt(deviation, "/protection"), textAt(deviation, "/method")];
     if (protection === undefined || method === undefined) return [];

@@ -1,5 +1,5 @@
 import type * as z from "zod";
-import { failure, type Result, success } from "../kernel/result.ts";
+import { failedBy, type Result, success } from "../kernel/result.ts";
 import { formatNumber } from "../units/units.ts";
 import { channelsOf, type Known } from "./channels.ts";
 import { contradictionsIn } from "./contradictions.ts";
@@ -8,7 +8,7 @@ import { type FactSpec, NOT_KNOWN } from "./fact.ts";
 import { dotted, type Fault, pointer, quoted, valueAlong, valueAt } from "./fault.ts";
 import { type Place, placesIn, type Sisters } from "./places.ts";
 import { policySchema } from "./policy.ts";
-import { FORMAT, inUnit, quantitySchema, type Visit, visitSchemaFor } from "./visit.ts";
+import { FORMAT, inUnit, MOST_SETS, quantitySchema, type Visit, visitSchemaFor } from "./visit.ts";
 
 /** A visit file that was read: its content with defaults filled in, and its answers by pointer in the facts' units. */
 export interface ReadVisit {
@@ -71,7 +71,7 @@ export const faultsOf = (issue: Issue, document: unknown): readonly Fault[] => {
       const at = pointer([...issue.path, key]);
       return {
         at,
-        given: quoted(valueAt(document, pointer(issue.path.concat(key)))),
+        given: quoted(valueAlong(document, [...issue.path, key].map(String))),
         wanted: `no field ${quoted(key)} here: ${dotted(pointer(issue.path))} has none of that name`,
       };
     });
@@ -80,7 +80,7 @@ export const faultsOf = (issue: Issue, document: unknown): readonly Fault[] => {
     return issue.issues.map((inner) => ({ at: pointer(issue.path), given: quoted(issue.path.at(-1)), wanted: wantedBy(inner) }));
   }
   const at = pointer(issue.path);
-  const given = valueAt(document, at);
+  const given = valueAlong(document, issue.path.map(String));
   const wanted = at === "/format" ? (newerFormat(given) ?? wantedBy(issue)) : wantedBy(issue);
   return [{ at, given: quoted(given), wanted }];
 };
@@ -119,10 +119,15 @@ const ownIn = (facts: readonly FactSpec[], document: unknown, sets: Sisters): Re
   return own;
 };
 
-/** The sets of a visit file, each by the letter of its group of sister sets. */
+const lettered = (given: unknown): string => (typeof given === "string" && /^[A-Z]$/.test(given) ? given : "A");
+
+/**
+ * The sets of a visit file, each by the letter of its group of sister sets. Those of a file with more than there can be are not looked at, nor is what is
+ * no letter: places are made for each.
+ */
 export const sistersIn = (document: unknown): Sisters => {
   const sets = valueAt(document, "/sets");
-  return Array.isArray(sets) ? sets.map((_, place) => ({ sisters: String(valueAt(document, `/sets/${place}/sisters`) ?? "A") })) : [];
+  return Array.isArray(sets) && sets.length <= MOST_SETS ? sets.map((set) => ({ sisters: lettered(valueAt(set, "/sisters")) })) : [];
 };
 
 /** Reads a parsed visit file. Every fault of it is returned, not only the first. */
@@ -149,5 +154,5 @@ export const readVisit = (document: unknown, facts: readonly FactSpec[], known: 
         given: new Set(answersBy(facts, ({ steps }) => valueAlong(document, steps), sets).keys()),
         own: ownIn(facts, parsed.data, sets),
       })
-    : failure(...faults);
+    : failedBy(faults);
 };

@@ -27,5 +27,8 @@ export const plainDate = z
   .refine(isDate, { error: "wanted a date that exists, as YYYY-MM-DD" })
   .describe("a plain date, YYYY-MM-DD");
 
+/** RFC 5321, 4.5.3.1.3: a path of 256 with its angle brackets. What is longer is not even looked at. */
+const LONGEST_ADDRESS = 254;
+
 /** Whether a text looks like an e-mail address; whether there is one of that name only a mail can tell. */
-export const isEmail = (text: string): boolean => /^[^\s@]+@[^\s@]+\.[^\s@]+$/.test(text);
+export const isEmail = (text: string): boolean => text.length <= LONGEST_ADDRESS && /^[^\s@]+@[^\s@]+\.[^\s@]+$/.test(text);

@@ -12,6 +12,9 @@ export const FORMAT = "forehail visit 1";
 
 const GRID = 1e6;
 
+/** So many sets a visit has at most. */
+export const MOST_SETS = 60;
+
 /** A number with a unit of its own. */
 export const quantitySchema = z.object({ value: z.number(), unit: z.string() });
 
@@ -36,6 +39,17 @@ export const inUnit = (spec: FactSpec, given: unknown): { readonly value: number
   const value = Math.round((converted.value - zero.value) * GRID) / GRID;
   return inRange(value) ? { value } : { wanted: wanted() };
 };
+
+/** No pointer of a fact is as long, in characters; nor is an answer. */
+const LONGEST_POINTER = 200;
+
+/** An answer that is set aside may be any that a fact can have. */
+const setAsideSchema = z.union(
+  [z.string().max(LONGEST_POINTER), z.number(), z.strictObject({ value: z.number(), unit: z.string().max(20) })],
+  {
+    error: "wanted an answer: text, a number, or a number with its unit",
+  },
+);
 
 const factSchema = (spec: FactSpec): z.ZodType => {
   const about = [spec.question, `Use: ${spec.use}.`, spec.unit === undefined ? "" : `Unit: ${spec.unit}.`]
@@ -170,7 +184,7 @@ const schemaOver = (facts: readonly FactSpec[]) => {
       plant: z.strictObject(factsUnder(facts, "/plant/")).default({}),
       policy: policySchema.prefault({}),
       day: daySettingsSchema.prefault({}).describe("the order of the day; the plan does not depend on it"),
-      sets: z.array(set).min(1).max(60),
+      sets: z.array(set).min(1).max(MOST_SETS),
       support: support.default({}),
       deviations: z
         .array(
@@ -210,7 +224,7 @@ const schemaOver = (facts: readonly FactSpec[]) => {
         .describe("requests that the vessel confirmed, by the letter that it answered"),
       lastTime: lastTimeSchema.optional(),
       setAside: z
-        .record(z.string(), z.unknown())
+        .record(z.string().max(LONGEST_POINTER), setAsideSchema)
         .optional()
         .describe("answers hidden because they no longer apply; ignored by the planner"),
     })

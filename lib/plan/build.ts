@@ -5,7 +5,7 @@ import { canonical, digestOf } from "../kernel/digest.ts";
 import type { Condition } from "../logic/condition.ts";
 import { NO, OPEN } from "../logic/kleene.ts";
 import { type Known, leftOutOf } from "../model/channels.ts";
-import { channelFor, usBasisShutOut } from "../model/contradictions.ts";
+import { channelsBy, usBasisShutOut } from "../model/contradictions.ts";
 import { type FactSpec, resolve } from "../model/fact.ts";
 import { RULE_BASIS, TACHOMETER_ERROR } from "../model/facts/visit.ts";
 import type { Policy } from "../model/policy.ts";
@@ -46,8 +46,9 @@ export const knownOf = (rulebook: Rulebook): Known => ({
 
 const factsOf = (read: ReadVisit, known: Known, dates: Dates): Facts => {
   const { visit, sets, channels } = read;
+  const named = channelsBy(visit.references, channels);
   const insisted = visit.deviations.flatMap(({ protection, method }) => {
-    const channel = channelFor(protection, visit.references, channels);
+    const channel = named.get(protection);
     return channel === undefined ? [] : [[channel, method] as const];
   });
   const shut = usBasisShutOut(visit);
@@ -133,9 +134,8 @@ const planWith = ({ engine, digest, known, tellings }: Building, read: ReadVisit
   const names = namesFor(placed, new Set(drafts.map(({ fact }) => fact.at)), refs);
   const ruleBasisId = typeof read.answers.get(RULE_BASIS) === "string" ? String(read.answers.get(RULE_BASIS)) : undefined;
   const ruleBasis = rulebook.ruleBases.find(({ id }) => id === ruleBasisId) ?? null;
-  const reasons = new Map(
-    visit.deviations.map(({ protection, reason }) => [channelFor(protection, visit.references, read.channels), reason]),
-  );
+  const channels = channelsBy(visit.references, read.channels);
+  const reasons = new Map(visit.deviations.map(({ protection, reason }) => [channels.get(protection), reason]));
   const truths = truthsIn(rulebook.facts, read);
   const context = {
     engine,

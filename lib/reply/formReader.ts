@@ -1,5 +1,11 @@
 import { parentPort } from "node:worker_threads";
 import { getDocument, VerbosityLevel } from "pdfjs-dist/legacy/build/pdf.mjs";
+import { allowBytes } from "./allowance.ts";
+
+/** What the packed parts of a form may unpack to, in bytes; our letters come to a few megabytes. */
+const MOST_UNPACKED = 256 * 1024 * 1024;
+
+const unpacked = allowBytes(MOST_UNPACKED);
 
 /** A field of a form: its full name, and what stands in it; empty where nothing does. */
 export interface FormValue {
@@ -13,7 +19,9 @@ export type FormRead =
   | { readonly found: "xfa" }
   | { readonly found: "password" }
   | { readonly found: "no form" }
-  | { readonly found: "damage" };
+  | { readonly found: "damage" }
+  /** It takes more time or memory than it is given. */
+  | { readonly found: "too slow" };
 
 /** Whether an unknown thing has a key that is a text. */
 const textAt = (thing: object, key: string): string | undefined => {
@@ -47,12 +55,13 @@ const fieldsIn = async (bytes: Uint8Array): Promise<FormRead> => {
     });
     return fields.length === 0 ? { found: "no form" } : { found: "fields", fields };
   } catch (error) {
-    return { found: error instanceof Error && error.name === "PasswordException" ? "password" : "damage" };
+    if (error instanceof Error && error.name === "PasswordException") return { found: "password" };
+    return { found: unpacked.isUsedUp() ? "too slow" : "damage" };
   } finally {
     await loading.destroy();
   }
 };
 
 parentPort?.on("message", (bytes: Uint8Array) => {
-  fieldsIn(bytes).then((read) => parentPort?.postMessage(read));
+  fieldsIn(bytes).then((read) => parentPort?.postMessage(unpacked.isUsedUp() ? { found: "too slow" } : read));
 });

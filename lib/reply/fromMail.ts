@@ -222,24 +222,29 @@ const readSaid = (line: Line, { refs, text, unclear }: Said, letter: LetterAsked
     return { line, ref, text, result: result.ok ? fits(ref, text, result.value, shell) : result };
   });
 
-const same = (one: Of, other: Of): boolean => JSON.stringify(one.value) === JSON.stringify(other.value);
+/** So many ways in which one reference is answered are told with their words; of more only how many. */
+const WAYS_TOLD = 6;
+
+const waysTold = (reads: readonly Read[]): string => {
+  const said = reads.slice(0, WAYS_TOLD).map(({ line, text }) => `line ${line.number} says ${quotedWords(text)}`);
+  return [...said, ...(reads.length > WAYS_TOLD ? [`${reads.length - WAYS_TOLD} more say otherwise again`] : [])].join(", ");
+};
 
 /** Where one reference is answered in two ways, none of them is taken. */
 const settled = (reads: readonly Read[]): readonly Read[] => {
-  const ways = new Map<string, Read[]>();
+  const ways = new Map<string, Map<string, Read>>();
   for (const read of reads) {
     if (!read.result.ok) continue;
-    const { value } = read.result;
-    const own = ways.get(read.ref) ?? [];
+    const own = ways.get(read.ref) ?? new Map<string, Read>();
     ways.set(read.ref, own);
-    if (!own.some(({ result }) => result.ok && same(result.value, value))) own.push(read);
+    const way = JSON.stringify(read.result.value.value);
+    if (!own.has(way)) own.set(way, read);
   }
+  const told = new Map([...ways].flatMap(([ref, own]) => (own.size < 2 ? [] : [[ref, waysTold([...own.values()])] as const])));
   return reads.map((read) => {
     const { ref, text, result } = read;
-    const others = ways.get(ref) ?? [];
-    if (!result.ok || others.length < 2) return read;
-    const said = others.map((other) => `line ${other.line.number} says ${quotedWords(other.text)}`);
-    return { ...read, result: faultAt(ref, text, `one answer; ${said.join(", ")}`) };
+    const said = told.get(ref);
+    return !result.ok || said === undefined ? read : { ...read, result: faultAt(ref, text, `one answer; ${said}`) };
   });
 };
 

@@ -2,7 +2,7 @@ import { newThread } from "../letter/thread.ts";
 import type { FormRead } from "./formReader.ts";
 
 /** Reads the form of a PDF file. Never fails and always ends: a file that takes too long or too much memory is "too slow". */
-export type ReadForm = (bytes: Uint8Array) => Promise<FormRead | { readonly found: "too slow" }>;
+export type ReadForm = (bytes: Uint8Array) => Promise<FormRead>;
 
 export interface ReaderLimits {
   /** After this long, in milliseconds, a file is given up. */

@@ -20,15 +20,22 @@ export interface Reading {
 export const faultAt = (at: string, given: string, wanted: string): Result<never, Fault> =>
   failure({ at, given: given === "" ? NOTHING_WRITTEN : quotedWords(given), wanted });
 
+/** Taken away sign by sign: an expression for it would look anew at each sign of a long run within the text. */
+const AT_THE_END = new Set(' "“”«».!)');
+
 /** A text without the marks that programs and people put around it; compared without case and the many forms of apostrophe and blank. */
-export const keyOf = (text: string): string =>
-  text
+export const keyOf = (text: string): string => {
+  const begun = text
     .normalize("NFKC")
     .toLowerCase()
     .replace(/[\u2018\u2019\u02bc`]/g, "'")
     .replace(/[\u2010-\u2015]/g, "-")
     .replace(/\s+/g, " ")
-    .replace(/^[\s"“”„«»(]+|[\s"“”«».!)]+$/gu, "");
+    .replace(/^[\s"“”„«»(]+/u, "");
+  let end = begun.length;
+  while (end > 0 && AT_THE_END.has(begun.charAt(end - 1))) end -= 1;
+  return begun.slice(0, end);
+};
 
 const UNKNOWN = new Set(
   [
@@ -50,8 +57,12 @@ const UNKNOWN = new Set(
   ].map(keyOf),
 );
 
+/** What says no more than that something is not known is never as long, in characters. */
+const LONGEST_UNKNOWN = 400;
+
 /** Whether a text says that the answer is not known yet. */
 export const saysUnknown = (text: string): boolean => {
+  if (text.length > LONGEST_UNKNOWN) return false;
   const parts = text.split(/\s*[,;:–—]\s*|\s+(?:-|and|but)\s+/).filter((part) => part.trim() !== "");
   return parts.length > 0 && parts.every((part) => UNKNOWN.has(keyOf(part)) || part.trim() === "?");
 };
@@ -79,9 +90,13 @@ export const chosenByBeginning = (text: string, choices: readonly Choice[]): str
   if (whole !== undefined || key === "") return whole;
   const begins = ({ label, value }: Choice): boolean => keyOf(label).startsWith(key) || keyOf(value).startsWith(key);
   const [found, ...more] = choices.filter(begins);
+  if (found === undefined) return undefined;
   const words = wordsIn(text);
-  const elsewhere = choices.some((choice) => choice !== found && words.every((word) => wordsIn(choice.label).includes(word)));
-  return more.length === 0 && !elsewhere ? found?.value : undefined;
+  const elsewhere = choices.some((choice) => {
+    const own = new Set(choice === found ? [] : wordsIn(choice.label));
+    return choice !== found && words.every((word) => own.has(word));
+  });
+  return more.length === 0 && !elsewhere ? found.value : undefined;
 };
 
 /** A day as people write it; not one that has passed. */

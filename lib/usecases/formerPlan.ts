@@ -1,4 +1,4 @@
-import { failure, type Result, success } from "../kernel/result.ts";
+import { failedBy, type Result, success } from "../kernel/result.ts";
 import { type Fault, quoted } from "../model/fault.ts";
 import { faultsOf } from "../model/read.ts";
 import { type Plan, planSchema } from "../plan/schema.ts";
@@ -12,7 +12,7 @@ export const readFormerPlan = async (files: Files, path: string): Promise<Result
   const document = parseJson(text.value, "a plan file");
   if (!document.ok) return document;
   const plan = planSchema.safeParse(document.value, { reportInput: true });
-  return plan.success ? success(plan.data) : failure(...plan.error.issues.flatMap((issue) => faultsOf(issue, document.value)));
+  return plan.success ? success(plan.data) : failedBy(plan.error.issues.flatMap((issue) => faultsOf(issue, document.value)));
 };
 
 /** Why a plan cannot be the one that a visit's last letter was made from; null where it can. */

@@ -10,6 +10,7 @@ import { digestOf } from "../../lib/kernel/digest.ts";
 import { learn, nothingKnown } from "../../lib/logic/frame.ts";
 import { resolve } from "../../lib/model/fact.ts";
 import { rulebook } from "../../lib/rulebook/rulebook.ts";
+import { bad } from "./bad.ts";
 import { consistency } from "./consistency.ts";
 import { days } from "./days.ts";
 import { type Input, jsonRulesTable, type Row, type Table, UNKNOWN, zenTable } from "./engines.ts";
@@ -223,6 +224,15 @@ console.log(
   `node ${process.version}; rulebook ${rulebook.version} ${digestOf(rulebook)}; ${["@gorules/zen-engine", "json-rules-engine", "@react-pdf/renderer"].map((name) => `${name} ${version(name)}`).join("; ")}`,
 );
 /** What can be measured; `npm run bench -- letters` measures only what it names. */
-const SECTIONS: Readonly<Record<string, () => void | Promise<void>>> = { core, verdictTables, commandLine, letters, days, consistency };
-const named = process.argv.slice(2);
+const SECTIONS: Readonly<Record<string, () => void | Promise<void>>> = {
+  core,
+  verdictTables,
+  commandLine,
+  letters,
+  days,
+  consistency,
+  bad,
+};
+/** A number is no section but the seed of one. */
+const named = process.argv.slice(2).filter((name) => !/^\d+$/.test(name));
 for (const [name, measure] of Object.entries(SECTIONS)) if (named.length === 0 || named.includes(name)) await measure();

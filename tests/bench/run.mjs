@@ -14,5 +14,5 @@ if (process.argv[2] === "pages") {
 }
 await bundle();
 const outfile = join(made, "bench.mjs");
-await build({ entryPoints: ["tests/bench/bench.ts"], outfile, bundle: true, platform: "node", format: "esm", target: "node20", jsx: "automatic", packages: "external", logLevel: "warning" });
+await build({ entryPoints: ["tests/bench/bench.ts"], outfile, bundle: true, platform: "node", format: "esm", target: "node20", jsx: "automatic", packages: "external", alias: { "next/headers": "next/headers.js", "next/navigation": "next/navigation.js", "next/link": "next/link.js" }, logLevel: "warning" });
 await import(pathToFileURL(outfile).href);

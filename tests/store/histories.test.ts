@@ -110,4 +110,22 @@ describe.each(engines())("histories on %s", (_, address) => {
     expect((await after.histories(march))[1]?.letters.map(({ requests }) => requests)).toEqual([["R1", "R4"], []]);
     await after.close();
   });
+
+  test("tables of a newer program are refused in plain words and left as they are", async () => {
+    const at = address();
+    const newer = await openDatabase(at);
+    if (!newer.ok) throw new Error(newer.faults.join());
+    expect(await newer.value.inStep()).toBe(true);
+    await sql`insert into kysely_migration (name, timestamp) values ('9999-later', '2026-01-01')`.execute(newer.value.db);
+    expect(await newer.value.inStep()).toBe(false);
+    const refused = await openDatabase(at);
+    expect(refused.ok ? "" : refused.faults.join()).toMatch(
+      /^the database was brought up to date by a newer program, with “9999-later”, which this one does not know/,
+    );
+    await sql`delete from kysely_migration where name = '9999-later'`.execute(newer.value.db);
+    await newer.value.db.destroy();
+    const again = await openDatabase(at);
+    expect(again.ok).toBe(true);
+    if (again.ok) await again.value.db.destroy();
+  });
 });

@@ -2,7 +2,7 @@ import { beforeEach, expect, test } from "vitest";
 import { rulebook } from "../../lib/rulebook/rulebook.ts";
 import { decideReview } from "../../lib/usecases/review/decide.ts";
 import { otherRulebook, runAgain } from "../../lib/usecases/review/runAgain.ts";
-import { beginWhatIf, runWhatIf, whatIfNow } from "../../lib/usecases/review/whatIf.ts";
+import { beginWhatIf, runWhatIf, startWhatIf, stopWhatIfs, whatIfNow } from "../../lib/usecases/review/whatIf.ts";
 import { planVisit } from "../../lib/usecases/visits/planVisit.ts";
 import { type SendingOffice, sendingOffice } from "./sending.ts";
 
@@ -87,4 +87,15 @@ test("a plan by an older rulebook says so with what is other now, and no longer 
   expect((await whatIfNow(store, whatIf.id))?.outcomes[0]?.outcome.changes.map(({ at }) => at)).toEqual(["/sets/0/lubeOilPressure"]);
   expect((await runAgain(own.office, stored, ANNA)).ok).toBe(true);
   expect(await otherRulebook(own.office, stored, planned.value)).toBeNull();
+});
+
+// Last: what is stopped in a process is stopped for good.
+test("told to stop, a trial ends between two plans; what is done is kept, and nothing that is not is said to be gone", async () => {
+  for (const name of ["old-mechanical", "steam-turbines", "passenger-ship"]) await asked(name);
+  const whatIf = await begun();
+  startWhatIf(own.office, whatIf);
+  await stopWhatIfs();
+  const now = await whatIfNow(own.office.store, whatIf.id);
+  expect(now?.done).toBeLessThan(3);
+  expect(now?.outcomes.map(({ outcome }) => outcome)).toEqual(Array.from({ length: now?.done ?? 0 }, () => ({ changes: [] })));
 });

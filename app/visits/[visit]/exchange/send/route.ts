@@ -1,3 +1,4 @@
+import type { Tell } from "../../../../../lib/letter/render.ts";
 import { longDate } from "../../../../../lib/letter/words.ts";
 import type { SentLetter } from "../../../../../lib/store/exchanges.ts";
 import { alone } from "../../../../../lib/usecases/alone.ts";
@@ -8,6 +9,7 @@ import { keepStandingOf, settlementNow } from "../../../../../lib/usecases/excha
 import { putOnce } from "../../../../../lib/usecases/toldOnce.ts";
 import { planVisit } from "../../../../../lib/usecases/visits/planVisit.ts";
 import { said, see, textIn, type WritingVisit, writeOfVisit } from "../../../../_server/gate.ts";
+import { goesOnInTurn } from "../../../../_server/inTurn.ts";
 import { senderOf, sendingFrom, unitsIn } from "../../../../_server/letters.ts";
 import { type KeptSending, type OnceLinks, recipientsTyped, sendingPage } from "../../../../_server/sendForm.ts";
 
@@ -59,7 +61,7 @@ const against = async (
 };
 
 /** Sends the letter and says where to go on. */
-const send = async (writing: WritingVisit, number: number): Promise<string> => {
+const send = async (writing: WritingVisit, number: number, tell: Tell): Promise<string> => {
   const { office, form, stored, person, by, log } = writing;
   const before = await office.store.sentOf(stored.id);
   const own = before.find((letter) => letter.number === number);
@@ -75,7 +77,7 @@ const send = async (writing: WritingVisit, number: number): Promise<string> => {
   const left = last === undefined ? [] : leftOut(last.to, to.value);
   if (last !== undefined && left.length > 0 && !form.has("left")) return again(writing, one("left", leftOutWords(left, last.number)));
   const toSend: ToSend = { to: to.value, units: unitsIn(textIn(form, "units")), from: senderOf(person), kind };
-  const sent = await sendLetter(sendingFrom(office), stored, toSend, by);
+  const sent = await sendLetter(sendingFrom(office, tell), stored, toSend, by);
   if (!sent.ok) {
     const other = (await office.store.sentOf(stored.id)).find((letter) => letter.number === number);
     if (other !== undefined) return sentAlready(writing, other);
@@ -94,7 +96,9 @@ export const POST = writeOfVisit(
   async (writing) => {
     const { office, form, stored, person } = writing;
     const number = Number(textIn(form, "number"));
-    return see(await alone(office, `send ${stored.id} ${number} ${person.id}`, textIn(form, "token"), () => send(writing, number)));
+    return goesOnInTurn(`/visits/${stored.id}/exchange`, async (tell) =>
+      see(await alone(office, `send ${stored.id} ${number} ${person.id}`, textIn(form, "token"), () => send(writing, number, tell))),
+    );
   },
   async ({ office, form, params }, person) => {
     const kept: KeptSending = JSON.parse(JSON.stringify({ ...recipientsTyped(form), faults: [] }));

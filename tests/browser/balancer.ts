@@ -1,0 +1,41 @@
+import { request as ask, createServer } from "node:http";
+import type { AddressInfo } from "node:net";
+
+/** Stands in front of copies of the program and gives them requests in turn, as a proxy in front of an office does. */
+export interface Balancer {
+  readonly url: string;
+  /** Ports of the copies. */
+  readonly divide: (ports: readonly number[]) => void;
+  readonly stop: () => Promise<void>;
+}
+
+export const startBalancer = async (): Promise<Balancer> => {
+  let ports: readonly number[] = [];
+  let turn = 0;
+  const server = createServer((request, response) => {
+    turn += 1;
+    const headers = { ...request.headers, "x-forwarded-for": request.socket.remoteAddress ?? "", "x-forwarded-proto": "http" };
+    const passed = ask(
+      { host: "localhost", port: ports[turn % ports.length], path: request.url, method: request.method, headers },
+      (answer) => {
+        response.writeHead(answer.statusCode ?? 502, answer.rawHeaders);
+        answer.on("error", () => response.destroy()).pipe(response);
+      },
+    );
+    passed.on("error", () => (response.headersSent ? response.destroy() : response.writeHead(502).end()));
+    request.on("error", () => passed.destroy()).pipe(passed);
+    response.on("close", () => passed.destroy());
+  });
+  await new Promise<void>((done) => server.listen(0, "localhost", done));
+  return {
+    url: `http://localhost:${(server.address() as AddressInfo).port}`,
+    divide: (given) => {
+      ports = given;
+    },
+    stop: () =>
+      new Promise((done) => {
+        server.close(() => done());
+        server.closeAllConnections();
+      }),
+  };
+};
