@@ -14,6 +14,7 @@ import { capital } from "../../lib/plan/say.ts";
 import type { PlanQuestion } from "../../lib/plan/schema.ts";
 import type { Delivery, ReplyLink, SentLetter } from "../../lib/store/exchanges.ts";
 import type { Standing, StoredVisit } from "../../lib/store/store.ts";
+import { neverHandedOver } from "../../lib/usecases/exchange/finish.ts";
 import { addressIn, lastDayOf } from "../../lib/usecases/exchange/links.ts";
 import { CAME, type ReadReply } from "../../lib/usecases/exchange/loadReply.ts";
 import { LATER, toldBy } from "../../lib/usecases/exchange/mailed.ts";
@@ -50,8 +51,9 @@ const became = (delivery: Delivery, later: Later): string => {
   }
 };
 
-const mailsOf = ({ sent, deliveries, links }: LetterState, saying: Saying, later: Later): readonly MailView[] =>
-  deliveries.map((delivery, place): MailView => {
+const mailsOf = ({ sent, deliveries: kept, links }: LetterState, saying: Saying, later: Later): readonly MailView[] => {
+  const deliveries = [...kept, ...neverHandedOver(sent, kept, saying.now)];
+  return deliveries.map((delivery, place): MailView => {
     const { address, how } = delivery;
     const { what } = toldBy(delivery);
     const name = sent.to.find((one) => one.address === address)?.name ?? "";
@@ -68,6 +70,7 @@ const mailsOf = ({ sent, deliveries, links }: LetterState, saying: Saying, later
         : {}),
     };
   });
+};
 
 const untilOf = (link: ReplyLink, { now, usual }: Saying): string => {
   const own = lastDayOf(link);

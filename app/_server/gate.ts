@@ -11,6 +11,7 @@ import type { Act, StoredVisit } from "../../lib/store/store.ts";
 import type { Office } from "../../lib/usecases/office.ts";
 import { theOffice } from "./office.ts";
 import { readBody } from "./readForm.ts";
+import { orUnavailable } from "./unavailable.ts";
 
 /** A person as he comes: with those for whom he stands in today. */
 export type Comer = Person & Opener;
@@ -167,20 +168,18 @@ const checked = async (route: WriteRoute, request: Request, { params }: Context)
 };
 
 /** A write that anybody may send. */
-export const writeOfAnybody =
-  (route: WriteRoute, act: (writing: Writing) => Promise<Response>): Handler =>
-  async (request, context) => {
+export const writeOfAnybody = (route: WriteRoute, act: (writing: Writing) => Promise<Response>): Handler =>
+  orUnavailable(async (request, context) => {
     const outcome = await checked(route, request, context);
     return outcome instanceof Response ? outcome : act(outcome.writing);
-  };
+  });
 
 /** What is done with a form whose sender is no longer signed in: what he typed is kept for him. */
 type Rescue = (writing: Writing, person: string) => Promise<void>;
 
 /** A write of somebody who is signed in and may. */
-export const writeOfPerson =
-  (route: WriteRoute, act: (writing: WritingPerson) => Promise<Response>, rescue?: Rescue): Handler =>
-  async (request, context) => {
+export const writeOfPerson = (route: WriteRoute, act: (writing: WritingPerson) => Promise<Response>, rescue?: Rescue): Handler =>
+  orUnavailable(async (request, context) => {
     const outcome = await checked(route, request, context);
     if (outcome instanceof Response) return outcome;
     const { writing, person, formOf } = outcome;
@@ -194,7 +193,7 @@ export const writeOfPerson =
       return turnedAway(request, 404, "there is no such page");
     }
     return act({ ...writing, person, by: { who: person.id, when: writing.office.world.now() } });
-  };
+  });
 
 /** The visit of a write, if its sender may open it. */
 const visitOf = async ({ office, params }: Writing, person: Comer): Promise<StoredVisit | null> => {

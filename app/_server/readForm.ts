@@ -44,6 +44,20 @@ const bytesOf = async (body: ReadableStream<Uint8Array>, most: number): Promise<
   return success(parts);
 };
 
+/** A body can be read once; what it held is known as long as its request. */
+const readAlready = new WeakMap<Request, FormData>();
+
+const HELD = 1024 * 1024;
+
+/** The form of a request once more, or now if nobody has read it; null where it brings none that can be read. */
+export const formRead = async (request: Request): Promise<FormData | null> => {
+  const already = readAlready.get(request);
+  if (already !== undefined) return already;
+  if (request.bodyUsed) return null;
+  const read = await readBody(request, HELD);
+  return read.ok ? read.value : null;
+};
+
 /** No page sends the sign NUL, and one of the databases keeps no text with it. */
 const hasNul = (form: FormData): boolean =>
   [...form].some(([name, value]) => name.includes("\0") || (typeof value === "string" ? value : value.name).includes("\0"));
@@ -57,5 +71,7 @@ export const readBody = async (request: Request, most: number): Promise<Result<F
   if (!parts.ok) return parts;
   const headers = { "content-type": request.headers.get("content-type") ?? "" };
   const form = await new Response(Buffer.concat(parts.value), { headers }).formData().catch(() => null);
-  return form === null || hasNul(form) ? failure(NO_FORM) : success(form);
+  if (form === null || hasNul(form)) return failure(NO_FORM);
+  readAlready.set(request, form);
+  return success(form);
 };

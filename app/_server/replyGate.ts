@@ -7,24 +7,25 @@ import { theOffice } from "./office.ts";
 import { readBody, type Unread } from "./readForm.ts";
 import { markIn } from "./replyCookie.ts";
 import { type AtReply, replyAt } from "./replyDoor.ts";
+import { REPLY_HEADERS } from "./replyHtml.ts";
 import { notReadPage, shutPage } from "./replyPages.tsx";
+import { orUnavailable } from "./unavailable.ts";
 
 type Context = { readonly params: Promise<Readonly<Record<string, string | readonly string[]>>> };
 type Handler = (request: Request, context: Context) => Promise<Response>;
 type Params = Readonly<Record<string, string | readonly string[]>>;
 
 /** Whoever reads a page of the reply whose link his browser keeps open. */
-export const readOfReply =
-  (
-    _route: Extract<Route, `GET /reply${string}`>,
-    show: (at: AtReply, params: Params, query: URLSearchParams, request: Request) => Promise<Response>,
-  ): Handler =>
-  async (request, { params }) => {
+export const readOfReply = (
+  _route: Extract<Route, `GET /reply${string}`>,
+  show: (at: AtReply, params: Params, query: URLSearchParams, request: Request) => Promise<Response>,
+): Handler =>
+  orUnavailable(async (request, { params }) => {
     const office = await theOffice();
     const mark = markIn(request, office);
     const at = mark === null ? null : await replyAt(office, await office.store.link(mark));
     return at === null ? shutPage() : show(at, await params, new URL(request.url).searchParams, request);
-  };
+  }, REPLY_HEADERS);
 
 /** What a page of the reply has sent. */
 export interface ReplyWriting {
@@ -52,10 +53,11 @@ export const writeOfStranger =
     _route: "POST /reply/open",
     act: (office: Office, form: FormData | null) => Promise<Response>,
   ): ((request: Request) => Promise<Response>) =>
-  async (request) => {
-    const form = fromElsewhere(request) ? null : await readBody(request, TINY);
-    return act(await theOffice(), form?.ok === true ? form.value : null);
-  };
+  (request) =>
+    orUnavailable(async () => {
+      const form = fromElsewhere(request) ? null : await readBody(request, TINY);
+      return act(await theOffice(), form?.ok === true ? form.value : null);
+    }, REPLY_HEADERS)(request, undefined);
 
 /** A file that was too large is told on the page of files, where there is room for another. */
 const fileNotRead = (request: Request, unread: Unread | undefined): Response | Promise<Response> => {
@@ -67,9 +69,12 @@ const fileNotRead = (request: Request, unread: Unread | undefined): Response | P
  * A write of whoever has a page of the reply open. The page's own seal lets it in, not the cookie: it is sent by no other site, and what is
  * typed outlives the cookie. Pages of the reply send no origin, since they are told to send no referrer.
  */
-export const writeOfReply =
-  (route: Extract<Route, `POST /reply${string}`>, act: (writing: ReplyWriting) => Promise<Response>, most = SMALL): Handler =>
-  async (request, { params }) => {
+export const writeOfReply = (
+  route: Extract<Route, `POST /reply${string}`>,
+  act: (writing: ReplyWriting) => Promise<Response>,
+  most = SMALL,
+): Handler =>
+  orUnavailable(async (request, { params }) => {
     const office = await theOffice();
     if (fromElsewhere(request)) return shutPage();
     const form = await readBody(request, most);
@@ -82,4 +87,4 @@ export const writeOfReply =
     const log = (done: string, detail = ""): Promise<void> =>
       office.store.audit({ who: recipient, when, act: done, subject: at.sent.visit, detail });
     return act({ at, form: form.value, params: await params, request, by: { who: recipient, when }, log });
-  };
+  }, REPLY_HEADERS);

@@ -32,6 +32,8 @@ export const savesIn = (form: HTMLFormElement, address: string, { refused, unrea
     for (const [name, value] of new FormData(form)) if (typeof value === "string") body.append(name, value);
     try {
       const answer = await fetch(address, { method: "POST", body, keepalive: leaving, headers: { accept: "application/json" } });
+      // The office's disk or database is away: as good as not reached, and tried again by itself.
+      if (answer.status === 503) throw new Error("away");
       const kept: unknown = answer.ok ? await answer.json() : null;
       tell(typeof kept === "object" && kept !== null && "told" in kept ? String(kept.told) : refused);
     } catch {

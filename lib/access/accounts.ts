@@ -156,6 +156,11 @@ const messageOf = (error: unknown): string => {
   return message === "" ? "it was refused" : message;
 };
 
+/** Whether the database answers: the library tells a database that is away as it tells a wrong password. Fails with the database's own error. */
+const answering = async (db: Kysely<Tables>): Promise<void> => {
+  await db.selectFrom("person").select("id").limit(1).execute();
+};
+
 const isShort = (password: string): boolean => password.length < SHORTEST_PASSWORD || password.length > LONGEST_PASSWORD;
 const LENGTH = `at least ${SHORTEST_PASSWORD} characters and at most ${LONGEST_PASSWORD}`;
 
@@ -218,6 +223,7 @@ export const openAccounts = async (open: OpenDatabase, settings: { readonly secr
         }
         return success({ person: personOf(response.user), cookies: headers.getSetCookie() });
       } catch {
+        await answering(db);
         return failure(WRONG);
       }
     },
@@ -225,7 +231,10 @@ export const openAccounts = async (open: OpenDatabase, settings: { readonly secr
     ...people,
 
     whoIs: async (headers) => {
-      const session = await auth.api.getSession({ headers });
+      const session = await auth.api.getSession({ headers }).catch(async (error: unknown) => {
+        await answering(db);
+        throw error;
+      });
       return session === null || (await shutBecause(db, session.user.id)) !== null ? null : personOf(session.user);
     },
 
@@ -239,6 +248,7 @@ export const openAccounts = async (open: OpenDatabase, settings: { readonly secr
       try {
         await auth.api.changePassword({ headers, body: { currentPassword: present, newPassword: next, revokeOtherSessions: true } });
       } catch {
+        await answering(db);
         return failure("the present password is not right");
       }
       await forget(db, tries.value);

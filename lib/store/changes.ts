@@ -1,7 +1,7 @@
 import type { Kysely, Transaction } from "kysely";
 import { valueAt } from "../model/fault.ts";
 import type { Tables } from "./schema.ts";
-import type { Act, Frame, Made } from "./store.ts";
+import type { Act, Frame, Made, Standing } from "./store.ts";
 
 export const NO_VISIT = "there is no such visit";
 
@@ -101,4 +101,13 @@ export const countReply = async (db: Transaction<Tables>, sent: string): Promise
     .returning("version")
     .executeTakeFirst();
   return row?.version ?? null;
+};
+
+/** Keeps how far the exchange of a visit is; no change of the visit. */
+export const setStanding = async (db: Kysely<Tables>, visit: string, standing: Standing): Promise<void> => {
+  await db
+    .updateTable("visit")
+    .set({ standing: JSON.stringify(standing), due_on: standing.due?.day ?? null })
+    .where("id", "=", visit)
+    .execute();
 };

@@ -1,10 +1,22 @@
 import type { Kysely } from "kysely";
 import { failure, type Result, success } from "../kernel/result.ts";
 import { attachmentsOn } from "./attachments.ts";
-import { CONFIRMED, changeFrame, count, countReply, insertMade, MEANWHILE, NO_VISIT, rolledBack, TakenBack } from "./changes.ts";
+import {
+  CONFIRMED,
+  changeFrame,
+  count,
+  countReply,
+  insertMade,
+  MEANWHILE,
+  NO_VISIT,
+  rolledBack,
+  setStanding,
+  TakenBack,
+} from "./changes.ts";
 import { requestsIn } from "./histories.ts";
+import { insertPlan, type KeptPlan } from "./plans.ts";
 import type { Tables } from "./schema.ts";
-import type { Act, Frame, Json, Made, Write } from "./store.ts";
+import type { Act, Frame, Json, Made, Standing, Write } from "./store.ts";
 import { takingOn } from "./taking.ts";
 
 /** A letter that went out. Neither it nor what it was made from is ever changed. */
@@ -45,6 +57,10 @@ export interface Sending {
   /** The visit's frame as it is once the letter has gone, and the version of it that was seen. */
   readonly frame: Frame;
   readonly seen: number;
+  /** The plan that it was made of, to be compared with others. */
+  readonly plan?: KeptPlan;
+  /** How far the exchange is once it has gone. */
+  readonly standing?: Standing;
 }
 
 /** A private link to the reply of one letter, of one recipient. Its code is kept nowhere. */
@@ -136,7 +152,7 @@ export interface ExchangeStore {
   readonly saveEntries: (sent: string, writes: readonly EntryWrite[], by: Act) => Promise<Result<readonly Entry[]>>;
   /** The latest at every reference. */
   readonly entriesOf: (sent: string) => Promise<readonly Entry[]>;
-  /** Ends the exchange with this reply. Fails where that was done already. */
+  /** Ends the exchange with this reply, and says in the list of visits that it came: together or not at all. Fails where that was done already. */
   readonly confirmReply: (sent: string, reply: Json, by: Act) => Promise<Result<true>>;
   readonly replyOf: (sent: string) => Promise<ReplyState>;
   /**
@@ -247,15 +263,20 @@ const repliesOf = (db: Kysely<Tables>): Pick<ExchangeStore, "saveEntries" | "ent
       return success(conflicts);
     }),
   entriesOf: async (sent) => [...(await latestOf(db, sent)).values()],
-  confirmReply: async (sent, reply, { who, when }) => {
-    const done = await db
-      .updateTable("reply")
-      .set({ confirmed_at: when, confirmed_by: who, reply: JSON.stringify(reply) })
-      .where("sent", "=", sent)
-      .where("confirmed_at", "is", null)
-      .executeTakeFirst();
-    return done.numUpdatedRows === 0n ? failure(CONFIRMED) : success(true);
-  },
+  confirmReply: (sent, reply, { who, when }) =>
+    db.transaction().execute(async (inner): Promise<Result<true>> => {
+      const done = await inner
+        .updateTable("reply")
+        .set({ confirmed_at: when, confirmed_by: who, reply: JSON.stringify(reply) })
+        .where("sent", "=", sent)
+        .where("confirmed_at", "is", null)
+        .executeTakeFirst();
+      if (done.numUpdatedRows === 0n) return failure(CONFIRMED);
+      const { visit, number } = await inner.selectFrom("sent").select(["visit", "number"]).where("id", "=", sent).executeTakeFirstOrThrow();
+      // Whatever else is under way, the reply that came goes before it; no plan is needed to say so.
+      await setStanding(inner, visit, { stage: "reply to take in", letter: number });
+      return success(true);
+    }),
   replyOf: async (sent) => {
     const row = await db.selectFrom("reply").selectAll().where("sent", "=", sent).executeTakeFirst();
     if (row === undefined) return {};
@@ -271,7 +292,7 @@ const repliesOf = (db: Kysely<Tables>): Pick<ExchangeStore, "saveEntries" | "ent
 
 /** Everything of the exchanges on an open database. */
 export const exchangesOn = (db: Kysely<Tables>): ExchangeStore => ({
-  keepSent: ({ sent, made, links, frame, seen }) =>
+  keepSent: ({ sent, made, links, frame, seen, plan, standing }) =>
     rolledBack(
       db.transaction().execute(async (inner): Promise<Result<SentLetter>> => {
         const version = await count(inner, sent.visit, sent);
@@ -299,6 +320,8 @@ export const exchangesOn = (db: Kysely<Tables>): ExchangeStore => ({
           .execute();
         await inner.insertInto("reply").values({ sent: sent.id, version: 0 }).execute();
         if (links.length > 0) await inner.insertInto("reply_link").values(links.map(linkRow)).execute();
+        if (plan !== undefined) await insertPlan(inner, plan);
+        if (standing !== undefined) await setStanding(inner, sent.visit, standing);
         return success(sent);
       }),
     ),

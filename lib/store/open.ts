@@ -1,7 +1,7 @@
 import type { Kysely, SelectQueryBuilder } from "kysely";
 import { failure, type Result, success } from "../kernel/result.ts";
 import { answerHistory, changedByWriter, insertAnswers, latestAnswers, sorted } from "./answers.ts";
-import { beginsOn, changeFrame, count, endsOn, insertMade, MEANWHILE, NO_VISIT, rolledBack, TakenBack } from "./changes.ts";
+import { beginsOn, changeFrame, count, endsOn, insertMade, MEANWHILE, NO_VISIT, rolledBack, setStanding, TakenBack } from "./changes.ts";
 import { openDatabase } from "./database.ts";
 import { exchangesOn } from "./exchanges.ts";
 import { historiesOn } from "./histories.ts";
@@ -102,13 +102,7 @@ const visitsOf = (
       };
     }),
 
-  keepStanding: async (id, standing) => {
-    await db
-      .updateTable("visit")
-      .set({ standing: JSON.stringify(standing), due_on: standing.due?.day ?? null })
-      .where("id", "=", id)
-      .execute();
-  },
+  keepStanding: (id, standing) => setStanding(db, id, standing),
 
   saveAnswers: (id, writes, by) =>
     rolledBack(

@@ -67,7 +67,8 @@ const AT_ONCE = 400;
 export const chunked = <Item>(items: readonly Item[], size = AT_ONCE): readonly (readonly Item[])[] =>
   Array.from({ length: Math.ceil(items.length / size) }, (_, place) => items.slice(place * size, (place + 1) * size));
 
-const keepPlan = async (inner: Kysely<Tables>, plan: KeptPlan): Promise<void> => {
+/** Keeps the plan of a visit in place of an older one, within a transaction. */
+export const insertPlan = async (inner: Kysely<Tables>, plan: KeptPlan): Promise<void> => {
   const { visit, version, why, who, when, rulebook, ruleBasis, vessel, file, sets, decisions, signatures } = plan;
   const former = await inner.selectFrom("kept_plan").select("version").where("visit", "=", visit).executeTakeFirst();
   if (former !== undefined && former.version > version) return;
@@ -114,7 +115,7 @@ const whatIfOf = (row: { id: string; about: string; who: string; made_at: string
 
 /** Plans kept to be compared, on an open database. */
 export const plansOn = (db: Kysely<Tables>): PlanStore => ({
-  keepPlan: (plan) => db.transaction().execute((inner) => keepPlan(inner, plan)),
+  keepPlan: (plan) => db.transaction().execute((inner) => insertPlan(inner, plan)),
 
   plansSince: async (seq) => {
     const rows = await db

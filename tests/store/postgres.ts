@@ -1,5 +1,5 @@
 import { execFileSync } from "node:child_process";
-import { chownSync, existsSync, mkdtempSync, readdirSync, rmSync } from "node:fs";
+import { chownSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { createServer } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -38,10 +38,24 @@ export interface PrivateServer {
   /** The address of a new, empty database. */
   readonly fresh: () => string;
   readonly stop: () => void;
+  /** The process that all others of the server hang on. */
+  readonly pid: () => number;
+  /** Stops it as who runs it would, or not at all gently; it can be started again. */
+  readonly halt: (mode: "fast" | "immediate") => void;
+  readonly start: () => void;
 }
 
-/** A PostgreSQL server of our own on loopback, in a folder of its own; gone when it is stopped. */
-export const startPostgres = async (): Promise<PrivateServer> => {
+/**
+ * A PostgreSQL server of our own on loopback, in a folder of its own; gone when it is stopped. With `safe` it writes through to the disk, as a server
+ * that is killed must.
+ */
+export const startPostgres = async ({
+  safe = false,
+  connections = 60,
+}: {
+  readonly safe?: boolean;
+  readonly connections?: number;
+} = {}): Promise<PrivateServer> => {
   const bin = programs();
   const folder = mkdtempSync(join(tmpdir(), "forehail-pg-"));
   if (process.getuid?.() === 0) {
@@ -51,8 +65,11 @@ export const startPostgres = async (): Promise<PrivateServer> => {
   const data = join(folder, "data");
   asUser(join(bin, "initdb"), ["-D", data, "-U", "forehail", "-A", "trust", "--no-sync", "-E", "UTF8", "--locale=C.UTF-8"]);
   const port = await freePort();
-  const options = `-p ${port} -c listen_addresses=127.0.0.1 -c unix_socket_directories=${folder} -c fsync=off -c max_connections=60`;
-  asUser(join(bin, "pg_ctl"), ["-D", data, "-w", "-l", join(folder, "log"), "-o", options, "start"]);
+  const options = `-p ${port} -c listen_addresses=127.0.0.1 -c unix_socket_directories=${folder} -c fsync=${safe ? "on" : "off"} -c max_connections=${connections}`;
+  const start = (): void => {
+    asUser(join(bin, "pg_ctl"), ["-D", data, "-w", "-l", join(folder, "log"), "-o", options, "start"]);
+  };
+  start();
   let made = 0;
   return {
     fresh: () => {
@@ -60,8 +77,13 @@ export const startPostgres = async (): Promise<PrivateServer> => {
       execFileSync(join(bin, "createdb"), ["-h", "127.0.0.1", "-p", `${port}`, "-U", "forehail", `t${made}`]);
       return `postgres://forehail@127.0.0.1:${port}/t${made}`;
     },
+    pid: () => Number(readFileSync(join(data, "postmaster.pid"), "utf8").split("\n")[0]),
+    halt: (mode) => {
+      asUser(join(bin, "pg_ctl"), ["-D", data, "-w", "-m", mode, "stop"]);
+    },
+    start,
     stop: () => {
-      asUser(join(bin, "pg_ctl"), ["-D", data, "-m", "immediate", "stop"]);
+      if (existsSync(join(data, "postmaster.pid"))) asUser(join(bin, "pg_ctl"), ["-D", data, "-m", "immediate", "stop"]);
       rmSync(folder, { recursive: true, force: true });
     },
   };

@@ -1,5 +1,20 @@
 import type { ServerResponse } from "node:http";
+import { TRY_AFTER, unavailablePage } from "../../access/unavailablePage.ts";
+import { awayLately } from "../../store/dialects/awayNow.ts";
 import { brokenPage, errorPage, lightPage } from "../lightPage.ts";
+
+/** In place of an answer that failed since the database is away: a page that says so; null for every other answer. */
+const awayPage = (response: ServerResponse, html: string): string | null => {
+  const failed = response.statusCode === 500 || brokenPage(html, "") !== null;
+  const why = failed && !response.headersSent ? awayLately() : null;
+  if (why === null) return null;
+  response.statusCode = 503;
+  response.setHeader("content-type", "text/html; charset=utf-8");
+  response.setHeader("cache-control", "no-store");
+  response.setHeader("retry-after", String(TRY_AFTER));
+  response.removeHeader("content-length");
+  return unavailablePage(why, response.req.url ?? "/", null);
+};
 
 /** Holds a page back until it is whole, and sends it without the scripts that it does not need. `number` is the request's. */
 export const lighten = (response: ServerResponse, number: string): void => {
@@ -24,6 +39,8 @@ export const lighten = (response: ServerResponse, number: string): void => {
   }) as typeof response.write;
   response.end = ((...given: unknown[]): ServerResponse => {
     if (isMute(given[0]) && held.length === 0) {
+      const away = awayPage(response, "");
+      if (away !== null) return end(away, calledWith(given));
       response.setHeader("content-type", "text/html; charset=utf-8");
       response.removeHeader("content-length");
       return end(errorPage(number), calledWith(given));
@@ -31,6 +48,8 @@ export const lighten = (response: ServerResponse, number: string): void => {
     if (!isPage()) return end(...(given as []));
     hold(given[0], given[1]);
     const html = Buffer.concat(held).toString("utf8");
+    const away = awayPage(response, html);
+    if (away !== null) return end(away, calledWith(given));
     if (!response.headersSent) response.removeHeader("content-length");
     return end(brokenPage(html, number) ?? lightPage(html), calledWith(given));
   }) as typeof response.end;

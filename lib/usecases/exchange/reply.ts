@@ -97,7 +97,5 @@ export const confirmReply = async (store: Store, sent: SentLetter, reply: Reply,
   const done = await store.confirmReply(sent.id, JSON.parse(JSON.stringify(reply)) as Json, by);
   if (!done.ok)
     return failure(...done.faults.map((wanted) => ({ at: "", given: `a reply to letter ${sent.number}`, wanted: `none more: ${wanted}` })));
-  // Whatever else is under way, the reply that came goes before it; no plan is needed to say so.
-  await store.keepStanding(sent.visit, { stage: "reply to take in", letter: sent.number });
   return success(reply);
 };

@@ -4,12 +4,13 @@ import { messageOf } from "../../model/fault.ts";
 import { letterMail } from "../../outside/letterMail.ts";
 import type { Mail, Mailbox } from "../../outside/mail.ts";
 import type { Plan } from "../../plan/schema.ts";
-import type { Delivery, ReplyLink, SentLetter } from "../../store/exchanges.ts";
-import type { Act, StoredVisit } from "../../store/store.ts";
+import type { Delivery, ReplyLink, Sending, SentLetter } from "../../store/exchanges.ts";
+import type { Act, Store, StoredVisit } from "../../store/store.ts";
 import { keptPlan, rulebookName } from "../review/keepPlan.ts";
 import { openVisit, storedFrame } from "../visits/visitDraft.ts";
 import { aboutSent } from "./mailed.ts";
 import { prepared, type Ready, type Recipient, type SendingWorld, type ToSend } from "./prepare.ts";
+import { lettersWithReplies, standingOf } from "./standing.ts";
 
 export type { Recipient, SendingWorld, ToSend } from "./prepare.ts";
 
@@ -61,7 +62,14 @@ interface Outgoing extends Ready {
   readonly people: readonly { readonly to: Recipient; readonly code: string }[];
 }
 
-/** Keeps a letter as sent, with what it was made from and the marks of its links: together or not at all. */
+/** How far the exchange is once a letter has gone. */
+const standingAfter = async (store: Store, sent: SentLetter): Promise<Pick<Sending, "standing">> => {
+  const letters = await lettersWithReplies(store, sent.visit);
+  const standing = standingOf([...letters, { sent, reply: {} }], undefined);
+  return standing === null ? {} : { standing };
+};
+
+/** Keeps a letter as sent, with what it was made from, its plan, the marks of its links and how far the exchange is then: together or not at all. */
 const kept = async ({ store, planner }: SendingWorld, stored: StoredVisit, outgoing: Outgoing) => {
   const { file, planned, pdf, sent, people } = outgoing;
   const { who, when } = sent;
@@ -84,8 +92,13 @@ const kept = async ({ store, planner }: SendingWorld, stored: StoredVisit, outgo
     ),
     frame: storedFrame(frameAfter(openVisit(stored).draft.frame, planned.plan, sent.number), stored.sets),
     seen: stored.frameVersion,
+    plan: keptPlan(planner, planned, { visit: stored.id, version: stored.version, why: "letter", file, sets: stored.sets }, { who, when }),
+    ...(await standingAfter(store, sent)),
   });
 };
+
+/** By what the first mail of a letter to a recipient is known, whoever hands it over. */
+export const mailIdOf = ({ mark }: SentLetter, place: number): string => `<${mark}.${place + 1}@forehail.invalid>`;
 
 /** The mail to each recipient, with his link where the letter asks. */
 const mailsOf = ({ url }: SendingWorld, { file, planned, letter, pdf, calendar, ended, sent, people }: Outgoing, from: Mailbox) => {
@@ -103,7 +116,7 @@ const mailsOf = ({ url }: SendingWorld, { file, planned, letter, pdf, calendar, 
         : { ends: sent.kind, calledOff: ended !== null && ended.done.length === 0 }),
       pdf,
       calendar,
-      messageId: `<${sent.mark}.${place + 1}@forehail.invalid>`,
+      messageId: mailIdOf(sent, place),
       date: sent.when,
     });
     return { to, link, mail };
@@ -124,9 +137,6 @@ export const sendLetter = async (office: SendingWorld, stored: StoredVisit, toSe
   const outgoing = { ...ready.value, people: toSend.to.map((to) => ({ to, code: newCode() })) };
   const done = await kept(office, stored, outgoing);
   if (!done.ok) return done;
-  const { file, planned } = ready.value;
-  const toKeep = { visit: stored.id, version: stored.version, why: "letter", file, sets: stored.sets } as const;
-  await office.store.keepPlan(keptPlan(office.planner, planned, toKeep, by));
   const mails = mailsOf(office, outgoing, toSend.from);
   const deliveries: Delivery[] = [];
   for (const { to, mail } of mails) deliveries.push(await deliver(office, sent.id, to.address, mail));

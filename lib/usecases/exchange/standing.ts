@@ -56,11 +56,15 @@ export const confirmByOf = (now: SettlementNow | null): string | undefined =>
     .map(({ confirmBy }) => confirmBy)
     .sort()[0];
 
+/** The letters of a visit that went out, the first first, each with its reply. */
+export const lettersWithReplies = async (store: Store, visit: string) =>
+  Promise.all((await store.sentOf(visit)).map(async (sent) => ({ sent, reply: await store.replyOf(sent.id) })));
+
 /** Works out how far the exchange of a visit is and keeps it for the list of visits; after whatever changes it. */
 export const keepStandingOf = async (store: Store, planner: Planner, visit: string): Promise<void> => {
   const stored = await store.visit(visit);
   if (stored === null) return;
-  const letters = await Promise.all((await store.sentOf(visit)).map(async (sent) => ({ sent, reply: await store.replyOf(sent.id) })));
+  const letters = await lettersWithReplies(store, visit);
   const standing = standingOf(letters, confirmByOf(await settlementNow(store, stored, planner)));
   if (standing !== null) await store.keepStanding(visit, standing);
 };

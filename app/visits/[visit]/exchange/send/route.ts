@@ -1,6 +1,8 @@
 import type { Tell } from "../../../../../lib/letter/render.ts";
 import { longDate } from "../../../../../lib/letter/words.ts";
+import type { SentLetter } from "../../../../../lib/store/exchanges.ts";
 import { alone } from "../../../../../lib/usecases/alone.ts";
+import { finishSending } from "../../../../../lib/usecases/exchange/finish.ts";
 import { leftOut, leftOutWords, recipientsIn } from "../../../../../lib/usecases/exchange/recipients.ts";
 import { linkExpires, sendLetter, type ToSend } from "../../../../../lib/usecases/exchange/send.ts";
 import { keepStandingOf, settlementNow } from "../../../../../lib/usecases/exchange/standing.ts";
@@ -22,8 +24,24 @@ const again = async ({ office, form, stored, by }: WritingVisit, faults: Faults)
   return `/visits/${stored.id}/letter?again=1&units=${unitsIn(textIn(form, "units"))}#problems`;
 };
 
-const sentAlready = ({ office, stored }: WritingVisit, number: number): string =>
-  `/visits/${stored.id}/exchange?${said(office, { done: `Letter ${number} was sent already; nothing was sent again.` })}`;
+/** Where the exchange tells links that are told once. */
+const withLinks = async ({ office, stored, person }: WritingVisit, links: OnceLinks["links"]): Promise<string> =>
+  `/visits/${stored.id}/exchange?links=${await putOnce(office, person.id, { visit: stored.id, links } satisfies OnceLinks)}`;
+
+/** A letter that was sent before is not sent again; where the program was stopped at its mails, these are handed over now. */
+const sentAlready = async (writing: WritingVisit, letter: SentLetter): Promise<string> => {
+  const { office, stored, person, by, log } = writing;
+  // Two presses of one person are never at it at once; somebody else's letter may still be under way.
+  const finished = letter.who === person.id ? await finishSending(sendingFrom(office), letter, senderOf(person), by) : null;
+  if (finished === null)
+    return `/visits/${stored.id}/exchange?${said(office, { done: `Letter ${letter.number} was sent already; nothing was sent again.` })}`;
+  await log(
+    "letter sent",
+    stored.id,
+    `letter ${letter.number}, mails that were left, to ${finished.links.map(({ to }) => to.name).join(", ")}`,
+  );
+  return withLinks(writing, finished.links);
+};
 
 /** What keeps the letter from going out as it was asked for; nothing where all is well. */
 const against = async (
@@ -46,7 +64,8 @@ const against = async (
 const send = async (writing: WritingVisit, number: number, tell: Tell): Promise<string> => {
   const { office, form, stored, person, by, log } = writing;
   const before = await office.store.sentOf(stored.id);
-  if (before.some((letter) => letter.number === number)) return sentAlready(writing, number);
+  const own = before.find((letter) => letter.number === number);
+  if (own !== undefined) return sentAlready(writing, own);
   const planned = planVisit(stored, office.planner);
   if (!planned.ok) return `/visits/${stored.id}/letter`;
   const { people } = planned.value.read.visit.visit;
@@ -60,15 +79,15 @@ const send = async (writing: WritingVisit, number: number, tell: Tell): Promise<
   const toSend: ToSend = { to: to.value, units: unitsIn(textIn(form, "units")), from: senderOf(person), kind };
   const sent = await sendLetter(sendingFrom(office, tell), stored, toSend, by);
   if (!sent.ok) {
-    if ((await office.store.sentOf(stored.id)).some((letter) => letter.number === number)) return sentAlready(writing, number);
+    const other = (await office.store.sentOf(stored.id)).find((letter) => letter.number === number);
+    if (other !== undefined) return sentAlready(writing, other);
     await log("refused", stored.id, `sending letter ${number}: ${sent.faults.join("; ")}`.slice(0, 500));
     return again(writing, one("send-now", `It was not sent: ${sent.faults.slice(0, 8).join("; ")}`));
   }
   await keepStandingOf(office.store, office.planner, stored.id);
   await office.store.keepTyped(sendingPage(stored.id), null, by);
   await log("letter sent", stored.id, `letter ${number}, ${kind}, to ${to.value.map(({ name }) => name).join(", ")}`);
-  const links: OnceLinks = { visit: stored.id, links: sent.value.links };
-  return `/visits/${stored.id}/exchange?links=${await putOnce(office, person.id, links)}`;
+  return withLinks(writing, sent.value.links);
 };
 
 /** Pressed twice while the first is under way it is done once, and both are answered alike. */

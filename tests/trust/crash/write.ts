@@ -1,0 +1,46 @@
+import type { Kysely } from "kysely";
+import type { Tables } from "../../../lib/store/schema.ts";
+
+/** What of a write is found in the database: all of it, nothing of it, or a part, in words. */
+export type Found = "whole" | "absent" | { readonly torn: string };
+
+/** One write as its sender's journal has it. */
+export interface Write {
+  readonly kind: string;
+  /** What it was, for whoever looks into a failure. */
+  readonly what: string;
+  /** Sends it; true where the answer says that it was taken. Throws where no answer comes. */
+  readonly send: () => Promise<boolean>;
+  readonly found: (db: Kysely<Tables>) => Promise<Found>;
+  /** How often it is there; one that was sent again must be there once. */
+  readonly times: (db: Kysely<Tables>) => Promise<number>;
+}
+
+export interface Entry {
+  readonly write: Write;
+  /** "kept" where the office said so, "cut off" where no answer came. */
+  readonly outcome: "kept" | "refused" | "cut off";
+}
+
+export const torn = (words: string): Found => ({ torn: words });
+
+/** What of several rows that belong together is there. */
+export const togetherOf = (there: number, wanted: number, what: string): Found =>
+  there === wanted ? "whole" : there === 0 ? "absent" : torn(`${what}: ${there} of ${wanted} rows`);
+
+/** A form as a browser sends it from a page of ours. */
+export const posted = (
+  url: string,
+  body: URLSearchParams | FormData,
+  { cookie, json = false }: { readonly cookie?: string; readonly json?: boolean } = {},
+): Promise<Response> =>
+  fetch(url, {
+    method: "POST",
+    body,
+    redirect: "manual",
+    headers: {
+      origin: new URL(url).origin,
+      ...(cookie === undefined ? {} : { cookie }),
+      ...(json ? { accept: "application/json" } : {}),
+    },
+  });
