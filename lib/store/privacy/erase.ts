@@ -28,9 +28,12 @@ const REMOVED: ReadonlySet<string> = new Set(["session", "account", "verificatio
 const goes = ({ kept: { table }, row, byId }: Hit, { accounts }: Sought): boolean =>
   REMOVED.has(table) || (table === "typed" && byId && accounts.includes(textOf(row, "who")));
 
+/** That a mail was a later one stays told; where it went names its recipient. */
+const LATER = /^(?:reminder|letter again[^:]*): /;
+
 /** What else changes with a row in which the person was named. */
 const alsoChanged = ({ kept: { table }, row, certain }: Hit, when: string): Row => {
-  if (table === "delivery" && certain.includes("address")) return { detail: "erased" };
+  if (table === "delivery" && certain.includes("address")) return { detail: `${LATER.exec(textOf(row, "detail"))?.[0] ?? ""}erased` };
   if (table === "reply_link" && textOf(row, "withdrawn_at") === "") return { withdrawn_at: when };
   // Whoever has the page of the visit open would otherwise write its people back.
   if (table === "visit") return { version: Number(row["version"]) + 1, frame_version: Number(row["version"]) + 1 };
@@ -105,7 +108,13 @@ export const lettersNaming = async (db: Loose, hits: readonly Hit[], { bySent }:
 /** Files that came with replies in which the person took part, by their ids. */
 export const filesBeside = async (db: Loose, hits: readonly Hit[]): Promise<readonly Row[]> => {
   const letters = hits.flatMap(({ kept: { table }, row, certain }) =>
-    certain.length === 0 ? [] : table === "sent" ? [textOf(row, "id")] : table === "delivery" || ANSWERED.has(table) ? [textOf(row, "sent")] : [],
+    certain.length === 0
+      ? []
+      : table === "sent"
+        ? [textOf(row, "id")]
+        : table === "delivery" || ANSWERED.has(table)
+          ? [textOf(row, "sent")]
+          : [],
   );
   const wanted = [...new Set(letters)];
   if (wanted.length === 0) return [];

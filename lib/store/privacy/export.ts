@@ -2,7 +2,7 @@ import type { Hit } from "./hits.ts";
 import type { Holds } from "./inventory.ts";
 import { isObject, namedBy } from "./people.ts";
 import { type Row, textOf } from "./rows.ts";
-import { holdsAddress, holdsName, patternsOf, type Patterns, type Sought } from "./sought.ts";
+import { holdsAddress, holdsName, type Patterns, patternsOf, type Sought } from "./sought.ts";
 
 /** What a place within JSON says of the person. */
 interface Told {
@@ -98,13 +98,16 @@ const rowOf = (hit: Hit, sought: Sought, patterns: Patterns): ExportedRow => ({
 });
 
 /** Everything that is kept about a person, place by place. */
-export const placesOf = (hits: readonly Hit[], sought: Sought): readonly ExportedPlace[] => {
+export const placesOf = (all: readonly Hit[], sought: Sought): readonly ExportedPlace[] => {
   const patterns = patternsOf(sought);
+  const byAddress = patternsOf({ ...sought, names: [] });
+  // What could be another of the same name is told to nobody.
+  const hits = all.filter(({ byId, certain, nameCounts }) => byId || certain.length > 0 || nameCounts);
   return [...new Set(hits.map(({ kept }) => kept))].map((kept) => ({
     place: kept.called,
     table: kept.table,
     why: kept.why,
     howLong: kept.howLong,
-    rows: hits.filter((hit) => hit.kept === kept).map((hit) => rowOf(hit, sought, patterns)),
+    rows: hits.filter((hit) => hit.kept === kept).map((hit) => rowOf(hit, sought, hit.nameCounts ? patterns : byAddress)),
   }));
 };

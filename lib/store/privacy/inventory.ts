@@ -6,10 +6,10 @@
  */
 export type Holds = "nothing" | "account" | "name" | "address" | "json" | "words" | "log" | "paper" | "file" | "network" | "secret";
 
-/** How a row is found to be of a visit: by a column of its own, or by the letter that a column names. */
+/** How a row is found to be of a visit: by a column of its own, by the letter that a column names, or by the page of a visit. */
 export interface OfVisit {
   readonly column: string;
-  readonly over?: "sent";
+  readonly over?: "sent" | "page";
 }
 
 /** One table of the database with all that is said of it on the page about people. */
@@ -322,6 +322,7 @@ const visits: readonly Kept[] = [
     called: "Typed and not kept",
     key: ["who", "page"],
     columns: { ...none("page", "kept_at"), who: "account", text: "json" },
+    of: { column: "page", over: "page" },
     own: ["text"],
     whose: "people of the office",
     why: "so that nothing typed is lost",
@@ -462,12 +463,21 @@ export const INVENTORY: readonly Kept[] = [
   nothing("kysely_migration_lock", "Forms of the tables, lock", ["id"], ["id", "is_locked"]),
 ];
 
-const ABOUT_PEOPLE: ReadonlySet<Holds> = new Set(["account", "name", "address", "json", "words", "log", "network", "secret", "file", "paper"]);
+const ABOUT_PEOPLE: ReadonlySet<Holds> = new Set([
+  "account",
+  "name",
+  "address",
+  "json",
+  "words",
+  "log",
+  "network",
+  "secret",
+  "file",
+  "paper",
+]);
 
 /** Tables that hold something about people. */
-export const ofPeople: readonly Kept[] = INVENTORY.filter(({ columns }) =>
-  Object.values(columns).some((holds) => ABOUT_PEOPLE.has(holds)),
-);
+export const ofPeople: readonly Kept[] = INVENTORY.filter(({ columns }) => Object.values(columns).some((holds) => ABOUT_PEOPLE.has(holds)));
 
 const cell = (text: string): string => text.replaceAll("|", "\\|");
 

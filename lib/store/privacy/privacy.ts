@@ -122,7 +122,13 @@ export const privacyOn = ({ db, kind }: OpenDatabase): PrivacyStore => {
         const subject = sought.accounts[0] ?? erasing.instead.name;
         await inner
           .insertInto("audit")
-          .values({ done_at: by.when, who: by.who, act: "person erased", subject, detail: `${erased.rows} rows, ${erased.letters} letters` })
+          .values({
+            done_at: by.when,
+            who: by.who,
+            act: "person erased",
+            subject,
+            detail: `${erased.rows} rows, ${erased.letters} letters`,
+          })
           .execute();
         return success(erased);
       }),

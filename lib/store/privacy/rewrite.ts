@@ -56,8 +56,7 @@ export const jsonWithout = (value: unknown, rewriting: Rewriting, key = ""): unk
   const named = namedBy(value, key);
   // An address that is not his makes him another of the same name.
   const his =
-    named !== null &&
-    (holdsAddress(named.contact, rewriting.patterns) || (isHis(named.name, rewriting) && !named.contact.includes("@")));
+    named !== null && (holdsAddress(named.contact, rewriting.patterns) || (isHis(named.name, rewriting) && !named.contact.includes("@")));
   if (his) return personIn(value, rewriting);
   const other = named?.contact.includes("@") === true && rewriting.patterns.names.includes(named.name);
   const inner = other ? { ...rewriting, nameCounts: false, textToo: () => false } : rewriting;

@@ -24,7 +24,8 @@ const SIGN = "[\\p{L}\\p{N}]";
 /** A name as a word of its own, so that “Ann Lee” is not found in “Joann Leeds”. */
 const wordOf = (name: string): RegExp => new RegExp(`(?<!${SIGN})${escaped(name)}(?!${SIGN})`, "gu");
 /** An address that is no part of a longer one. */
-const addressOf = (email: string): RegExp => new RegExp(`(?<![\\p{L}\\p{N}._%+-])${escaped(email)}(?![\\p{L}\\p{N}-]|\\.[\\p{L}\\p{N}])`, "giu");
+const addressOf = (email: string): RegExp =>
+  new RegExp(`(?<![\\p{L}\\p{N}._%+-])${escaped(email)}(?![\\p{L}\\p{N}-]|\\.[\\p{L}\\p{N}])`, "giu");
 
 /** The same person as patterns, made once for many texts. */
 export interface Patterns extends Sought {

@@ -24,6 +24,7 @@ export const visitsIn = async (db: Loose): Promise<Visits> => {
 export const visitOf = ({ of }: Kept, row: Row, { ids, bySent }: Visits): string | null => {
   if (of === undefined) return null;
   const value = textOf(row, of.column);
-  const visit = of.over === "sent" ? bySent.get(value)?.visit : value;
+  // Pages of a visit are called by its id and a space.
+  const visit = of.over === "sent" ? bySent.get(value)?.visit : of.over === "page" ? value.split(" ", 1)[0] : value;
   return visit !== undefined && ids.has(visit) ? visit : null;
 };

@@ -59,7 +59,11 @@ const removeUnborne = async (db: Loose, marks: ReadonlySet<string>): Promise<voi
 
 /** Settled findings no longer cover choices of a visit that is gone. */
 const uncover = async (db: Loose, visit: string): Promise<void> => {
-  const rows = await db.selectFrom("settled_finding").select(["finding", "number", "covers"]).where("covers", "like", `%${visit}%`).execute();
+  const rows = await db
+    .selectFrom("settled_finding")
+    .select(["finding", "number", "covers"])
+    .where("covers", "like", `%${visit}%`)
+    .execute();
   for (const row of rows) {
     const covers = (JSON.parse(textOf(row, "covers")) as readonly string[]).filter((one) => !one.includes(visit));
     await db
@@ -75,7 +79,11 @@ const forgetInTrials = async (db: Loose, visit: string): Promise<void> => {
   const rows = await db.selectFrom("what_if").select(["id", "plans"]).where("plans", "like", `%${visit}%`).execute();
   for (const row of rows) {
     const plans = (JSON.parse(textOf(row, "plans")) as readonly string[]).filter((one) => one !== visit);
-    await db.updateTable("what_if").set({ plans: JSON.stringify(plans) }).where("id", "=", textOf(row, "id")).execute();
+    await db
+      .updateTable("what_if")
+      .set({ plans: JSON.stringify(plans) })
+      .where("id", "=", textOf(row, "id"))
+      .execute();
   }
 };
 
@@ -100,7 +108,10 @@ const removeOne = async (db: Loose, visit: string): Promise<void> => {
   if (letters.length > 0) for (const table of OF_LETTER) await db.deleteFrom(table).where("sent", "in", letters).execute();
   for (const table of OF_VISIT) await db.deleteFrom(table).where("visit", "=", visit).execute();
   for (const about of [visit, ...letters]) await db.deleteFrom("typed").where("page", "like", `%${about}%`).execute();
-  await db.deleteFrom("audit").where("subject", "in", [visit, ...letters]).execute();
+  await db
+    .deleteFrom("audit")
+    .where("subject", "in", [visit, ...letters])
+    .execute();
   await uncover(db, visit);
   await forgetInTrials(db, visit);
   await db.deleteFrom("visit").where("id", "=", visit).execute();

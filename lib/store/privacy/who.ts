@@ -61,11 +61,7 @@ const seenWith = async (db: Loose, kind: "sqlite" | "postgres", visits: Visits, 
 const unique = (all: readonly string[]): readonly string[] => [...new Set(all)].filter((one) => one !== "");
 
 /** Others of these names: with an account, or with an address beside the name. */
-const namesakesOf = (
-  { accounts, emails, names }: Sought,
-  all: readonly Account[],
-  seen: readonly Seen[],
-): readonly Namesake[] => {
+const namesakesOf = ({ accounts, emails, names }: Sought, all: readonly Account[], seen: readonly Seen[]): readonly Namesake[] => {
   const found = new Map<string, Namesake>();
   const add = (name: string, email: string, visit: string | null): void => {
     const key = `${email} ${name}`;
