@@ -42,6 +42,8 @@ const mail = (to: string, id: string) => ({
   to: [{ name: "Jora Tindle", address: to }],
   subject: "Letter 1",
   text: `for ${to}`,
+  attachments: [],
+  date: WHEN,
 });
 
 describe("erasure", () => {
@@ -64,7 +66,10 @@ describe("erasure", () => {
     const office = await officeOf();
     for (const to of [PELL.email, JORA.email]) expect((await office.post.send(mail(to, to.slice(0, 3)))).ok).toBe(true);
     const done = await erasePerson(office, asking(PELL.email, { takesOver: office.odo }), office.by);
-    expect(done).toMatchObject({ ok: true, value: { called: "Erased person 0a1b2c3d", mails: 1, ended: { visits: ["visit-a", "visit-b", "visit-c"] } } });
+    expect(done).toMatchObject({
+      ok: true,
+      value: { called: "Erased person 0a1b2c3d", mails: 1, ended: { visits: ["visit-a", "visit-b", "visit-c"] } },
+    });
     expect(readdirSync(office.outbox).map((name) => readFileSync(join(office.outbox, name), "utf8").includes(JORA.email))).toEqual([true]);
     expect((await office.store.visit("visit-a"))?.owner).toBe(office.odo);
     expect(await office.store.auditedWhere({ act: "person erased", limit: 9 })).toMatchObject([{ subject: office.pell }]);
@@ -89,8 +94,15 @@ test("mails in the outbox go by their “To” alone; other files are left", asy
   const post = postOffice({}, outbox);
   expect(await post.forget(JORA.email)).toEqual({ ok: true, value: 0 });
   mkdirSync(outbox, { recursive: true });
-  const kept = { "other.eml": `To: Bram <bram@ship.example>\r\n\r\n${JORA.email}`, "note.txt": `To: ${JORA.email}`, "cc.eml": `To: x${JORA.email}\r\n\r\n` };
-  const goes = { "one.eml": `Subject: x\r\nTo: "Tindle, Jora"\r\n <${JORA.email.toUpperCase()}>\r\n\r\nx`, "two.eml": `to: ${JORA.email}\n\nx` };
+  const kept = {
+    "other.eml": `To: Bram <bram@ship.example>\r\n\r\n${JORA.email}`,
+    "note.txt": `To: ${JORA.email}`,
+    "cc.eml": `To: x${JORA.email}\r\n\r\n`,
+  };
+  const goes = {
+    "one.eml": `Subject: x\r\nTo: "Tindle, Jora"\r\n <${JORA.email.toUpperCase()}>\r\n\r\nx`,
+    "two.eml": `to: ${JORA.email}\n\nx`,
+  };
   for (const [name, text] of Object.entries({ ...kept, ...goes })) writeFileSync(join(outbox, name), text);
   expect(await post.forget(JORA.email)).toEqual({ ok: true, value: 2 });
   expect(readdirSync(outbox).sort()).toEqual(Object.keys(kept).sort());
@@ -114,8 +126,12 @@ test("visits are removed only when they are past, ticked and confirmed", async (
   const world = { ...office.world, now: () => "2031-03-26T08:00:00.000Z" };
   const late = { ...office, world };
   expect(await removePast(late, { visits: [], years: 5, confirmed: true }, office.by)).toMatchObject({ faults: [{ field: "visits" }] });
-  expect(await removePast(late, { visits: ["visit-a"], years: 5, confirmed: false }, office.by)).toMatchObject({ faults: [{ field: "sure" }] });
-  expect(await removePast(late, { visits: ["visit-a"], years: 6, confirmed: true }, office.by)).toMatchObject({ faults: [{ field: "visits" }] });
+  expect(await removePast(late, { visits: ["visit-a"], years: 5, confirmed: false }, office.by)).toMatchObject({
+    faults: [{ field: "sure" }],
+  });
+  expect(await removePast(late, { visits: ["visit-a"], years: 6, confirmed: true }, office.by)).toMatchObject({
+    faults: [{ field: "visits" }],
+  });
   expect(await removePast(late, { visits: ["visit-a"], years: 5, confirmed: true }, office.by)).toEqual({ ok: true, value: 1 });
   expect((await office.store.listVisits({ limit: 9 })).map(({ id }) => id).sort()).toEqual(["visit-b", "visit-c"]);
 });

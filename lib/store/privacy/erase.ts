@@ -8,8 +8,8 @@ import { isRow, type Loose, type Row, textOf, toldIn } from "./rows.ts";
 import { type Instead, patternsOf, type Sought } from "./sought.ts";
 import type { Visits } from "./visitOf.ts";
 
-/** By what a text is ticked on the page: the same text wherever it stands. */
-export const tickOf = (text: string): string => digestOf(text);
+/** By what a text is ticked on the page: the same text wherever it stands, but apart where the name may be another’s. */
+export const tickOf = (text: string, nameCounts: boolean): string => digestOf([text, nameCounts]);
 
 /** What is erased beside what goes by itself, and what is put in place of letters. */
 export interface Erasing {
@@ -42,7 +42,7 @@ const alsoChanged = ({ kept: { table }, row, certain }: Hit, when: string): Row 
 
 const changedIn = (hit: Hit, sought: Sought, { texts, instead }: Erasing): Row => {
   const { kept, row, nameCounts } = hit;
-  const rewriting = { patterns: patternsOf(sought), instead, nameCounts, textToo: (text: string) => texts.has(tickOf(text)) };
+  const rewriting = { patterns: patternsOf(sought), instead, nameCounts, textToo: (text: string) => texts.has(tickOf(text, nameCounts)) };
   return Object.fromEntries(
     toldIn(kept).flatMap(([column, holds]) => {
       const before = textOf(row, column);
@@ -163,7 +163,7 @@ export const eraseIn = async (
   for (const table of open) await seals.close(db as never, table);
   const pdf = Buffer.from(erasing.notice);
   for (const id of letters) await db.updateTable("made").set({ pdf }).where(sql<boolean>`id = ${id}`).execute();
-  const left = new Set(hits.filter((hit) => !goes(hit, sought)).flatMap(({ texts }) => texts)).size;
-  const ticked = new Set(hits.flatMap(({ texts }) => texts).filter((text) => erasing.texts.has(tickOf(text)))).size;
-  return { rows, letters: letters.length, files, left: left - ticked };
+  const ticks = hits.flatMap((hit) => (goes(hit, sought) ? [] : hit.texts.map((text) => tickOf(text, hit.nameCounts))));
+  const left = new Set(ticks.filter((tick) => !erasing.texts.has(tick))).size;
+  return { rows, letters: letters.length, files, left };
 };

@@ -1,6 +1,6 @@
 import type { Hit } from "./hits.ts";
 import type { Holds } from "./inventory.ts";
-import { isObject, namedBy } from "./people.ts";
+import { isObject, namedBy, withoutOthers } from "./people.ts";
 import { type Row, textOf } from "./rows.ts";
 import { holdsAddress, holdsName, type Patterns, patternsOf, type Sought } from "./sought.ts";
 
@@ -28,7 +28,8 @@ const escapedKey = (key: string): string => key.replaceAll("~", "~0").replaceAll
 
 /** Within JSON: the person with all that stands beside his name, and every text that names him; nothing of the others. */
 const toldIn = (value: unknown, patterns: Patterns, at = "", key = ""): readonly Told[] => {
-  if (typeof value === "string") return holdsAddress(value, patterns) || holdsName(value, patterns) ? [{ at, value }] : [];
+  if (typeof value === "string")
+    return holdsAddress(value, patterns) || holdsName(value, patterns) ? [{ at, value: withoutOthers(value, patterns.emails) }] : [];
   if (Array.isArray(value)) return value.flatMap((one, place) => toldIn(one, patterns, `${at}/${place}`));
   if (!isObject(value)) return [];
   const named = namedBy(value, key);
@@ -74,7 +75,7 @@ const givenOf = (hit: Hit, column: string, holds: Holds, sought: Sought, pattern
       return names ? text : undefined;
     case "words":
     case "log":
-      return names || author || sought.accounts.includes(text) || hit.byId ? text : undefined;
+      return names || author || sought.accounts.includes(text) || hit.byId ? withoutOthers(text, patterns.emails) : undefined;
     case "network":
       return text;
     case "json": {

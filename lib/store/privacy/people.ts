@@ -45,3 +45,7 @@ const ADDRESS = /[\p{L}\p{N}._%+-]+@[\p{L}\p{N}-]+(?:\.[\p{L}\p{N}-]+)+/gu;
 
 /** E-mail addresses within a text, in small letters. */
 export const addressesIn = (text: string): readonly string[] => [...text.matchAll(ADDRESS)].map(([found]) => found.toLowerCase());
+
+/** A text in which the addresses of others are not told. */
+export const withoutOthers = (text: string, own: readonly string[]): string =>
+  text.replace(ADDRESS, (found) => (own.includes(found.toLowerCase()) ? found : "(another’s address)"));

@@ -31,10 +31,14 @@ const isHis = ({ byId, certain }: Hit): boolean => byId || certain.length > 0;
 const unique = <Item>(all: readonly Item[]): readonly Item[] => [...new Set(all)];
 
 const textsOf = (hits: readonly Hit[]): readonly TextView[] => {
-  const of = new Map<string, Hit[]>();
-  for (const hit of hits) for (const text of hit.texts) of.set(text, [...(of.get(text) ?? []), hit]);
-  return [...of].map(([text, where]) => ({
-    tick: tickOf(text),
+  const of = new Map<string, { readonly text: string; readonly where: Hit[] }>();
+  for (const hit of hits)
+    for (const text of hit.texts) {
+      const tick = tickOf(text, hit.nameCounts);
+      of.set(tick, { text, where: [...(of.get(tick)?.where ?? []), hit] });
+    }
+  return [...of].map(([tick, { text, where }]) => ({
+    tick,
     text,
     places: unique(where.map(({ kept }) => kept.called)),
     visits: unique(where.flatMap(({ visit }) => visit ?? [])),
