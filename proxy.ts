@@ -28,10 +28,9 @@ const HEADERS: Readonly<Record<string, string>> = {
   "referrer-policy": "same-origin",
   "cross-origin-opener-policy": "same-origin",
   "permissions-policy": "camera=(), microphone=(), geolocation=()",
-  "strict-transport-security": "max-age=31536000; includeSubDomains",
 };
 
-/** Puts the headers of safety on every answer; the nonce goes to the page by its request. */
+/** Puts the headers of safety on every answer (that it is only ever reached by https says the server in front); the nonce goes to the page by its request. */
 export const proxy = (request: NextRequest): NextResponse => {
   const policy = policyWith(Buffer.from(crypto.getRandomValues(new Uint8Array(18))).toString("base64"));
   const headers = new Headers(request.headers);

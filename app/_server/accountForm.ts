@@ -1,4 +1,5 @@
 import { isEmail } from "../../lib/model/text.ts";
+import { ADDRESS_HEADER } from "../../lib/outside/underWay.ts";
 import { said, see, textIn, type Writing } from "./gate.ts";
 
 const LONGEST = 120;
@@ -23,5 +24,5 @@ export const takeUp = async ({ form, office, log, request }: Writing, page: stri
   return signedIn.ok ? see("/visits", signedIn.value.cookies) : see("/sign-in");
 };
 
-/** Where a request comes from, for counting tries: told by the proxy in front where there is one, else unknown and so all one. */
-export const addressOf = (request: Request): string => request.headers.get("x-forwarded-for")?.split(",")[0]?.trim() ?? "unknown";
+/** Where a request comes from, for counting tries: as the server in front tells it. */
+export const addressOf = (request: Request): string => request.headers.get(ADDRESS_HEADER) ?? "unknown";

@@ -6,6 +6,7 @@ import { type Message, sealed, unsealed } from "../../lib/access/message.ts";
 import { pageBefore, refusalPage } from "../../lib/access/refusal.ts";
 import { hasNeed, mayOpen, type Opener } from "../../lib/access/roles.ts";
 import { mostOf, type Route, ruleOf, tooLarge } from "../../lib/access/rules.ts";
+import { isFrom } from "../../lib/outside/underWay.ts";
 import type { Act, StoredVisit } from "../../lib/store/store.ts";
 import type { Office } from "../../lib/usecases/office.ts";
 import { theOffice } from "./office.ts";
@@ -17,6 +18,7 @@ export type Comer = Person & Opener;
 const whoComes = async ({ accounts, store, world }: Office, given: Headers): Promise<Comer | null> => {
   const person = await accounts.whoIs(given);
   if (person === null) return null;
+  isFrom(given, person.id);
   const absences = await store.standingIn(person.id, world.now().slice(0, 10));
   return { ...person, standsInFor: absences.map(({ person: away }) => away) };
 };

@@ -1,5 +1,6 @@
 import type { Person } from "../../lib/access/accounts.ts";
 import { letterOf } from "../../lib/letter/letter.ts";
+import type { Tell } from "../../lib/letter/render.ts";
 import type { Mailbox } from "../../lib/outside/mail.ts";
 import type { UnitSystem } from "../../lib/units/units.ts";
 import type { SendingWorld } from "../../lib/usecases/exchange/send.ts";
@@ -8,8 +9,8 @@ import type { Office } from "../../lib/usecases/office.ts";
 import { policyNow } from "../../lib/usecases/policy/inForce.ts";
 
 /** The office's renderers as whoever makes a letter of a visit wants them. */
-export const lettersIn = ({ letters }: Office, units: UnitSystem): Pick<Letters, "render"> => ({
-  render: ({ plan, read }, rulebook) => letters.render(letterOf({ plan, read, rulebook, units })),
+export const lettersIn = ({ letters }: Office, units: UnitSystem, tell: Tell): Pick<Letters, "render"> => ({
+  render: ({ plan, read }, rulebook) => letters.render(letterOf({ plan, read, rulebook, units }), tell),
 });
 
 /** A person of the office as whom a mail comes from. */
@@ -23,11 +24,11 @@ export const unitsIn = (given: string | null | undefined, usual: UnitSystem = "m
 export const usualUnits = async (office: Office): Promise<UnitSystem> => (await policyNow(office)).policy.units;
 
 /** The office as whoever sends something to the vessel wants it. */
-export const sendingFrom = ({ store, world, planner, letters, post, url }: Office): SendingWorld => ({
+export const sendingFrom = ({ store, world, planner, letters, post, url }: Office, tell?: Tell): SendingWorld => ({
   store,
   world,
   planner,
-  render: letters.render,
+  render: (letter) => letters.render(letter, tell),
   post,
   url,
 });

@@ -1,6 +1,8 @@
+import { setTimeout as pause } from "node:timers/promises";
 import { opens } from "../../lib/access/replyLink.ts";
 import type { Asked } from "../../lib/plan/asked.ts";
 import type { ReplyLink, SentLetter } from "../../lib/store/exchanges.ts";
+import type { Pace } from "../../lib/store/running.ts";
 import type { StoredVisit } from "../../lib/store/store.ts";
 import { askedThen } from "../../lib/usecases/exchange/askedStored.ts";
 import type { Office } from "../../lib/usecases/office.ts";
@@ -26,24 +28,16 @@ export const replyAt = async (office: Office, link: ReplyLink | null): Promise<A
   return { office, link, sent, stored, asked: askedThen(sent.asked), ...(later === undefined ? {} : { later }) };
 };
 
-/** Milliseconds that a try which opened nothing takes, whatever was wrong with it. */
-const PAUSE = 400;
-/** So many such tries wait for their answers; more are sent away. */
-const MOST_WAITING = 25;
-
-/** Bundled several times over, the handlers share one queue on the process. */
-const shared = globalThis as typeof globalThis & { forehailWrongTries?: { until: number } };
+/** Tries that open nothing are answered one after the other, each after so many milliseconds; so many wait, more are sent away. */
+const WRONG_TRIES: Pace = { every: 400, burst: 26 };
 
 /**
- * Holds the answer to a try that opened nothing: such tries are answered one after the other, so that guessing is slow however many guess at
- * once, and each after the same time. False where too many wait already.
+ * Holds the answer to a try that opened nothing: such tries are answered one after the other, whichever copy of the program they come to, so that
+ * guessing is slow however many guess at once, and each after the same time. False where too many wait already.
  */
-export const heldBack = async (now: () => number): Promise<boolean> => {
-  shared.forehailWrongTries ??= { until: 0 };
-  const queue = shared.forehailWrongTries;
-  const start = Math.max(now(), queue.until);
-  if (start - now() > MOST_WAITING * PAUSE) return false;
-  queue.until = start + PAUSE;
-  await new Promise((done) => setTimeout(done, queue.until - now()));
+export const heldBack = async ({ store, clock }: Pick<Office, "store" | "clock">): Promise<boolean> => {
+  const { due, wait } = await store.passDoor("wrong links", clock(), WRONG_TRIES);
+  if (wait > 0) return false;
+  await pause(Math.max(0, due - clock()));
   return true;
 };

@@ -17,13 +17,13 @@ type Params = Readonly<Record<string, string | readonly string[]>>;
 export const readOfReply =
   (
     _route: Extract<Route, `GET /reply${string}`>,
-    show: (at: AtReply, params: Params, query: URLSearchParams) => Promise<Response>,
+    show: (at: AtReply, params: Params, query: URLSearchParams, request: Request) => Promise<Response>,
   ): Handler =>
   async (request, { params }) => {
     const office = await theOffice();
     const mark = markIn(request, office);
     const at = mark === null ? null : await replyAt(office, await office.store.link(mark));
-    return at === null ? shutPage() : show(at, await params, new URL(request.url).searchParams);
+    return at === null ? shutPage() : show(at, await params, new URL(request.url).searchParams, request);
   };
 
 /** What a page of the reply has sent. */

@@ -163,7 +163,7 @@ const LENGTH = `at least ${SHORTEST_PASSWORD} characters and at most ${LONGEST_P
 export const openAccounts = async (open: OpenDatabase, settings: { readonly secret: string; readonly url: string }): Promise<Accounts> => {
   const { db } = open;
   const auth = authOn(open, settings);
-  await (await getMigrations(auth.options)).runMigrations();
+  await open.alone(async () => (await getMigrations(auth.options)).runMigrations());
   const people = peopleIn(db);
   return {
     isEmpty: async () => (await (await auth.$context).internalAdapter.countTotalUsers()) === 0,

@@ -1,4 +1,5 @@
-const escaped = (text: string): string => text.replace(/[&<>"']/g, (sign) => `&#${sign.charCodeAt(0)};`);
+/** Text that stands in a page as it is, and means nothing there. */
+export const escaped = (text: string): string => text.replace(/[&<>"']/g, (sign) => `&#${sign.charCodeAt(0)};`);
 
 /** A page of its own that says that something was not taken, with the way back. */
 export const refusalPage = (words: string, back: string): string =>

@@ -6,6 +6,8 @@ export interface Rule {
   readonly visit?: true;
   /** So many bytes a write may have where it may have more than others. */
   readonly largest?: number;
+  /** What it costs, where that is not what looking and writing usually cost. */
+  readonly pace?: "heavy" | "open";
 }
 
 const MEGABYTE = 1024 * 1024;
@@ -20,10 +22,14 @@ const signedIn: Rule = { need: "signed in" };
 const supervisor: Rule = { need: "supervisor" };
 const ofVisit: Rule = { need: "signed in", visit: true };
 /** A file that comes with a reply. */
-const withUpload: Rule = { ...anybody, largest: 10 * MEGABYTE };
+const withUpload: Rule = { ...anybody, largest: 10 * MEGABYTE, pace: "heavy" };
 /** A rulebook as a file. */
-const withRulebook: Rule = { ...supervisor, largest: 4 * MEGABYTE };
-const withForm: Rule = { ...ofVisit, largest: 40 * MEGABYTE };
+const withRulebook: Rule = { ...supervisor, largest: 4 * MEGABYTE, pace: "heavy" };
+const withForm: Rule = { ...ofVisit, largest: 40 * MEGABYTE, pace: "heavy" };
+/** Tried by people of whom nothing is known yet. */
+const tried: Rule = { ...anybody, pace: "open" };
+/** What lays out papers, reads files or weighs the whole office. */
+const heavy = (rule: Rule): Rule => ({ ...rule, pace: "heavy" });
 
 /**
  * Who may come to each address. A test compares this table with the routes there are, so that none is without a rule, and tries each with
@@ -31,27 +37,27 @@ const withForm: Rule = { ...ofVisit, largest: 40 * MEGABYTE };
  */
 export const RULES = {
   "GET /": anybody,
-  "GET /set-up": anybody,
-  "POST /set-up/create": anybody,
-  "GET /join": anybody,
-  "POST /join/create": anybody,
+  "GET /set-up": tried,
+  "POST /set-up/create": tried,
+  "GET /join": tried,
+  "POST /join/create": tried,
   "GET /sign-in": anybody,
-  "POST /sign-in/enter": anybody,
+  "POST /sign-in/enter": tried,
   "POST /sign-out": signedIn,
   "GET /core/[name]": anybody,
   // Whoever has a private link; the pages look at it themselves.
-  "GET /reply/[code]": anybody,
+  "GET /reply/[code]": tried,
   "GET /reply/open": anybody,
-  "POST /reply/open": anybody,
+  "POST /reply/open": tried,
   "GET /reply": anybody,
   "GET /reply/at/[step]": anybody,
   "POST /reply/at/[step]": anybody,
   "POST /reply/files": withUpload,
   "POST /reply/confirm": anybody,
-  "GET /reply/letter": anybody,
-  "GET /reply/receipt": anybody,
+  "GET /reply/letter": heavy(anybody),
+  "GET /reply/receipt": heavy(anybody),
   "GET /account": signedIn,
-  "POST /account/password": signedIn,
+  "POST /account/password": heavy(signedIn),
   "POST /account/absence": signedIn,
   "GET /account/export": signedIn,
   "GET /privacy": signedIn,
@@ -64,7 +70,7 @@ export const RULES = {
   "GET /rulebook/[kind]": signedIn,
   "GET /rulebook/[kind]/[id]": signedIn,
   "GET /people": supervisor,
-  "POST /people/invite": supervisor,
+  "POST /people/invite": heavy(supervisor),
   "GET /people/[person]": supervisor,
   "POST /people/[person]/role": supervisor,
   "POST /people/[person]/absence": supervisor,
@@ -73,16 +79,16 @@ export const RULES = {
   "POST /people/[person]/end": supervisor,
   "GET /over-time": supervisor,
   "GET /over-time/visits": supervisor,
-  "GET /over-time/numbers": supervisor,
+  "GET /over-time/numbers": heavy(supervisor),
   "GET /log": supervisor,
   "GET /reviews": supervisor,
   "GET /what-if": supervisor,
   "POST /what-if/start": withRulebook,
   "GET /what-if/[tried]": supervisor,
-  "POST /what-if/[tried]/go-on": supervisor,
+  "POST /what-if/[tried]/go-on": heavy(supervisor),
   "GET /consistency": supervisor,
   "POST /consistency/settle": supervisor,
-  "GET /consistency/export/[file]": supervisor,
+  "GET /consistency/export/[file]": heavy(supervisor),
   "GET /policy": signedIn,
   "GET /policy/[number]": signedIn,
   "GET /policy/change": supervisor,
@@ -91,8 +97,8 @@ export const RULES = {
   "POST /policy/[number]/drop": supervisor,
   "GET /visits": signedIn,
   "GET /visits/new": signedIn,
-  "POST /visits/create": signedIn,
-  "POST /visits/import": signedIn,
+  "POST /visits/create": heavy(signedIn),
+  "POST /visits/import": heavy(signedIn),
   "GET /visits/[visit]": ofVisit,
   "GET /visits/[visit]/policy": ofVisit,
   "POST /visits/[visit]/policy/take": ofVisit,
@@ -110,23 +116,23 @@ export const RULES = {
   "POST /visits/[visit]/review/decide": ofVisit,
   "POST /visits/[visit]/review/run-again": ofVisit,
   "GET /visits/[visit]/letter": ofVisit,
-  "POST /visits/[visit]/letter/make": ofVisit,
+  "POST /visits/[visit]/letter/make": heavy(ofVisit),
   "POST /visits/[visit]/letter/today": ofVisit,
-  "GET /visits/[visit]/letter/page": ofVisit,
-  "GET /visits/[visit]/letters/[made]": ofVisit,
-  "GET /visits/[visit]/files/[file]": ofVisit,
-  "GET /visits/[visit]/lists/[list]": ofVisit,
+  "GET /visits/[visit]/letter/page": heavy(ofVisit),
+  "GET /visits/[visit]/letters/[made]": heavy(ofVisit),
+  "GET /visits/[visit]/files/[file]": heavy(ofVisit),
+  "GET /visits/[visit]/lists/[list]": heavy(ofVisit),
   "GET /visits/[visit]/day": ofVisit,
   "POST /visits/[visit]/day/save": ofVisit,
   "GET /visits/[visit]/exchange": ofVisit,
-  "POST /visits/[visit]/exchange/send": ofVisit,
-  "POST /visits/[visit]/exchange/link": ofVisit,
-  "POST /visits/[visit]/exchange/remind": ofVisit,
+  "POST /visits/[visit]/exchange/send": heavy(ofVisit),
+  "POST /visits/[visit]/exchange/link": heavy(ofVisit),
+  "POST /visits/[visit]/exchange/remind": heavy(ofVisit),
   "GET /visits/[visit]/results": ofVisit,
   "POST /visits/[visit]/results/keep": ofVisit,
-  "GET /visits/[visit]/file": ofVisit,
+  "GET /visits/[visit]/file": heavy(ofVisit),
   "GET /visits/[visit]/again": ofVisit,
-  "POST /visits/[visit]/again/create": ofVisit,
+  "POST /visits/[visit]/again/create": heavy(ofVisit),
   "GET /visits/[visit]/exchange/[sent]": ofVisit,
   "POST /visits/[visit]/exchange/[sent]/load": withForm,
   "POST /visits/[visit]/exchange/[sent]/read": ofVisit,
@@ -167,3 +173,15 @@ export const tooLarge = (path: string, bytes: number): string | null => {
   const most = withOwn.find((one) => one.path.test(path))?.largest ?? LARGEST;
   return bytes <= most + AROUND ? null : `this is too large: at most ${most / MEGABYTE} MB can be sent to this page`;
 };
+
+const patterns = (Object.keys(RULES) as readonly Route[])
+  .map((route) => ({
+    route,
+    free: route.split("[").length,
+    form: new RegExp(`^${route.replaceAll(/\[\.\.\.[^\]]*\]/g, ".+").replaceAll(/\[[^\]]*\]/g, "[^/]+")}$`),
+  }))
+  .sort((one, other) => one.free - other.free);
+
+/** Which address a request asks for, without what stands in it of codes and names; null where there is none such. */
+export const routeOf = (method: string, path: string): Route | null =>
+  patterns.find(({ form }) => form.test(`${method === "HEAD" ? "GET" : method} ${path}`))?.route ?? null;

@@ -1,8 +1,9 @@
 import { readdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { officePolicySchema } from "../model/officePolicy.ts";
-import { type Environment, type Office, openOffice } from "../usecases/office.ts";
+import { type Office, openOffice } from "../usecases/office.ts";
 import { decideReview } from "../usecases/review/decide.ts";
+import type { Environment } from "../usecases/settings.ts";
 import { importVisit } from "../usecases/visits/importVisit.ts";
 import { movedTo } from "./demoDates.ts";
 import { DEMO_PASSWORD, DEMO_PEOPLE, makeDemoPeople } from "./demoPeople.ts";

@@ -42,8 +42,8 @@ const makeFolders = async (folder: string): Promise<void> => {
   await mkdir(folder);
 };
 
-/** Makes sure that files can be written to a folder; the fault says why not. */
-export const writableFolder = async (folder: string): Promise<Result<string, Fault>> => {
+/** Makes sure that files can be written to a folder, named so on the command line; the fault says why not. */
+export const writableFolder = async (folder: string, named = "a folder for --out"): Promise<Result<string, Fault>> => {
   const probe = join(folder, `.forehail-${process.pid}`);
   try {
     await makeFolders(resolve(folder));
@@ -54,7 +54,7 @@ export const writableFolder = async (folder: string): Promise<Result<string, Fau
   } catch (error) {
     const why =
       codeOf(error) === "EACCES" || codeOf(error) === "EROFS" ? "a folder that may not be written" : "a place where no folder can be made";
-    return failure({ at: "", given: `${why} (${folder})`, wanted: "a folder for --out that can be written" });
+    return failure({ at: "", given: `${why} (${folder})`, wanted: `${named} that can be written` });
   }
 };
 

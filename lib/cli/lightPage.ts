@@ -30,12 +30,14 @@ export const lightPage = (html: string): string => {
     .replace("</head>", `${waiting}</head>`);
 };
 
-/** The page in place of one that the framework gave up on, which it would leave to a script to tell; null where it did not. */
-export const brokenPage = (html: string): string | null =>
-  html.includes('id="__next_error__"')
-    ? `<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
-<title>Something went wrong in the program</title>${html.match(/<link rel="stylesheet"[^>]*>/g)?.join("") ?? ""}</head>
+/** The page that says that something went wrong, with the number by which the log tells of it. */
+export const errorPage = (number: string, styles = ""): string =>
+  `<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
+<title>Something went wrong in the program</title>${styles}</head>
 <body><main id="main"><h1>Something went wrong in the program</h1>
 <p>What was saved is kept, and what you typed on the last page is kept as far as it was sent. Go back and try again; if it stays, tell whoever
-runs this office.</p><p><a href="/visits">All visits</a></p></main></body></html>`
-    : null;
+runs this office.</p><p>If you tell somebody of this, give the number <code>${number}</code>.</p><p><a href="/visits">All visits</a></p></main></body></html>`;
+
+/** The page in place of one that the framework gave up on, which it would leave to a script to tell; null where it did not. */
+export const brokenPage = (html: string, number: string): string | null =>
+  html.includes('id="__next_error__"') ? errorPage(number, html.match(/<link rel="stylesheet"[^>]*>/g)?.join("") ?? "") : null;

@@ -4,8 +4,9 @@ import { newPlanner } from "../plan/plan.ts";
 import { rulebook } from "../rulebook/rulebook.ts";
 import { planFile } from "../usecases/planFile.ts";
 import { demoCommand } from "./demo.ts";
+import { ALL_DONE, BAD_INPUT, PROGRAM_FAILED } from "./exitCodes.ts";
 import { readTextFile } from "./files.ts";
-import { ALL_PLANNED, BAD_INPUT, PROGRAM_FAILED, planCommand } from "./plan.ts";
+import { planCommand } from "./plan.ts";
 import { jsonSchemaOf } from "./schema.ts";
 
 const print = (value: string): Promise<void> => new Promise((done) => process.stdout.write(value, () => done()));
@@ -19,12 +20,12 @@ const schemaCommand = async ([what = ""]: readonly string[]): Promise<number> =>
   const schema = jsonSchemaOf(what, rulebook);
   if (schema === null) return bad(`given ${JSON.stringify(what)}; wanted visit or plan\nuse: npm run -s schema -- visit|plan`);
   await print(`${JSON.stringify(schema, null, 2)}\n`);
-  return ALL_PLANNED;
+  return ALL_DONE;
 };
 
 const rulebookCommand = async (): Promise<number> => {
   await print(`${JSON.stringify({ digest: newPlanner(rulebook).digest, ...rulebook }, null, 2)}\n`);
-  return ALL_PLANNED;
+  return ALL_DONE;
 };
 
 const explainCommand = async ([file, ref]: readonly string[]): Promise<number> => {
@@ -39,7 +40,7 @@ const explainCommand = async ([file, ref]: readonly string[]): Promise<number> =
       `REF: given ${JSON.stringify(ref)}; wanted one of ${[...refs].sort((a, b) => Number(a.slice(1)) - Number(b.slice(1))).join(", ")}`,
     );
   await print(text);
-  return ALL_PLANNED;
+  return ALL_DONE;
 };
 
 const run = (command: string | undefined, args: readonly string[]): Promise<number> => {
@@ -55,12 +56,14 @@ const run = (command: string | undefined, args: readonly string[]): Promise<numb
     case "explain":
       return explainCommand(args);
     default:
-      return Promise.resolve(bad(`given ${JSON.stringify(command ?? "")}; wanted plan, demo, schema, rulebook or explain`));
+      return Promise.resolve(
+        bad(`given ${JSON.stringify(command ?? "")}; wanted plan, demo, schema, rulebook, explain, backup, restore or move`),
+      );
   }
 };
 
 // A reader that closes the pipe early (head) is no failure of ours.
-process.stdout.on("error", () => process.exit(ALL_PLANNED));
+process.stdout.on("error", () => process.exit(ALL_DONE));
 
 run(process.argv[2], process.argv.slice(3)).then(
   (code) => {

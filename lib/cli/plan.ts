@@ -8,11 +8,8 @@ import type { UnitSystem } from "../units/units.ts";
 import { notOfThisVisit, readFormerPlan } from "../usecases/formerPlan.ts";
 import { type Letters, letterFor } from "../usecases/letterFor.ts";
 import { type Planned, planFile } from "../usecases/planFile.ts";
+import { ALL_DONE, BAD_INPUT, PROGRAM_FAILED } from "./exitCodes.ts";
 import { readTextFile, writableFolder, writeWhole } from "./files.ts";
-
-export const ALL_PLANNED = 0;
-export const PROGRAM_FAILED = 1;
-export const BAD_INPUT = 2;
 
 const USAGE = "use: npm run -s plan -- FILE… [--out DIR [--sheets] [--since PLAN.json]] [--units metric|us] | FILE… --json";
 
@@ -82,7 +79,7 @@ const MANY = 5;
 const written = async (...all: Parameters<typeof writeBoth>): Promise<number> => {
   const [, , folder, name] = all;
   try {
-    return (await writeBoth(...all)) ? ALL_PLANNED : PROGRAM_FAILED;
+    return (await writeBoth(...all)) ? ALL_DONE : PROGRAM_FAILED;
   } catch {
     complain(`--out: given ${join(folder, name)}, where a file of that name cannot be written; wanted a folder in which it can`);
     return BAD_INPUT;
@@ -145,7 +142,7 @@ export const planCommand = async (planner: Planner, args: readonly string[], sho
   const names = outputNames(what.files);
   const letters = letterFor(what.units, former.value);
   if (writes !== undefined) letters.warm();
-  let code = ALL_PLANNED;
+  let code = ALL_DONE;
   for (const [place, file] of what.files.entries()) {
     if (what.files.length >= MANY && !what.json) complain(`${place + 1} of ${what.files.length}: ${file}`);
     const planned = await planFile(planner, { read: readTextFile }, file);
@@ -161,8 +158,8 @@ export const planCommand = async (planner: Planner, args: readonly string[], sho
     else {
       await print((show ?? wholePlan(planner, what.units))(planned.value, file));
       const name = names.get(resolve(file)) ?? basename(file);
-      const wrote = writes === undefined ? ALL_PLANNED : await written(planned.value, planner, writes, name, letters, what.sheets);
-      if (wrote !== ALL_PLANNED && code !== BAD_INPUT) code = wrote;
+      const wrote = writes === undefined ? ALL_DONE : await written(planned.value, planner, writes, name, letters, what.sheets);
+      if (wrote !== ALL_DONE && code !== BAD_INPUT) code = wrote;
     }
   }
   await letters.close();

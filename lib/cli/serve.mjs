@@ -1,5 +1,6 @@
 // Serves the production build; builds it first where a source is newer. With "demo" it serves an office of its own with demo people.
 import { spawn } from "node:child_process";
+import { randomBytes } from "node:crypto";
 import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { bundle, root } from "./bundle.mjs";
@@ -28,8 +29,8 @@ const run = (args) =>
 
 /** Builds where that is needed; the exit code. */
 const build = async () => {
+  if (isBuilt()) return 0;
   const now = stamp();
-  if (existsSync(join(root, ".next/BUILD_ID")) && existsSync(builtFrom) && readFileSync(builtFrom, "utf8") === now) return 0;
   process.stdout.write("Building the pages; this takes about a minute, once.\n");
   const code = await run([next, "build"]);
   if (code === 0) writeFileSync(builtFrom, now);
@@ -38,6 +39,17 @@ const build = async () => {
 
 const what = process.argv[2] ?? "start";
 process.env.FOREHAIL_BUNDLES = await bundle();
+if (what === "demo") {
+  // A demo office is gone at the next start, and so is its key.
+  process.env.FOREHAIL_SECRET = randomBytes(32).toString("base64url");
+  delete process.env.DATABASE_URL;
+}
+const isBuilt = () => existsSync(join(root, ".next/BUILD_ID")) && existsSync(builtFrom) && readFileSync(builtFrom, "utf8") === stamp();
+// What is wrong with the settings is told before the pages are built, not a minute later.
+if (what !== "build" && !isBuilt()) {
+  const wrong = await run([join(process.env.FOREHAIL_BUNDLES, "pages.mjs"), "check"]);
+  if (wrong !== 0) process.exit(wrong);
+}
 const built = await build();
 if (built !== 0 || what === "build") process.exit(built);
 
@@ -48,7 +60,6 @@ if (what === "demo") {
   rmSync(folder, { recursive: true, force: true });
   mkdirSync(folder, { recursive: true, mode: 0o700 });
   process.env.FOREHAIL_DATA = folder;
-  delete process.env.DATABASE_URL;
   const loaded = await run([join(process.env.FOREHAIL_BUNDLES, "demoOffice.mjs"), `http://localhost:${port}`]);
   if (loaded !== 0) process.exit(loaded);
 }

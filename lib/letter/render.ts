@@ -4,16 +4,30 @@ import type { Letter } from "./blocks.ts";
 import { newThread } from "./thread.ts";
 import type { Answer, Job } from "./worker.ts";
 
+/** Is told how many letters are laid out before a letter, each time that changes; 0 once it is its turn. */
+export type Tell = (before: number) => void;
+
 /** Renders letters in a worker of its own, one after the other, so that a layout that never ends takes nothing with it. */
 export interface Renderer {
   /** Starts the worker ahead of the first letter. */
   readonly warm: () => void;
-  readonly render: (letter: Letter) => Promise<Result<Uint8Array>>;
+  readonly render: (letter: Letter, tell?: Tell) => Promise<Result<Uint8Array>>;
   /** The letter as a page that stands alone. */
-  readonly page: (letter: Letter) => Promise<Result<string>>;
+  readonly page: (letter: Letter, tell?: Tell) => Promise<Result<string>>;
   readonly close: () => Promise<void>;
   /** How many letters are being rendered or wait. */
   readonly waiting: () => number;
+  readonly figures: () => LetterFigures;
+  /** Starts workers that ended by themselves anew; whether there was none such since it was last asked. */
+  readonly revive: () => boolean;
+}
+
+/** What became of letters since the start. */
+export interface LetterFigures {
+  readonly waiting: number;
+  readonly atWork: number;
+  readonly done: number;
+  readonly failed: number;
 }
 
 export interface Limits {
@@ -55,6 +69,9 @@ const throughWorker = (worker: Worker, job: Job, timeout: number): Promise<Resul
     worker.postMessage(job);
   });
 
+/** Where nobody wants to know. */
+const nobody: Tell = () => undefined;
+
 /** So many pages begun by themselves are laid out in the time of one letter; a paper of more is given as many times that. */
 const PAGES_IN_TIME = 20;
 
@@ -64,13 +81,17 @@ const timeFor = ({ blocks }: Letter, timeout: number): number =>
 /** A renderer that keeps its worker for the next letter, and starts a new one after a failure. */
 export const openRenderer = (limits: Limits = LIMITS, address?: URL): Renderer => {
   let worker: Worker | undefined;
+  let fell = false;
   let number = 0;
+  let [atWork, done, failed] = [0, 0, 0];
   let queue: Promise<unknown> = Promise.resolve();
   const running = (): Worker => {
     if (worker !== undefined) return worker;
     const made = startWorker(address, limits.memory);
     made.on("exit", () => {
-      if (worker === made) worker = undefined;
+      if (worker !== made) return;
+      worker = undefined;
+      fell = true;
     });
     worker = made;
     return made;
@@ -82,19 +103,29 @@ export const openRenderer = (limits: Limits = LIMITS, address?: URL): Renderer =
   };
   const renderNext = async (letter: Letter, as: Job["as"]): Promise<Result<Rendered>> => {
     number += 1;
+    atWork = 1;
     const result = await throughWorker(running(), { number, letter, as }, timeFor(letter, limits.timeout));
+    atWork = 0;
+    if (result.ok) done += 1;
+    else failed += 1;
     if (!result.ok) await close();
     return result;
   };
-  let waiting = 0;
-  const rendered = (letter: Letter, as: Job["as"]): Promise<Result<Rendered>> => {
-    if (waiting > (limits.waiting ?? Number.POSITIVE_INFINITY))
-      return Promise.resolve(failure(`${waiting} letters are waiting already; try again in a few minutes`));
-    waiting += 1;
+  const inTurn: Tell[] = [];
+  const tellPlaces = (): void => {
+    for (const [place, tell] of inTurn.entries()) tell(place);
+  };
+  const rendered = (letter: Letter, as: Job["as"], tell: Tell): Promise<Result<Rendered>> => {
+    if (inTurn.length > (limits.waiting ?? Number.POSITIVE_INFINITY))
+      return Promise.resolve(failure(`${inTurn.length} letters are waiting already; try again in a few minutes`));
+    // A function of its own for each letter, so that it is found again.
+    const own: Tell = (before) => tell(before);
+    own(inTurn.push(own) - 1);
     const result = queue
       .then(() => renderNext(letter, as))
       .finally(() => {
-        waiting -= 1;
+        inTurn.splice(inTurn.indexOf(own), 1);
+        tellPlaces();
       });
     queue = result;
     return result;
@@ -102,16 +133,37 @@ export const openRenderer = (limits: Limits = LIMITS, address?: URL): Renderer =
   const warm = (): void => {
     running();
   };
-  const render = async (letter: Letter): Promise<Result<Uint8Array>> => {
-    const result = await rendered(letter, "pdf");
+  const render = async (letter: Letter, tell: Tell = nobody): Promise<Result<Uint8Array>> => {
+    const result = await rendered(letter, "pdf", tell);
     return result.ok ? ("pdf" in result.value ? success(result.value.pdf) : failure("the renderer answered something else")) : result;
   };
-  const page = async (letter: Letter): Promise<Result<string>> => {
-    const result = await rendered(letter, "page");
+  const page = async (letter: Letter, tell: Tell = nobody): Promise<Result<string>> => {
+    const result = await rendered(letter, "page", tell);
     return result.ok ? ("page" in result.value ? success(result.value.page) : failure("the renderer answered something else")) : result;
   };
-  return { warm, render, page, close, waiting: () => waiting };
+  const revive = (): boolean => {
+    if (!fell) return true;
+    fell = false;
+    warm();
+    return false;
+  };
+  return {
+    warm,
+    render,
+    page,
+    close,
+    revive,
+    waiting: () => inTurn.length,
+    figures: () => ({ waiting: inTurn.length - atWork, atWork, done, failed }),
+  };
 };
+
+const together = (one: LetterFigures, other: LetterFigures): LetterFigures => ({
+  waiting: one.waiting + other.waiting,
+  atWork: one.atWork + other.atWork,
+  done: one.done + other.done,
+  failed: one.failed + other.failed,
+});
 
 /** Several renderers side by side: each letter goes to the one with the fewest waiting. */
 export const openPool = (workers: number, limits: Limits = LIMITS, address?: URL): Renderer => {
@@ -123,12 +175,14 @@ export const openPool = (workers: number, limits: Limits = LIMITS, address?: URL
     warm: () => {
       for (const renderer of renderers) renderer.warm();
     },
-    render: (letter) => leastBusy().render(letter),
-    page: (letter) => leastBusy().page(letter),
+    render: (letter, tell) => leastBusy().render(letter, tell),
+    page: (letter, tell) => leastBusy().page(letter, tell),
     close: async () => {
       await Promise.all(renderers.map((renderer) => renderer.close()));
     },
     waiting: () => renderers.reduce((sum, renderer) => sum + renderer.waiting(), 0),
+    figures: () => renderers.map((renderer) => renderer.figures()).reduce(together),
+    revive: () => renderers.map((renderer) => renderer.revive()).every((stood) => stood),
   };
 };
 

@@ -21,7 +21,7 @@ const lies = (path: string): Promise<boolean> =>
   );
 
 /** Written whole under a name of its own first, so that the name which is looked for never leads to half a mail. */
-const writeWhole = async (path: string, message: Buffer): Promise<void> => {
+export const layWhole = async (path: string, message: Uint8Array): Promise<void> => {
   const unfinished = `${path}.${randomUUID()}.part`;
   try {
     const file = await open(unfinished, "wx", 0o600);
@@ -48,7 +48,7 @@ export const putIntoOutbox = async (folder: string, mail: Named, message: Buffer
   const path = join(folder, fileNameOf(mail));
   try {
     await mkdir(folder, { recursive: true, mode: 0o700 });
-    if (!(await lies(path))) await writeWhole(path, message);
+    if (!(await lies(path))) await layWhole(path, message);
     return success(path);
   } catch (error) {
     return failure({ at: "/outbox", given: `${folder} (${reasonOf(error)})`, wanted: "a folder that mails can be written to" });

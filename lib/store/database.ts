@@ -1,9 +1,9 @@
-import { Kysely } from "kysely";
+import { Kysely, type LogEvent } from "kysely";
 import { failure, type Result, success } from "../kernel/result.ts";
 import type { Database } from "./dialects/dialect.ts";
 import { postgres } from "./dialects/postgres.ts";
 import { sqlite } from "./dialects/sqlite.ts";
-import { migrate } from "./migrations.ts";
+import { inStep, migrate } from "./migrations.ts";
 import type { Tables } from "./schema.ts";
 
 /** Which database an address stands for: `postgres://…`, or the path of the embedded one's file. */
@@ -12,15 +12,26 @@ export const databaseOf = (address: string): Database => (/^postgres(ql)?:\/\//.
 export interface OpenDatabase {
   readonly kind: "sqlite" | "postgres";
   readonly db: Kysely<Tables>;
+  /** Does something while no other copy of the program brings tables up to date. */
+  readonly alone: Database["alone"];
+  /** How many queries the database has refused. */
+  readonly refused: () => number;
+  /** Whether the tables are those that this program knows, neither older nor newer. Throws where the database does not answer. */
+  readonly inStep: () => Promise<boolean>;
 }
 
-/** Opens the database at an address and brings its tables up to date. Fails with the reason where that cannot be done. */
-export const openDatabase = async (address: string): Promise<Result<OpenDatabase>> => {
+/** Opens the database at an address and brings its tables up to date, or to an earlier migration. Fails with the reason where that cannot be done. */
+export const openDatabase = async (address: string, upTo?: string): Promise<Result<OpenDatabase>> => {
   const database = databaseOf(address);
-  const db = new Kysely<Tables>({ dialect: database.dialect });
+  let refused = 0;
+  const count = ({ level }: LogEvent): void => {
+    if (level === "error") refused += 1;
+  };
+  const db = new Kysely<Tables>({ dialect: database.dialect, log: count });
   try {
-    const migrated = await migrate(db, database);
-    if (migrated.ok) return success({ kind: database.kind, db });
+    const migrated = await database.alone(() => migrate(db, database, upTo));
+    if (migrated.ok)
+      return success({ kind: database.kind, db, alone: database.alone, refused: () => refused, inStep: () => inStep(db, database) });
     await db.destroy();
     return migrated;
   } catch (error) {

@@ -1,4 +1,4 @@
-import { type Kysely, type Migration, type MigrationProvider, Migrator } from "kysely";
+import { type Kysely, type Migration, type MigrationProvider, Migrator, sql } from "kysely";
 import { failure, type Result, success } from "../kernel/result.ts";
 import { beginsOn } from "./changes.ts";
 import type { Database } from "./dialects/dialect.ts";
@@ -6,6 +6,7 @@ import { people } from "./migrations/people.ts";
 import { policies } from "./migrations/policies.ts";
 import { requests } from "./migrations/requests.ts";
 import { reviews } from "./migrations/reviews.ts";
+import { running } from "./migrations/running.ts";
 import type { Tables } from "./schema.ts";
 
 /** The tables as they were first made. */
@@ -227,6 +228,7 @@ const provider = (database: Database): MigrationProvider => ({
     "0009-people": people,
     "0010-reviews": reviews(database),
     "0011-requests": requests,
+    "0012-running": running,
   }),
 });
 
@@ -234,11 +236,33 @@ const provider = (database: Database): MigrationProvider => ({
 const TRIES = 10;
 const PAUSE = 200;
 
-/** Brings the tables to the latest form. Fails with the reason where that cannot be done; nothing is then half done. */
-export const migrate = async (db: Kysely<Tables>, database: Database): Promise<Result<readonly string[]>> => {
+/** In our words that a newer program has had the database; null where something else is wrong. */
+const newerIn = (error: unknown): string | null => {
+  const name = error instanceof Error ? /previously executed migration (\S+) is missing/.exec(error.message)?.[1] : undefined;
+  return name === undefined
+    ? null
+    : `the database was brought up to date by a newer program, with “${name}”, which this one does not know; nothing was changed. Start the newer program again, or give this one the copy of the database that was kept before the upgrade`;
+};
+
+/** The names of the migrations that this program knows, in order. */
+export const migrationsKnown = async (database: Database): Promise<readonly string[]> =>
+  Object.keys(await provider(database).getMigrations()).sort();
+
+/** Whether the tables are those that this program knows, neither older nor newer. */
+export const inStep = async (db: Kysely<Tables>, database: Database): Promise<boolean> => {
+  const known = await migrationsKnown(database);
+  const { rows } = await sql<{ readonly name: string }>`select name from kysely_migration`.execute(db);
+  return rows.length === known.length && rows.every(({ name }) => known.includes(name));
+};
+
+/** Brings the tables to the latest form, or to that of an earlier migration. Fails with the reason where that cannot be done; nothing is then half done. */
+export const migrate = async (db: Kysely<Tables>, database: Database, upTo?: string): Promise<Result<readonly string[]>> => {
   for (let tried = 1; ; tried += 1) {
-    const { error, results } = await new Migrator({ db, provider: provider(database) }).migrateToLatest();
+    const migrator = new Migrator({ db, provider: provider(database) });
+    const { error, results } = await (upTo === undefined ? migrator.migrateToLatest() : migrator.migrateTo(upTo));
     if (error === undefined) return success((results ?? []).map(({ migrationName }) => migrationName));
+    const newer = newerIn(error);
+    if (newer !== null) return failure(newer);
     if (tried >= TRIES || !database.isBusy(error))
       return failure(`the database cannot be brought up to date: ${error instanceof Error ? error.message : "unknown reason"}`);
     await new Promise((again) => setTimeout(again, PAUSE));

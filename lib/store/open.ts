@@ -10,6 +10,7 @@ import { plansOn } from "./plans.ts";
 import { policiesOn } from "./policies.ts";
 import { resultsOn } from "./results.ts";
 import { reviewsOn } from "./reviews.ts";
+import { runningOn } from "./running.ts";
 import type { Tables } from "./schema.ts";
 import type { Json, Standing, Store } from "./store.ts";
 
@@ -222,6 +223,7 @@ export const storeOn = (db: Kysely<Tables>): Store => ({
   ...plansOn(db),
   ...policiesOn(db),
   ...reviewsOn(db),
+  ...runningOn(db),
   close: () => db.destroy(),
 });
 

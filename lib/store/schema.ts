@@ -30,6 +30,9 @@ export interface Tables {
   readonly settled_finding: SettledFindingRow;
   readonly what_if: WhatIfRow;
   readonly what_if_plan: WhatIfPlanRow;
+  readonly told_once: ToldOnceRow;
+  readonly under_way: UnderWayRow;
+  readonly pace: PaceRow;
 }
 
 /** A letter that went out. */
@@ -359,4 +362,27 @@ export interface WhatIfPlanRow {
   readonly visit: string;
   /** JSON. */
   readonly outcome: string;
+}
+
+/** What is told to one person once: hidden by a key that is kept nowhere. Instants are milliseconds since 1970. */
+export interface ToldOnceRow {
+  readonly mark: string;
+  readonly person: string;
+  readonly hidden: string;
+  readonly until: number;
+}
+
+/** What one copy of the program is doing, so that no other does it at once. */
+export interface UnderWayRow {
+  readonly act: string;
+  readonly holder: string;
+  readonly until: number;
+  /** Hidden; null while it is being done. */
+  readonly outcome: string | null;
+}
+
+/** How fast a door was used: the instant at which all uses so far are worked off. */
+export interface PaceRow {
+  readonly door: string;
+  readonly due: number;
 }

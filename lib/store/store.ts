@@ -5,6 +5,7 @@ import type { PeopleStore } from "./people.ts";
 import type { PlanStore } from "./plans.ts";
 import type { PolicyStore } from "./policies.ts";
 import type { ReviewStore } from "./reviews.ts";
+import type { RunningStore } from "./running.ts";
 
 /** A JSON value as it is kept. */
 export type Json = string | number | boolean | null | readonly Json[] | { readonly [key: string]: Json };
@@ -127,7 +128,7 @@ export interface AuditAsked {
 }
 
 /** What the office keeps. Every write is whole or not at all; what it acknowledged is on the disk. */
-export interface Store extends HistoryStore, PeopleStore, ExchangeStore, PlanStore, PolicyStore, ReviewStore {
+export interface Store extends HistoryStore, PeopleStore, ExchangeStore, PlanStore, PolicyStore, ReviewStore, RunningStore {
   readonly createVisit: (id: string, owner: string, frame: Frame, answers: readonly Omit<Write, "seen">[], by: Act) => Promise<void>;
   /** Those of one owner, of several, or all; the last changed first, or by deadline. */
   readonly listVisits: (asked: {

@@ -1,23 +1,25 @@
-import { randomBytes, randomUUID } from "node:crypto";
-import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { randomUUID } from "node:crypto";
+import { existsSync, mkdirSync } from "node:fs";
 import { availableParallelism } from "node:os";
 import { join, resolve } from "node:path";
+import { setTimeout as pause } from "node:timers/promises";
 import { pathToFileURL } from "node:url";
 import { type Accounts, openAccounts } from "../access/accounts.ts";
 import type { World } from "../kernel/ports.ts";
-import { failure, type Result, success } from "../kernel/result.ts";
-import { openPool, type Renderer } from "../letter/render.ts";
-import { messageOf } from "../model/fault.ts";
+import { type Result, success } from "../kernel/result.ts";
+import { type LetterFigures, openPool, type Renderer } from "../letter/render.ts";
 import { type PostOffice, postOffice } from "../outside/postOffice.ts";
-import { mailServerOf } from "../outside/smtpUrl.ts";
 import { newPlanner, type Planner } from "../plan/plan.ts";
 import { formReader, type ReadForm } from "../reply/readForm.ts";
 import { rulebook } from "../rulebook/rulebook.ts";
-import { openDatabase } from "../store/database.ts";
+import { type OpenDatabase, openDatabase } from "../store/database.ts";
 import { storeOn } from "../store/open.ts";
 import { type PrivacyStore, privacyOn } from "../store/privacy/privacy.ts";
 import type { Store } from "../store/store.ts";
 import { type Compare, newComparer } from "./review/comparer.ts";
+import { stopWhatIfs } from "./review/whatIf.ts";
+import { type Environment, type Settings, urlOf } from "./settings.ts";
+import { readSettings } from "./settingsHere.ts";
 import { type PreviewFor, previewsBy } from "./visits/preview.ts";
 
 /** One office as it runs: its store, its people, the planner, and the world it lives in. */
@@ -42,9 +44,22 @@ export interface Office {
   readonly url: string;
   /** Whether that was told by who runs it, so that nothing from elsewhere is taken. */
   readonly urlGiven: boolean;
+  /** What of it does not work just now; nothing where it can serve. */
+  readonly notReady: () => Promise<readonly Part[]>;
+  /** What its parts have done since the start, for those who watch over it. */
+  readonly figures: () => OfficeFigures;
+  /** Stops what runs by itself, then shuts workers and database. Trials go on where they were cut off. */
+  readonly close: () => Promise<void>;
 }
 
-export type Environment = Readonly<Record<string, string | undefined>>;
+/** A part of an office without which it cannot serve: the database, its tables as this program knows them, the workers of letters. */
+export type Part = "database" | "tables" | "letters";
+
+export interface OfficeFigures {
+  readonly letters: LetterFigures;
+  /** Queries that the database refused. */
+  readonly databaseErrors: number;
+}
 
 const HEAP_MB = 512;
 const MOST_WAITING = 40;
@@ -52,64 +67,63 @@ const MOST_WAITING = 40;
 const SLOWEST_LETTER = 120_000;
 
 /** The folder of the embedded database and of what goes with it; made where it is missing, readable by its owner only. */
-const folderOf = (env: Environment): string => {
-  const folder = resolve(/* turbopackIgnore: true */ env["FOREHAIL_DATA"] ?? "data");
+const folderOf = ({ FOREHAIL_DATA }: Settings): string => {
+  const folder = resolve(/* turbopackIgnore: true */ FOREHAIL_DATA);
   if (!existsSync(folder)) mkdirSync(folder, { mode: 0o700 });
   return folder;
-};
-
-/** The key that seals sign-ins and forms: given, or made once and kept beside the database. */
-const secretOf = (env: Environment, folder: string): string => {
-  const given = env["FOREHAIL_SECRET"];
-  if (given !== undefined && given !== "") return given;
-  const file = join(folder, "secret");
-  if (!existsSync(file)) writeFileSync(file, randomBytes(32).toString("base64url"), { mode: 0o600, flag: "wx" });
-  return readFileSync(file, "utf8").trim();
 };
 
 /** Where the bundles of worker and core lie; the program that starts the server makes them and says where. */
 export const bundleAt = (env: Environment, name: string): string =>
   join(/* turbopackIgnore: true */ env["FOREHAIL_BUNDLES"] ?? "node_modules/.cache/forehail", name);
 
-/** The office's post; where no mail server is named, mails are laid into a folder beside the database. */
-const postOf = (env: Environment, folder: string): Result<PostOffice> => {
-  const given = env["SMTP_URL"]?.trim() ?? "";
-  const server = given === "" ? null : mailServerOf(given);
-  return server === null || server.ok ? success(postOffice(env, join(folder, "outbox"))) : failure(...server.faults.map(messageOf));
+/** So long the database may take to answer who asks whether it can, in milliseconds. */
+const PATIENCE = 1000;
+
+/** Whether the database answers, with the tables that this program knows. */
+const troubleOf = async ({ inStep }: OpenDatabase): Promise<readonly Part[]> => {
+  const answered = await Promise.race([inStep().catch(() => null), pause(PATIENCE, null, { ref: false })]);
+  return answered === null ? ["database"] : answered ? [] : ["tables"];
 };
 
-/** Opens an office by its environment: DATABASE_URL, FOREHAIL_DATA, FOREHAIL_SECRET, FOREHAIL_URL, SMTP_URL. Fails with the reason. */
+/** Opens an office by its environment (`settings.ts`). Fails with the reasons, one for each variable that is wrong. */
 export const openOffice = async (env: Environment): Promise<Result<Office>> => {
-  const folder = folderOf(env);
-  const secret = secretOf(env, folder);
-  if (secret.length < 32) return failure("FOREHAIL_SECRET: given fewer than 32 characters; wanted at least 32 that nobody can guess");
-  const url = env["FOREHAIL_URL"] ?? `http://localhost:${env["PORT"] ?? "3000"}`;
-  if (!URL.canParse(url)) return failure(`FOREHAIL_URL: given "${url}"; wanted an address such as https://plans.example.org`);
-  const post = postOf(env, folder);
-  if (!post.ok) return post;
-  const database = await openDatabase(env["DATABASE_URL"] ?? join(folder, "office.db"));
+  const read = readSettings(env);
+  if (!read.ok) return read;
+  const settings = read.value;
+  const folder = folderOf(settings);
+  const [secret, url] = [settings.FOREHAIL_SECRET, urlOf(settings)];
+  const database = await openDatabase(settings.DATABASE_URL ?? join(folder, "office.db"));
   if (!database.ok) return database;
   const accounts = await openAccounts(database.value, { secret, url });
   const planner = newPlanner(rulebook);
   const store = storeOn(database.value.db);
+  const letters = openPool(
+    Math.max(1, availableParallelism() - 1),
+    { timeout: SLOWEST_LETTER, memory: HEAP_MB, waiting: MOST_WAITING },
+    pathToFileURL(resolve(/* turbopackIgnore: true */ bundleAt(env, "worker.mjs"))),
+  );
   return success({
     store,
     privacy: privacyOn(database.value),
     compare: newComparer(store),
     accounts,
     planner,
-    post: post.value,
+    post: postOffice({ SMTP_URL: settings.SMTP_URL }, join(folder, "outbox")),
     preview: previewsBy(planner),
-    letters: openPool(
-      Math.max(1, availableParallelism() - 1),
-      { timeout: SLOWEST_LETTER, memory: HEAP_MB, waiting: MOST_WAITING },
-      pathToFileURL(resolve(/* turbopackIgnore: true */ bundleAt(env, "worker.mjs"))),
-    ),
+    letters,
     readForm: formReader(undefined, pathToFileURL(resolve(/* turbopackIgnore: true */ bundleAt(env, "formReader.mjs")))),
     world: { now: () => new Date().toISOString(), newId: () => randomUUID() },
     clock: () => Date.now(),
     secret,
     url,
-    urlGiven: env["FOREHAIL_URL"] !== undefined,
+    urlGiven: settings.FOREHAIL_URL !== undefined,
+    notReady: async () => [...(await troubleOf(database.value)), ...(letters.revive() ? [] : (["letters"] as const))],
+    figures: () => ({ letters: letters.figures(), databaseErrors: database.value.refused() }),
+    close: async () => {
+      await stopWhatIfs();
+      await letters.close();
+      await store.close();
+    },
   });
 };

@@ -22,6 +22,9 @@ export interface Served {
 
 const BUNDLES = join(ROOT, "node_modules/.cache/forehail");
 
+/** The key of the tests' offices. */
+export const SECRET = "the key of an office that is only tested";
+
 const freePort = (): Promise<number> =>
   new Promise((done, fail) => {
     const server = createServer();
@@ -62,7 +65,7 @@ export const serve = async ({ empty = false }: { readonly empty?: boolean } = {}
   if (!existsSync(join(ROOT, ".next/BUILD_ID"))) throw new Error("the pages are not built: run `npm run build` first");
   const [port, folder] = [await freePort(), scratch()];
   const url = `http://localhost:${port}`;
-  const env = { FOREHAIL_DATA: folder, FOREHAIL_BUNDLES: BUNDLES, PORT: String(port) };
+  const env = { FOREHAIL_DATA: folder, FOREHAIL_BUNDLES: BUNDLES, PORT: String(port), FOREHAIL_SECRET: SECRET };
   const opened = await openOffice(env);
   if (!opened.ok) throw new Error(opened.faults.join());
   const office = opened.value;

@@ -19,5 +19,5 @@ test("a live page keeps its data, and its scripts are named to the one that wait
 test("what the framework did not make stays as it is", () => {
   const letter = "<html><body><script>1</script></body></html>";
   expect(lightPage(letter)).toBe(letter);
-  expect(brokenPage(letter)).toBeNull();
+  expect(brokenPage(letter, "n-1")).toBeNull();
 });

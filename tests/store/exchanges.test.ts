@@ -368,6 +368,9 @@ describe.each(engines())("%s", (_, address) => {
     const later = [
       "absence",
       "person",
+      "told_once",
+      "under_way",
+      "pace",
       "people_changes",
       "policy_act",
       "policy_version",

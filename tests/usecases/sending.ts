@@ -17,7 +17,7 @@ export const TO = [
 
 /** An office that sends, on a store of its own: its clock is set by hand, its papers are a few bytes, its mails lie in a folder. */
 export interface SendingOffice {
-  readonly office: SendingWorld;
+  readonly office: SendingWorld & { readonly clock: () => number };
   readonly outbox: string;
   /** Sets the clock, and gives an act of the inspector at that instant. */
   readonly at: (when: string) => Act;
@@ -38,7 +38,15 @@ export const sendingOffice = async (): Promise<SendingOffice> => {
   };
   const world = { now: () => now, newId };
   const render = () => Promise.resolve(success(Uint8Array.from([37, 80, 68, 70])));
-  const office = { store, world, planner: newPlanner(rulebook), render, post: postOffice({}, outbox), url: "https://plans.example" };
+  const office = {
+    store,
+    world,
+    planner: newPlanner(rulebook),
+    render,
+    post: postOffice({}, outbox),
+    url: "https://plans.example",
+    clock: () => Date.parse(now),
+  };
   const storedOf = async (id: string): Promise<StoredVisit> => {
     const stored = await store.visit(id);
     if (stored === null) throw new Error("no visit");

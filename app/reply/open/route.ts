@@ -10,5 +10,5 @@ export const GET = readOfReply("GET /reply/open", (at) => stepPage(at, "start"))
 export const POST = writeOfStranger("POST /reply/open", async (office, form) => {
   const code = String(form?.get("code") ?? "");
   const at = await replyAt(office, await openLink(office.store, code, office.world.now()));
-  return at === null ? shutPage((await heldBack(office.clock)) ? 403 : 429) : stepPage(at, "start");
+  return at === null ? shutPage((await heldBack(office)) ? 403 : 429) : stepPage(at, "start");
 });

@@ -70,7 +70,7 @@ const TriedPage = async ({ params }: Props) => {
   const view = whatIfView(now, await office.compare(), office.planner.rulebook);
   const nameOf = await namesIn(office);
   const complete = view.done >= view.total;
-  const runs = !complete && isRunning(tried);
+  const runs = !complete && (await isRunning(office, tried));
   return (
     <Page title={view.title} caption="What if" person={person} token={token} back={{ href: "/what-if", words: "What if" }} wide>
       {runs ? <meta httpEquiv="refresh" content="2" /> : null}

@@ -5,11 +5,31 @@ import { sealsOf } from "./seals.ts";
 
 const SERIALIZATION = new Set(["40001", "40P01"]);
 
+/** A number of our own among the server's advisory locks. */
+const OURS = 4_607_182;
+
+/** Holds the lock on a connection of its own; it is free again when that is closed, however the program ends. */
+const aloneOn =
+  (url: string) =>
+  async <Outcome>(act: () => Promise<Outcome>): Promise<Outcome> => {
+    const client = new pg.Client({ connectionString: url });
+    // A connection that breaks fails what is asked next; told to nobody, it would end the program.
+    client.on("error", () => undefined);
+    await client.connect();
+    try {
+      await client.query("select pg_advisory_lock($1)", [OURS]);
+      return await act();
+    } finally {
+      await client.end();
+    }
+  };
+
 /** A PostgreSQL server, by its address. */
 export const postgres = (url: string): Database => ({
   kind: "postgres",
   dialect: new PostgresDialect({ pool: new pg.Pool({ connectionString: url, max: 8 }) }),
   types: { counted: "serial", bytes: "bytea" },
+  alone: aloneOn(url),
   seal: sealsOf("postgres").seal,
   isBusy: (error) =>
     typeof error === "object" && error !== null && "code" in error && typeof error.code === "string" && SERIALIZATION.has(error.code),

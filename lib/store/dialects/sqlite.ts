@@ -27,6 +27,8 @@ export const sqlite = (path: string): Database => ({
     },
   }),
   types: { counted: "integer", bytes: "blob" },
+  // Two processes on one file are no copies of the program: whoever comes second is told by `isBusy` and tries again.
+  alone: (act) => act(),
   seal: sealsOf("sqlite").seal,
   isBusy: (error) => codeOf(error).startsWith("SQLITE_BUSY") || (error instanceof Error && /already exists/.test(error.message)),
 });

@@ -12,6 +12,7 @@ import type { Plan } from "../../plan/schema.ts";
 import { readRulebook } from "../../rulebook/schema.ts";
 import type { WhatIf, WhatIfPlan } from "../../store/plans.ts";
 import type { Json, Store } from "../../store/store.ts";
+import { unlessUnderWay } from "../alone.ts";
 import { policyInForce, policyVersion } from "../policy/inForce.ts";
 import { rulebookName } from "./keepPlan.ts";
 import { keptDecisions } from "./runAgain.ts";
@@ -69,6 +70,8 @@ export interface WhatIfWorld {
   readonly store: Store;
   readonly world: World;
   readonly planner: Planner;
+  /** Milliseconds since 1970. */
+  readonly clock: () => number;
 }
 
 const plannerFor = (tried: Tried, planner: Planner): Planner => {
@@ -111,6 +114,11 @@ export const beginWhatIf = async (office: WhatIfWorld, what: Trying, who: string
 /** So many plans are tried between two writes. */
 const AT_ONCE = 20;
 
+/** Pages and handlers are bundled apart from each other; what this process is at hangs on it, so that it can be stopped. */
+const shared = globalThis as typeof globalThis & { forehailTrials?: Set<Promise<unknown>>; forehailStops?: boolean };
+shared.forehailTrials ??= new Set();
+const running = shared.forehailTrials;
+
 const runPart = async ({ store, planner }: WhatIfWorld, { id, about, plans }: WhatIf): Promise<void> => {
   const tried = about as unknown as Tried;
   const by = plannerFor(tried, planner);
@@ -125,7 +133,9 @@ const runPart = async ({ store, planner }: WhatIfWorld, { id, about, plans }: Wh
       outcomes.push({ visit, outcome: JSON.parse(JSON.stringify(outcome)) as Json });
       // Whoever waits for a page meanwhile is answered between two plans.
       await breathe();
+      if (shared.forehailStops === true) break;
     }
+    if (shared.forehailStops === true) return store.keepWhatIfPlans(id, outcomes);
     const met = new Set(outcomes.map(({ visit }) => visit));
     const gone = some
       .filter((visit) => !met.has(visit))
@@ -134,26 +144,28 @@ const runPart = async ({ store, planner }: WhatIfWorld, { id, about, plans }: Wh
   }
 };
 
-/** Pages and handlers are bundled apart from each other; what runs hangs on the process. */
-const shared = globalThis as typeof globalThis & { forehailTrials?: Map<string, Promise<void>> };
-shared.forehailTrials ??= new Map();
-const running = shared.forehailTrials;
+const actOf = (id: string): string => `what if ${id}`;
 
-/** Whether this process is at it. */
-export const isRunning = (id: string): boolean => running.has(id);
+/** Whether any copy of the program is at it. */
+export const isRunning = async ({ store, clock }: Pick<WhatIfWorld, "store" | "clock">, id: string): Promise<boolean> =>
+  (await store.actUnderWay(actOf(id), clock())) !== null;
 
-/** Tries it on the plans that are left; where it was cut off, it goes on from there. Two at once do no harm: a plan is kept once. */
-export const runWhatIf = (office: WhatIfWorld, whatIf: WhatIf): Promise<void> => {
-  const known = running.get(whatIf.id);
-  if (known !== undefined) return known;
-  const run = runPart(office, whatIf).finally(() => running.delete(whatIf.id));
-  running.set(whatIf.id, run);
-  return run;
+/** Tries it on the plans that are left, unless somebody is at it; where it was cut off, it goes on from there. */
+export const runWhatIf = async (office: WhatIfWorld, whatIf: WhatIf): Promise<void> => {
+  const run = unlessUnderWay(office, actOf(whatIf.id), () => runPart(office, whatIf));
+  running.add(run);
+  await run.finally(() => running.delete(run));
 };
 
 /** Starts a trial without waiting for it; what goes wrong is printed, and its page offers to go on. */
 export const startWhatIf = (office: WhatIfWorld, whatIf: WhatIf): void => {
   runWhatIf(office, whatIf).catch((error: unknown) => process.stderr.write(`what if ${whatIf.id}: ${String(error)}\n`));
+};
+
+/** Ends every trial of this process between two plans, for good: the process is about to end. What is done is kept. */
+export const stopWhatIfs = async (): Promise<void> => {
+  shared.forehailStops = true;
+  await Promise.allSettled(running);
 };
 
 /** What a trial has come to so far. */

@@ -8,9 +8,9 @@ import { usualLastDay } from "../../../../lib/usecases/exchange/links.ts";
 import { readKept } from "../../../../lib/usecases/exchange/loadReply.ts";
 import { exchangeOf, type LetterState } from "../../../../lib/usecases/exchange/overview.ts";
 import { settlementNow } from "../../../../lib/usecases/exchange/standing.ts";
+import { takeOnce } from "../../../../lib/usecases/toldOnce.ts";
 import { letterView, whereabouts } from "../../../_server/exchangeView.ts";
 import { admitToVisit, saidIn } from "../../../_server/gate.ts";
-import { take } from "../../../_server/once.ts";
 import type { OnceLinks as Held } from "../../../_server/sendForm.ts";
 import { barOf, namesIn } from "../../../_server/words.ts";
 
@@ -28,7 +28,7 @@ const ExchangePage = async ({ params, searchParams }: Props) => {
   const { office, person, token, stored } = await admitToVisit("GET /visits/[visit]/exchange", visit);
   const query = await searchParams;
   const said = saidIn(office, query);
-  const held = query["links"] === undefined ? null : (take(query["links"], person.id) as Held | null);
+  const held = query["links"] === undefined ? null : ((await takeOnce(office, query["links"], person.id)) as unknown as Held | null);
   const letters = await exchangeOf(office.store, visit);
   const reads = new Map(
     await Promise.all(letters.map(async ({ sent }) => [sent.id, await readKept(office.store, sent, person.id)] as const)),

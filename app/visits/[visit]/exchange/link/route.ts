@@ -1,7 +1,8 @@
+import { alone } from "../../../../../lib/usecases/alone.ts";
 import { renewLink, withdrawLink } from "../../../../../lib/usecases/exchange/links.ts";
+import { putOnce } from "../../../../../lib/usecases/toldOnce.ts";
 import { said, see, textIn, type WritingVisit, writeOfVisit } from "../../../../_server/gate.ts";
 import { senderOf, sendingFrom } from "../../../../_server/letters.ts";
-import { alone, put } from "../../../../_server/once.ts";
 import type { OnceLinks } from "../../../../_server/sendForm.ts";
 
 /** How a link's field is called on the page. */
@@ -25,11 +26,15 @@ const act = async (writing: WritingVisit): Promise<string> => {
   const { told, delivery } = renewed.value;
   await log("link renewed", stored.id, `letter ${sent.number}, ${told.to.name}${delivery === null ? "" : `, mail ${delivery.how}`}`);
   const links: OnceLinks = { visit: stored.id, links: [told] };
-  return `${here}?links=${put(person.id, links)}`;
+  return `${here}?links=${await putOnce(office, person.id, links)}`;
 };
 
 /** Renews or withdraws a link; pressed twice it is done once. */
 export const POST = writeOfVisit("POST /visits/[visit]/exchange/link", async (writing) => {
-  const { form, stored, person } = writing;
-  return see(await alone(`link ${stored.id} ${textIn(form, "act")} ${textIn(form, "mark")} ${person.id}`, () => act(writing)));
+  const { office, form, stored, person } = writing;
+  return see(
+    await alone(office, `link ${stored.id} ${textIn(form, "act")} ${textIn(form, "mark")} ${person.id}`, textIn(form, "token"), () =>
+      act(writing),
+    ),
+  );
 });

@@ -1,7 +1,8 @@
+import { alone } from "../../../../../lib/usecases/alone.ts";
 import { remind } from "../../../../../lib/usecases/exchange/remind.ts";
+import { putOnce } from "../../../../../lib/usecases/toldOnce.ts";
 import { said, see, textIn, type WritingVisit, writeOfVisit } from "../../../../_server/gate.ts";
 import { senderOf, sendingFrom } from "../../../../_server/letters.ts";
-import { alone, put } from "../../../../_server/once.ts";
 import type { OnceLinks } from "../../../../_server/sendForm.ts";
 
 const act = async (writing: WritingVisit): Promise<string> => {
@@ -17,10 +18,14 @@ const act = async (writing: WritingVisit): Promise<string> => {
   const links: OnceLinks = { visit: stored.id, links: told };
   return told.length === 0
     ? `${here}?${said(office, { problem: "No reminder could be handed over; why is said with each mail below" })}`
-    : `${here}?links=${put(person.id, links)}`;
+    : `${here}?links=${await putOnce(office, person.id, links)}`;
 };
 
 /** Reminds of a letter; pressed twice it is done once. */
 export const POST = writeOfVisit("POST /visits/[visit]/exchange/remind", async (writing) =>
-  see(await alone(`remind ${textIn(writing.form, "sent")} ${writing.person.id}`, () => act(writing))),
+  see(
+    await alone(writing.office, `remind ${textIn(writing.form, "sent")} ${writing.person.id}`, textIn(writing.form, "token"), () =>
+      act(writing),
+    ),
+  ),
 );

@@ -1,11 +1,14 @@
+import type { Tell } from "../../../../../lib/letter/render.ts";
 import { longDate } from "../../../../../lib/letter/words.ts";
+import { alone } from "../../../../../lib/usecases/alone.ts";
 import { leftOut, leftOutWords, recipientsIn } from "../../../../../lib/usecases/exchange/recipients.ts";
 import { linkExpires, sendLetter, type ToSend } from "../../../../../lib/usecases/exchange/send.ts";
 import { keepStandingOf, settlementNow } from "../../../../../lib/usecases/exchange/standing.ts";
+import { putOnce } from "../../../../../lib/usecases/toldOnce.ts";
 import { planVisit } from "../../../../../lib/usecases/visits/planVisit.ts";
 import { said, see, textIn, type WritingVisit, writeOfVisit } from "../../../../_server/gate.ts";
+import { goesOnInTurn } from "../../../../_server/inTurn.ts";
 import { senderOf, sendingFrom, unitsIn } from "../../../../_server/letters.ts";
-import { alone, put } from "../../../../_server/once.ts";
 import { type KeptSending, type OnceLinks, recipientsTyped, sendingPage } from "../../../../_server/sendForm.ts";
 
 type Faults = KeptSending["faults"];
@@ -40,7 +43,7 @@ const against = async (
 };
 
 /** Sends the letter and says where to go on. */
-const send = async (writing: WritingVisit, number: number): Promise<string> => {
+const send = async (writing: WritingVisit, number: number, tell: Tell): Promise<string> => {
   const { office, form, stored, person, by, log } = writing;
   const before = await office.store.sentOf(stored.id);
   if (before.some((letter) => letter.number === number)) return sentAlready(writing, number);
@@ -55,7 +58,7 @@ const send = async (writing: WritingVisit, number: number): Promise<string> => {
   const left = last === undefined ? [] : leftOut(last.to, to.value);
   if (last !== undefined && left.length > 0 && !form.has("left")) return again(writing, one("left", leftOutWords(left, last.number)));
   const toSend: ToSend = { to: to.value, units: unitsIn(textIn(form, "units")), from: senderOf(person), kind };
-  const sent = await sendLetter(sendingFrom(office), stored, toSend, by);
+  const sent = await sendLetter(sendingFrom(office, tell), stored, toSend, by);
   if (!sent.ok) {
     if ((await office.store.sentOf(stored.id)).some((letter) => letter.number === number)) return sentAlready(writing, number);
     await log("refused", stored.id, `sending letter ${number}: ${sent.faults.join("; ")}`.slice(0, 500));
@@ -65,16 +68,18 @@ const send = async (writing: WritingVisit, number: number): Promise<string> => {
   await office.store.keepTyped(sendingPage(stored.id), null, by);
   await log("letter sent", stored.id, `letter ${number}, ${kind}, to ${to.value.map(({ name }) => name).join(", ")}`);
   const links: OnceLinks = { visit: stored.id, links: sent.value.links };
-  return `/visits/${stored.id}/exchange?links=${put(person.id, links)}`;
+  return `/visits/${stored.id}/exchange?links=${await putOnce(office, person.id, links)}`;
 };
 
 /** Pressed twice while the first is under way it is done once, and both are answered alike. */
 export const POST = writeOfVisit(
   "POST /visits/[visit]/exchange/send",
   async (writing) => {
-    const { form, stored, person } = writing;
+    const { office, form, stored, person } = writing;
     const number = Number(textIn(form, "number"));
-    return see(await alone(`send ${stored.id} ${number} ${person.id}`, () => send(writing, number)));
+    return goesOnInTurn(`/visits/${stored.id}/exchange`, async (tell) =>
+      see(await alone(office, `send ${stored.id} ${number} ${person.id}`, textIn(form, "token"), () => send(writing, number, tell))),
+    );
   },
   async ({ office, form, params }, person) => {
     const kept: KeptSending = JSON.parse(JSON.stringify({ ...recipientsTyped(form), faults: [] }));

@@ -1,0 +1,110 @@
+import { dirname, join, resolve } from "node:path";
+import { isPostgres } from "../store/copy/carry.ts";
+import { removeAllUnfinished } from "../store/copy/files.ts";
+import { backUp } from "../usecases/copy/backup.ts";
+import { move } from "../usecases/copy/move.ts";
+import { type CopyFault, shown } from "../usecases/copy/outcome.ts";
+import { restore } from "../usecases/copy/restore.ts";
+import { given, keepOf } from "./copyArgs.ts";
+import { bothTable, countsTable, durationOf, sizeOf } from "./copyWords.ts";
+import { BAD_INPUT, ALL_DONE as DONE, PROGRAM_FAILED } from "./exitCodes.ts";
+import { writableFolder } from "./files.ts";
+
+const USES = {
+  backup: "use: npm run -s backup -- [FOLDER] [--keep N]",
+  restore: "use: npm run -s restore -- FILE [--to postgres://…|PATH]",
+  move: "use: npm run -s move -- --to postgres://…|PATH",
+} as const;
+
+const print = (text: string): Promise<void> => new Promise((done) => process.stdout.write(text, () => done()));
+
+const bad = (...lines: readonly string[]): number => {
+  process.stderr.write(`${lines.join("\n")}\n`);
+  return BAD_INPUT;
+};
+
+const told = (faults: readonly CopyFault[]): number => {
+  process.stderr.write(`${faults.map(({ says }) => says).join("\n")}\n`);
+  return faults.some((fault) => !fault.bad) ? PROGRAM_FAILED : BAD_INPUT;
+};
+
+/** Where the server has its data, its mails and its database. */
+const data = resolve(process.env["FOREHAIL_DATA"] ?? "data");
+const office = process.env["DATABASE_URL"] ?? join(data, "office.db");
+const outbox = join(data, "outbox");
+
+const KEY = "The key FOREHAIL_SECRET is not in it: keep a copy of that elsewhere.";
+const mailsSay = (mails: number): string => `${mails} ${mails === 1 ? "mail" : "mails"} of the outbox`;
+
+const backupCommand = async (args: readonly string[], start: number): Promise<number> => {
+  const read = given(args, 1, "keep");
+  if (!read.ok) return bad(...read.faults, USES.backup);
+  const keep = keepOf(read.value.options["keep"]);
+  if (!keep.ok) return bad(...keep.faults, USES.backup);
+  const folder = await writableFolder(resolve(read.value.positionals[0] ?? join(data, "backups")), "a folder for backups");
+  if (!folder.ok) return bad(...folder.faults.map((fault) => `FOLDER: given ${fault.given}; wanted ${fault.wanted}`));
+  const kept = keep.value === undefined ? {} : { keep: keep.value };
+  const done = await backUp({ address: office, outbox, folder: folder.value, now: new Date(start).toISOString(), ...kept });
+  if (!done.ok) return told(done.faults);
+  const { file, bytes, counts, mails, removed } = done.value;
+  const gone = removed.length === 0 ? "" : `Deleted: ${removed.join(", ")}\n`;
+  await print(
+    `${countsTable(counts)}\n${file}\n${sizeOf(bytes)}, with ${mailsSay(mails)}, written and read again in ${durationOf(Date.now() - start)}. ${KEY}\n${gone}`,
+  );
+  return DONE;
+};
+
+const restoreCommand = async (args: readonly string[], start: number): Promise<number> => {
+  const read = given(args, 1, "to");
+  if (!read.ok) return bad(...read.faults, USES.restore);
+  const [file] = read.value.positionals;
+  if (file === undefined) return bad("FILE: given nothing; wanted a backup", USES.restore);
+  const wanted = read.value.options["to"];
+  const to = wanted === undefined || isPostgres(wanted) ? (wanted ?? office) : resolve(wanted);
+  const done = await restore({ file: resolve(file), to, outbox: isPostgres(to) ? outbox : join(dirname(to), "outbox") });
+  if (!done.ok) return told(done.faults);
+  const { counts, mails, toCome } = done.value;
+  const renewed =
+    toCome.length === 0
+      ? ""
+      : `It is an older office: ${toCome.join(", ")} ${isPostgres(to) ? "were done on the way" : "are done at its next start"}.\n`;
+  await print(
+    `${countsTable(counts)}\n${shown(to)}\nrestored with ${mailsSay(mails)} and proven in ${durationOf(Date.now() - start)}. Start it with the FOREHAIL_SECRET that it had: with another, everybody signs in anew and open pages must be loaded anew.\n${renewed}`,
+  );
+  return DONE;
+};
+
+const moveCommand = async (args: readonly string[], start: number): Promise<number> => {
+  const read = given(args, 0, "to");
+  if (!read.ok) return bad(...read.faults, USES.move);
+  const wanted = read.value.options["to"];
+  if (wanted === undefined) return bad("--to: given nothing; wanted where the office shall be", USES.move);
+  const to = isPostgres(wanted) ? wanted : resolve(wanted);
+  const done = await move({ from: office, to });
+  if (!done.ok) return told(done.faults);
+  const next = isPostgres(to)
+    ? "Start the server with this address as DATABASE_URL; the outbox stays in FOREHAIL_DATA."
+    : "Lay the outbox beside it.";
+  await print(
+    `${bothTable(done.value.from, done.value.to)}\n${shown(office)} → ${shown(to)}\nmoved and proven in ${durationOf(Date.now() - start)}: nothing was left behind, and the old office is as it was. ${next}\n`,
+  );
+  return DONE;
+};
+
+const COMMANDS = { backup: backupCommand, restore: restoreCommand, move: moveCommand } as const;
+
+const SIGNALS = { SIGINT: 130, SIGTERM: 143 } as const;
+for (const [signal, code] of Object.entries(SIGNALS)) process.once(signal, () => process.exit(code));
+process.on("exit", removeAllUnfinished);
+// A reader that closes the pipe early (head) is no failure of ours.
+process.stdout.on("error", () => process.exit(DONE));
+
+COMMANDS[process.argv[2] as keyof typeof COMMANDS](process.argv.slice(3), Date.now()).then(
+  (code) => {
+    process.exitCode = code;
+  },
+  (error: unknown) => {
+    process.stderr.write(`the program failed: ${error instanceof Error ? error.message : "unknown reason"}\n`);
+    process.exitCode = PROGRAM_FAILED;
+  },
+);

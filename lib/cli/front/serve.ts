@@ -1,0 +1,32 @@
+import { logError } from "../../outside/logLine.ts";
+import type { Settings } from "../../usecases/settings.ts";
+import { frontServer } from "./server.ts";
+
+/** What the framework prints of errors repeats what people wrote; of these only name and place are logged, and nothing of the rest. */
+const quieten = (): void => {
+  const tell = (...given: readonly unknown[]): void => {
+    for (const one of given) if (one instanceof Error) logError("framework", one);
+  };
+  console.error = tell;
+  console.warn = tell;
+};
+
+/** An error that nobody caught is logged and ends nothing: else whoever finds a request that makes one could keep the office shut. */
+const logUncaught = (error: unknown): void => logError("uncaught", error);
+
+/** Serves the pages until it is told to stop. The office is opened first (`instrumentation.ts`). */
+export const servePages = async (settings: Settings): Promise<void> => {
+  const [port, hostname] = [Number(settings.PORT), settings.HOST];
+  // Loaded only once the settings are right.
+  const { default: next } = await import("next");
+  const app = next({ dev: false, dir: process.cwd(), hostname, port });
+  await app.prepare();
+  quieten();
+  process.removeAllListeners("uncaughtException").on("uncaughtException", logUncaught);
+  const server = frontServer(settings, app.getRequestHandler());
+  server.on("error", (error) => {
+    process.stderr.write(`The pages cannot be served: ${error.message}\n`);
+    process.exit(1);
+  });
+  server.listen(port, hostname, () => process.stdout.write(`Forehail is open at http://${hostname}:${port}\n`));
+};
