@@ -1,7 +1,7 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { failure, success } from "../../lib/kernel/result.ts";
+import { success } from "../../lib/kernel/result.ts";
 import { htmlOf } from "../../lib/letter/html/document.tsx";
 import { postOffice } from "../../lib/outside/postOffice.ts";
 import { erasePerson } from "../../lib/usecases/privacy/erase.ts";
@@ -16,13 +16,7 @@ const officeOf = async () => {
   const place = await privacyOffice(join(scratch(), "office.db"));
   const outbox = join(scratch(), "outbox");
   const post = postOffice({}, outbox);
-  const letters = {
-    warm: () => undefined,
-    render: async () => success(await paper("This letter was removed")),
-    page: async () => failure("none"),
-    close: async () => undefined,
-    waiting: () => 0,
-  };
+  const letters = { render: async () => success(await paper("This letter was removed")) };
   const world = { now: () => WHEN, newId: () => "0a1b2c3d-0000" };
   return { ...place, outbox, post, letters, world, by: { who: place.odo, when: WHEN } };
 };

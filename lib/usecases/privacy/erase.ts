@@ -35,7 +35,7 @@ export interface Erasure extends Erased {
   readonly ended: { readonly visits: readonly string[]; readonly stoodInFor: readonly string[] } | null;
 }
 
-type World = Pick<Office, "privacy" | "accounts" | "letters" | "post" | "world" | "store">;
+type World = Pick<Office, "privacy" | "accounts" | "post" | "world" | "store"> & { readonly letters: Pick<Office["letters"], "render"> };
 
 const fault = (says: string, field = ""): Result<never, ErasureFault> => failure({ field, says });
 
