@@ -1,4 +1,5 @@
 import { type Office, openOffice } from "../../lib/usecases/office.ts";
+import { keepTidy } from "../../lib/usecases/privacy/housekeeping.ts";
 
 /** Pages and handlers are bundled apart from each other; the office they share hangs on the process. */
 const shared = globalThis as typeof globalThis & { forehailOffice?: Promise<Office> };
@@ -23,7 +24,9 @@ const giveUp = (error: unknown): never => {
 
 /** Opens the office and, where nobody has an account yet, prints the code with which the first supervisor makes his. */
 export const startOffice = async (): Promise<void> => {
-  const { accounts, clock, url } = await theOffice().catch(giveUp);
+  const office = await theOffice().catch(giveUp);
+  const { accounts, clock, url } = office;
+  keepTidy(office);
   if (!(await accounts.isEmpty())) return;
   const code = await accounts.invite("supervisor", "console", clock());
   process.stdout.write(

@@ -69,6 +69,11 @@ const Account = async ({ searchParams }: Props) => {
         <TextField id="again" label="The new password once more" type="password" autoComplete="new-password" fault={faultAt("again")} />
         <button type="submit">Change the password</button>
       </form>
+      <h2>What is kept about you</h2>
+      <p>
+        <a href="/account/export">Load a copy of all of it (JSON)</a>, or read{" "}
+        <a href="/privacy">what is kept about people, why and how long</a>.
+      </p>
       <h2>Sign out everywhere</h2>
       <p>Ends every sign-in of yours, on this and on all other machines. What you typed is kept.</p>
       <form method="post" action="/sign-out">

@@ -27,7 +27,10 @@ const Log = async ({ searchParams }: Props) => {
     `/log?${new URLSearchParams({ ...(who === "" ? {} : { who }), ...(act === "" ? {} : { act }), ...more })}`;
   return (
     <Page title="Log" person={person} token={token} back={{ href: "/visits", words: "All visits" }} wide>
-      <p>What was done and what was refused, the latest first. The program adds to it and can change none of it.</p>
+      <p>
+        What was done and what was refused, the latest first. The program adds to it; nothing of it goes unless a visit is removed or a
+        person erased, which it then tells.
+      </p>
       <search>
         <form method="get" action="/log" className="filter">
           <ChoiceField

@@ -86,7 +86,10 @@ const People = async () => {
       {ended.length === 0 ? null : (
         <>
           <h2>Accounts that have ended</h2>
-          <p>Nobody is deleted: what they did stays readable under their names, in records and in the log.</p>
+          <p>
+            What they did stays readable under their names, in records and in the log, unless they are erased:{" "}
+            <a href="/privacy">what is kept about people</a>.
+          </p>
           <Scroll label="Accounts that have ended">
             <table className="cards">
               <thead>

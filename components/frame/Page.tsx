@@ -120,6 +120,11 @@ export const Page = ({ title, caption, person, token, visit, back, errors = fals
         Forehail plans. The ship’s people and qualified technicians perform, the inspector witnesses. Local rules, class, maker and licensed
         practice come first.
       </p>
+      {person === null ? null : (
+        <p>
+          <a href="/privacy">What is kept about people</a>
+        </p>
+      )}
     </footer>
   </>
 );

@@ -1,5 +1,5 @@
 import { randomUUID } from "node:crypto";
-import { mkdir, open, rename, rm, stat } from "node:fs/promises";
+import { mkdir, open, readdir, readFile, rename, rm, stat } from "node:fs/promises";
 import { join } from "node:path";
 import { failure, type Result, success } from "../kernel/result.ts";
 import type { Fault } from "../model/fault.ts";
@@ -52,5 +52,31 @@ export const putIntoOutbox = async (folder: string, mail: Named, message: Buffer
     return success(path);
   } catch (error) {
     return failure({ at: "/outbox", given: `${folder} (${reasonOf(error)})`, wanted: "a folder that mails can be written to" });
+  }
+};
+
+/** Whom a mail goes to, as its head says it: the addresses of its “To”. */
+const toIn = (message: string): string => {
+  const [head = ""] = message.split(/\r?\n\r?\n/, 1);
+  return /^To:(.*)$/im.exec(head.replaceAll(/\r?\n[ \t]+/g, " "))?.[1] ?? "";
+};
+
+const isTo = (message: string, address: string): boolean =>
+  (toIn(message).match(/[^\s<>,;"]+@[^\s<>,;"]+/g) ?? []).some((one) => one.toLowerCase() === address.toLowerCase());
+
+/** Deletes the mails to an address that lie in the outbox folder; how many there were. A folder that cannot be read is a fault. */
+export const takeFromOutbox = async (folder: string, address: string): Promise<Result<number, Fault>> => {
+  try {
+    const names = (await readdir(folder).catch(() => [])).filter((name) => name.endsWith(".eml"));
+    let count = 0;
+    for (const name of names) {
+      const path = join(folder, name);
+      if (!isTo(await readFile(path, "utf8"), address)) continue;
+      await rm(path, { force: true });
+      count += 1;
+    }
+    return success(count);
+  } catch (error) {
+    return failure({ at: "/outbox", given: `${folder} (${reasonOf(error)})`, wanted: "a folder whose mails can be deleted" });
   }
 };

@@ -3,7 +3,7 @@ import { success } from "../kernel/result.ts";
 import type { Fault } from "../model/fault.ts";
 import { checkedMail, type Mail } from "./mail.ts";
 import { envelopeOf, messageOfMail } from "./message.ts";
-import { putIntoOutbox } from "./outbox.ts";
+import { putIntoOutbox, takeFromOutbox } from "./outbox.ts";
 import { PATIENCE, type Patience, sendBySmtp } from "./smtp.ts";
 import { mailServerOf } from "./smtpUrl.ts";
 
@@ -26,6 +26,8 @@ export interface PostOffice {
    * there already is not written again; of a server the caller keeps what was sent.
    */
   readonly send: (mail: Mail) => Promise<Result<Posted, Fault>>;
+  /** Deletes the mails to an address that lie in the outbox; how many there were. Fails where its folder cannot be written to. */
+  readonly forget: (address: string) => Promise<Result<number, Fault>>;
 }
 
 const deliver = async (mail: Mail, url: string, outboxFolder: string, patience: Patience): Promise<Result<Posted, Fault>> => {
@@ -61,5 +63,6 @@ export const postOffice = (
       underWay.set(mail.messageId, sending);
       return sending;
     },
+    forget: (address) => takeFromOutbox(outboxFolder, address),
   };
 };

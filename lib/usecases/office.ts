@@ -14,6 +14,7 @@ import { formReader, type ReadForm } from "../reply/readForm.ts";
 import { rulebook } from "../rulebook/rulebook.ts";
 import { type OpenDatabase, openDatabase } from "../store/database.ts";
 import { storeOn } from "../store/open.ts";
+import { type PrivacyStore, privacyOn } from "../store/privacy/privacy.ts";
 import type { Store } from "../store/store.ts";
 import { type Compare, newComparer } from "./review/comparer.ts";
 import { stopWhatIfs } from "./review/whatIf.ts";
@@ -24,6 +25,8 @@ import { type PreviewFor, previewsBy } from "./visits/preview.ts";
 /** One office as it runs: its store, its people, the planner, and the world it lives in. */
 export interface Office {
   readonly store: Store;
+  /** What is kept about people: found, given out, removed. */
+  readonly privacy: PrivacyStore;
   readonly accounts: Accounts;
   readonly planner: Planner;
   readonly letters: Renderer;
@@ -102,6 +105,7 @@ export const openOffice = async (env: Environment): Promise<Result<Office>> => {
   );
   return success({
     store,
+    privacy: privacyOn(database.value),
     compare: newComparer(store),
     accounts,
     planner,

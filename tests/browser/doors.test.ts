@@ -113,6 +113,7 @@ const addressOf = (route: string): string =>
     .replace("/rulebook/[kind]/[id]", "/rulebook/protections/overspeed")
     .replace("/rulebook/[kind]", "/rulebook/protections")
     .replace("/consistency/export/[file]", "/consistency/export/findings.csv")
+    .replace("/privacy/person/export", `/privacy/person/export?who=${changed}`)
     .replace("[tried]", tried)
     .replace("[visit]", visit)
     .replace("[person]", changed)

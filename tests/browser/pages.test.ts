@@ -366,6 +366,7 @@ const STATES: readonly (readonly [name: string, path: () => string, then?: (page
     "account-absence-problem",
     () => `/account?${told({ problem: "Last day: given nothing; wanted a day such as 2026-12-03", field: "to", typed: "2026-12-01\n\n" })}`,
   ],
+  ["privacy", () => "/privacy"],
   ["no-such-page", () => "/visits/none-of-ours"],
 ];
 
@@ -475,6 +476,23 @@ const AS_SUPERVISOR: typeof STATES = [
   ["over-time-long", () => "/over-time?from=2024-06&to=2027-05"],
   ["over-time-visits", () => "/over-time/visits?what=tests"],
   ["over-time-causes", () => "/over-time/visits?what=causes&cause=no+load"],
+  ["privacy-supervisor", () => `/privacy?${told({ done: "Erased. What stays is of “Erased person 0a1b2c3d”.\nRows changed: 12." })}`],
+  ["privacy-person", () => `/privacy/person?who=${encodeURIComponent("chief@ship.example")}`],
+  ["privacy-person-account", () => `/privacy/person?who=${served.people.mara}`],
+  [
+    "privacy-person-errors",
+    () => `/privacy/person?who=${served.people.mara}`,
+    async (page) => {
+      await Promise.all([page.waitForEvent("load"), page.click("text=Erase the person")]);
+      await page.waitForSelector("#problems");
+    },
+  ],
+  ["privacy-person-none", () => "/privacy/person?who=nobody"],
+  ["privacy-visits", () => "/privacy/visits?years=1"],
+  [
+    "privacy-visits-errors",
+    () => `/privacy/visits?${told({ problem: "Visits: given none; wanted at least one ticked", field: "visits" })}`,
+  ],
   ["log", () => "/log"],
   ["log-filtered", () => `/log?who=${served.people.mara}&act=refused`],
   ["log-none", () => "/log?act=never"],

@@ -89,6 +89,9 @@ const PersonPage = async ({ params, searchParams }: Props) => {
           </div>
         ))}
       </dl>
+      <p>
+        <a href={`/privacy/person?who=${id}`}>What is kept about this person</a>
+      </p>
       <h2 id="hand-over">Open visits</h2>
       {visits.length === 0 ? (
         <p>None. A visit is open until its exchange has ended or its last day is past.</p>

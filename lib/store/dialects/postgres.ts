@@ -1,6 +1,7 @@
-import { PostgresDialect, sql } from "kysely";
+import { PostgresDialect } from "kysely";
 import pg from "pg";
 import type { Database } from "./dialect.ts";
+import { sealsOf } from "./seals.ts";
 
 const SERIALIZATION = new Set(["40001", "40P01"]);
 
@@ -49,12 +50,7 @@ export const postgres = (url: string): Database => ({
   dialect: new PostgresDialect({ pool: poolAt(url) }),
   types: { counted: "serial", bytes: "bytea" },
   alone: aloneOn(url),
-  seal: async (db, table) => {
-    await sql`create or replace function kept_for_ever() returns trigger language plpgsql as
-      $$ begin raise exception 'kept for ever'; end $$`.execute(db);
-    await sql`create trigger ${sql.raw(`${table}_kept`)} before update or delete or truncate on ${sql.table(table)}
-      for each statement execute function kept_for_ever()`.execute(db);
-  },
+  seal: sealsOf("postgres").seal,
   isBusy: (error) =>
     typeof error === "object" && error !== null && "code" in error && typeof error.code === "string" && SERIALIZATION.has(error.code),
 });

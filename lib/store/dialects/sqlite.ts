@@ -1,8 +1,9 @@
 import { mkdirSync } from "node:fs";
 import { dirname } from "node:path";
 import SQLite from "better-sqlite3";
-import { SqliteDialect, sql } from "kysely";
+import { SqliteDialect } from "kysely";
 import type { Database } from "./dialect.ts";
+import { sealsOf } from "./seals.ts";
 
 /** Milliseconds that a writer waits for another. */
 const PATIENCE = 5000;
@@ -28,10 +29,6 @@ export const sqlite = (path: string): Database => ({
   types: { counted: "integer", bytes: "blob" },
   // Two processes on one file are no copies of the program: whoever comes second is told by `isBusy` and tries again.
   alone: (act) => act(),
-  seal: async (db, table) => {
-    for (const act of ["update", "delete"] as const)
-      await sql`create trigger ${sql.raw(`${table}_no_${act}`)} before ${sql.raw(act)} on ${sql.table(table)}
-        begin select raise(abort, 'kept for ever'); end`.execute(db);
-  },
+  seal: sealsOf("sqlite").seal,
   isBusy: (error) => codeOf(error).startsWith("SQLITE_BUSY") || (error instanceof Error && /already exists/.test(error.message)),
 });

@@ -94,8 +94,15 @@ export const newComparer = (store: Store): (() => Promise<Compare>) => {
 
   const now = async (before: Promise<unknown>): Promise<Compare> => {
     await before.catch(() => null);
-    if (last !== null && (await store.plansNow()).seq === seen) return last;
+    const { seq, count } = await store.plansNow();
+    if (last !== null && seq === seen && count === parsed.size) return last;
     await readNew();
+    // A visit that was removed is told by their number alone: then all are read anew.
+    if ((await store.plansNow()).count < parsed.size) {
+      parsed.clear();
+      seen = 0;
+      await readNew();
+    }
     last = compared();
     return last;
   };

@@ -1,0 +1,72 @@
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { newVisitor, openBrowser, signIn } from "./browser.ts";
+import { loadedNow, sentNow } from "./sent.ts";
+import { type Served, serve } from "./server.ts";
+
+let served: Served;
+let browser: Browser;
+
+beforeAll(async () => {
+  [served, browser] = [await serve(), await openBrowser()];
+}, 120_000);
+afterAll(async () => {
+  await browser.close();
+  await served.stop();
+});
+
+const press = async (page: Page, what: string): Promise<void> => {
+  await Promise.all([page.waitForEvent("load"), page.click(what)]);
+};
+
+describe.each([true, false])("JavaScript %s", (javaScriptEnabled) => {
+  test("a recipient is found, given a copy and erased; record, exchange, list and log read on", async () => {
+    const visit = await loadedNow(served, "old-mechanical");
+    await sentNow(served, visit);
+    const odo = (await newVisitor(browser, { javaScriptEnabled })).page;
+    await signIn(odo, served.url, "odo");
+    await odo.click("footer >> text=What is kept about people");
+    await odo.fill("#who", "CHIEF@ship.example");
+    await press(odo, "button:text('Find the person')");
+    expect(await odo.innerText("h1")).toContain("Chief engineer Łukasz");
+    const copy = await odo.request.get(`${served.url}/privacy/person/export?who=chief%40ship.example`);
+    expect(await copy.json()).toMatchObject({ format: "forehail person 1", person: { addresses: ["chief@ship.example"] } });
+
+    await press(odo, "text=Erase the person");
+    expect(await odo.innerText("#problems")).toContain("Once more: given nothing; wanted chief@ship.example");
+    await odo.fill("#again", "chief@ship.example");
+    await press(odo, "text=Erase the person");
+    expect(await odo.innerText("[role=status]")).toMatch(/Erased\. What stays is of “Erased person [0-9a-f]{8}”/);
+    expect(await served.office.privacy.find("chief@ship.example")).toBeNull();
+
+    for (const path of [`/visits/${visit}/record`, `/visits/${visit}/exchange`, "/visits", "/log"]) {
+      const answer = await odo.goto(`${served.url}${path}`);
+      expect(answer?.status(), path).toBe(200);
+      expect(await odo.innerText("body"), path).not.toContain("Łukasz");
+    }
+    expect(await odo.innerText("main")).toContain("person erased");
+    await odo.goto(`${served.url}/visits/${visit}/record`);
+    expect(await odo.innerText("main")).toContain("Erased person");
+  });
+
+  test("a visit that is long past is removed once it is ticked and confirmed; everybody loads a copy of his own", async () => {
+    const visit = await loadedNow(served, "modern-electronic", 800);
+    const odo = (await newVisitor(browser, { javaScriptEnabled })).page;
+    await signIn(odo, served.url, "odo");
+    await odo.goto(`${served.url}/privacy/visits?years=1`);
+    await odo.check(`#v-${visit}`);
+    await press(odo, "text=Remove the ticked visits");
+    expect(await odo.innerText("#problems")).toContain("cannot be brought back");
+    expect(await odo.isChecked(`#v-${visit}`)).toBe(true);
+    await odo.check("#sure");
+    await press(odo, "text=Remove the ticked visits");
+    expect(await odo.innerText("[role=status]")).toContain("One visit was removed");
+    expect(await served.office.store.visit(visit)).toBeNull();
+
+    const mara = (await newVisitor(browser, { javaScriptEnabled })).page;
+    await signIn(mara, served.url, "mara");
+    const own = await mara.request.get(`${served.url}/account/export`);
+    expect(await own.json()).toMatchObject({ person: { names: ["Mara Tellingen"] } });
+    expect((await mara.request.get(`${served.url}/privacy/person?who=odo%40office.example`, { maxRedirects: 0 })).status()).toBe(307);
+  });
+});
