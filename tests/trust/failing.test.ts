@@ -74,9 +74,6 @@ const refusedThenTaken = async ({ stage, running: { url } }: Failing, words: str
   expect([...hidden(page)]).toEqual([...form]);
   const told = await posted(to, form, { cookie: people.odo.cookie, json: true });
   expect(JSON.parse(await away(told, words))).toEqual({ problem: expect.stringContaining("not saved") });
-  const files = new FormData();
-  files.set("token", "-");
-  files.set("file", new File(["x"], "one.png"));
   expect(await own.send().catch(() => false)).toBe(false);
   expect(await reply.send().catch(() => false)).toBe(false);
   await mend();

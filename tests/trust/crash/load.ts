@@ -1,3 +1,4 @@
+import { setTimeout as pause } from "node:timers/promises";
 import { answers, results, typing } from "./inspectors.ts";
 import { made, sending } from "./letters.ts";
 import { confirmation, file, step } from "./recipients.ts";
@@ -32,6 +33,9 @@ const workersOn = (url: string, stage: Stage, round: number): readonly Worker[] 
   ];
 };
 
+/** Nobody is quicker than this, in milliseconds; whoever is is turned away for a while. */
+const BETWEEN = 40;
+
 const FILES_OF_A_ROUND = 6;
 
 const outcomeOf = async (write: Write): Promise<Entry["outcome"]> => {
@@ -53,6 +57,7 @@ export const load = (url: string, stage: Stage, round: number): Load => {
       const outcome = await outcomeOf(write);
       journal.push({ write, outcome });
       // Without a server nobody gets further: he would only try again.
+      await pause(BETWEEN);
       if (outcome === "cut off" || (place === 5 && count > FILES_OF_A_ROUND)) return;
     }
   };

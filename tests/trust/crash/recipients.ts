@@ -20,7 +20,10 @@ export const step = (url: string, sent: Sent, place: 0 | 1, count: number): Writ
   if (page === undefined) throw new Error("nothing is asked");
   const words = `as far as we see (${place}, ${count})`;
   const form = new URLSearchParams({ token: tokenOf(sent, place), post: `page-${place}`, from: page.id, seen: "" });
-  for (const ref of page.refs) form.set((place === 0 ? requestFields : testFields)(ref).words, words);
+  for (const ref of page.refs) {
+    form.set((place === 0 ? requestFields : testFields)(ref).words, words);
+    if (place === 1) form.set(testFields(ref).says, "another way");
+  }
   const rowsIn: Write["times"] = async (db) =>
     (await db.selectFrom("reply_entry").select(["version", "value"]).where("sent", "=", sent.letter.id).execute()).filter(({ value }) =>
       value?.includes(words),

@@ -1,3 +1,4 @@
+import { setTimeout as pause } from "node:timers/promises";
 import type { Kysely } from "kysely";
 import type { Tables } from "../../../lib/store/schema.ts";
 
@@ -28,8 +29,17 @@ export const torn = (words: string): Found => ({ torn: words });
 export const togetherOf = (there: number, wanted: number, what: string): Found =>
   there === wanted ? "whole" : there === 0 ? "absent" : torn(`${what}: ${there} of ${wanted} rows`);
 
-/** A form as a browser sends it from a page of ours. */
-export const posted = (
+/** A form as a browser sends it from a page of ours; where that was too hasty it is sent again when it may be, as people do. */
+export const posted = async (...sent: Parameters<typeof postedOnce>): Promise<Response> => {
+  for (;;) {
+    const answer = await postedOnce(...sent);
+    if (answer.status !== 429) return answer;
+    await answer.arrayBuffer();
+    await pause(Number(answer.headers.get("retry-after") ?? 1) * 1000);
+  }
+};
+
+const postedOnce = (
   url: string,
   body: URLSearchParams | FormData,
   { cookie, json = false }: { readonly cookie?: string; readonly json?: boolean } = {},
