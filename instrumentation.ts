@@ -1,6 +1,4 @@
 import type { Instrumentation } from "next";
-import { awayBecause } from "./lib/store/dialects/away.ts";
-import { noteAway } from "./lib/store/dialects/awayNow.ts";
 
 /** Opens the office when the server starts, so that a database that cannot be opened is told at once, and not by the first page. */
 export const register = async (): Promise<void> => {
@@ -14,9 +12,6 @@ const NUMBER = "x-forehail-request";
 /** Logs what a page or handler failed with, under the number that its answer bears; nothing of what the request held. */
 export const onRequestError: Instrumentation.onRequestError = async (error, request, { routePath, routeType }) => {
   if (process.env["NEXT_RUNTIME"] !== "nodejs") return;
-  // A page or file that failed since the database is away is told so by the server in front, which sees the answer only.
-  const why = awayBecause(error);
-  if (why !== null) noteAway(why);
   const { logError } = await import("./lib/outside/logLine.ts");
   const number = request.headers[NUMBER];
   logError("page failed", error, { request: Array.isArray(number) ? number[0] : number, route: routePath, kind: routeType });

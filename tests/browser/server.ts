@@ -20,7 +20,7 @@ export interface Served {
   /** What the server printed. */
   readonly printed: () => string;
   /** The copies of the program by the ports at which they listen themselves. */
-  readonly copies: readonly { readonly port: number; readonly kill: () => boolean }[];
+  readonly copies: readonly { readonly port: number; readonly pid: number; readonly kill: () => boolean }[];
   /** Divides requests among these ports from now on, where there are several copies. */
   readonly divide: (ports: readonly number[]) => void;
   /** Sends the first copy a signal; the exit code, once it ended. */
@@ -152,7 +152,7 @@ export const serve = async ({
     office,
     people: { mara: ids.get("mara") ?? "", odo: ids.get("odo") ?? "", ilse: ids.get("ilse") ?? "" },
     printed: () => text,
-    copies: running.map(({ port, child }) => ({ port, kill: () => child.kill("SIGKILL") })),
+    copies: running.map(({ port, child }) => ({ port, pid: child.pid ?? 0, kill: () => child.kill("SIGKILL") })),
     divide: front.divide,
     signal: (name) => {
       const child = running[0]?.child;

@@ -1,11 +1,22 @@
 import { logError } from "../../outside/logLine.ts";
+import { awayBecause } from "../../store/dialects/away.ts";
+import { noteAway } from "../../store/dialects/awayNow.ts";
 import type { Settings } from "../../usecases/settings.ts";
 import { frontServer } from "./server.ts";
+
+/** In milliseconds. */
+const LATER = 250;
 
 /** What the framework prints of errors repeats what people wrote; of these only name and place are logged, and nothing of the rest. */
 const quieten = (): void => {
   const tell = (...given: readonly unknown[]): void => {
-    for (const one of given) if (one instanceof Error) logError("framework", one);
+    for (const error of given.filter((one) => one instanceof Error)) {
+      // A page or file that failed since the database is away is told so by the server in front, which sees the answer only; nobody else knows before that.
+      const why = awayBecause(error);
+      if (why !== null) noteAway(why);
+      // Told later than by whoever knows the request it belongs to; each error is told once.
+      setTimeout(() => logError("framework", error), LATER).unref();
+    }
   };
   console.error = tell;
   console.warn = tell;
