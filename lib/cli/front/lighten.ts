@@ -1,18 +1,29 @@
 import type { ServerResponse } from "node:http";
 import { TRY_AFTER, unavailablePage } from "../../access/unavailablePage.ts";
+import type { Away } from "../../store/dialects/away.ts";
 import { awayLately } from "../../store/dialects/awayNow.ts";
 import { brokenPage, errorPage, lightPage } from "../lightPage.ts";
+import { runningOffice } from "./health.ts";
 
-/** In place of an answer that failed since the database is away: a page that says so; null for every other answer. */
-const awayPage = (response: ServerResponse, html: string): string | null => {
-  const failed = response.statusCode === 500 || brokenPage(html, "") !== null;
-  const why = failed && !response.headersSent ? awayLately() : null;
-  if (why === null) return null;
+const isFailed = (response: ServerResponse, html: string): boolean =>
+  !response.headersSent && (response.statusCode === 500 || brokenPage(html, "") !== null);
+
+/** Why the database is away; null where it is not. It is asked itself, since the answer may come before anybody told of its error. */
+const awayNow = async (): Promise<Away | null> => {
+  const noted = awayLately();
+  if (noted !== null) return noted;
+  const parts =
+    (await runningOffice()
+      ?.then((office) => office.notReady())
+      .catch(() => ["database"])) ?? [];
+  return parts.includes("database") ? "not reached" : awayLately();
+};
+
+/** Makes of an answer that failed since the database is away one that says so; its page. */
+const awayPage = (response: ServerResponse, why: Away): string => {
   response.statusCode = 503;
-  response.setHeader("content-type", "text/html; charset=utf-8");
   response.setHeader("cache-control", "no-store");
   response.setHeader("retry-after", String(TRY_AFTER));
-  response.removeHeader("content-length");
   return unavailablePage(why, response.req.url ?? "/", null);
 };
 
@@ -29,8 +40,26 @@ export const lighten = (response: ServerResponse, number: string): void => {
   };
   const calledWith = (given: readonly unknown[]): (() => void) | undefined =>
     given.find((one) => typeof one === "function") as (() => void) | undefined;
-  /** An answer without words, as the framework leaves it where one of our handlers failed. */
   const isMute = (given: unknown): boolean => response.statusCode >= 500 && !response.headersSent && (given ?? "") === "";
+  const sendPage = (page: string, done: (() => void) | undefined): ServerResponse => {
+    if (!response.headersSent) response.removeHeader("content-length");
+    return end(page, done);
+  };
+  /** Tells what failed in our words, once it is known whether the database is away. */
+  const sendFailed = (page: string, done: (() => void) | undefined): ServerResponse => {
+    void awayNow()
+      .catch(() => null)
+      .then((why) => {
+        response.setHeader("content-type", "text/html; charset=utf-8");
+        sendPage(why === null ? page : awayPage(response, why), done);
+      });
+    return response;
+  };
+  // The framework sends the head of a page ahead; held back with the rest, it can still say that the page failed, and why.
+  const flushHeaders = response.flushHeaders.bind(response);
+  response.flushHeaders = () => {
+    if (!isPage()) flushHeaders();
+  };
   response.write = ((chunk: unknown, ...more: unknown[]): boolean => {
     if (!isPage()) return write(chunk as string, ...(more as []));
     hold(chunk, more[0]);
@@ -38,19 +67,13 @@ export const lighten = (response: ServerResponse, number: string): void => {
     return true;
   }) as typeof response.write;
   response.end = ((...given: unknown[]): ServerResponse => {
-    if (isMute(given[0]) && held.length === 0) {
-      const away = awayPage(response, "");
-      if (away !== null) return end(away, calledWith(given));
-      response.setHeader("content-type", "text/html; charset=utf-8");
-      response.removeHeader("content-length");
-      return end(errorPage(number), calledWith(given));
-    }
+    const done = calledWith(given);
+    // An answer without words is how the framework leaves it where one of our handlers failed.
+    if (isMute(given[0]) && held.length === 0) return sendFailed(errorPage(number), done);
     if (!isPage()) return end(...(given as []));
     hold(given[0], given[1]);
     const html = Buffer.concat(held).toString("utf8");
-    const away = awayPage(response, html);
-    if (away !== null) return end(away, calledWith(given));
-    if (!response.headersSent) response.removeHeader("content-length");
-    return end(brokenPage(html, number) ?? lightPage(html), calledWith(given));
+    const page = brokenPage(html, number) ?? lightPage(html);
+    return isFailed(response, html) ? sendFailed(page, done) : sendPage(page, done);
   }) as typeof response.end;
 };

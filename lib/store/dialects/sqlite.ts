@@ -1,7 +1,7 @@
 import { mkdirSync } from "node:fs";
 import { dirname } from "node:path";
 import SQLite from "better-sqlite3";
-import { SqliteDialect } from "kysely";
+import { type Driver, SqliteDialect } from "kysely";
 import type { Database } from "./dialect.ts";
 import { sealsOf } from "./seals.ts";
 
@@ -11,10 +11,25 @@ const PATIENCE = 5000;
 const codeOf = (error: unknown): string =>
   typeof error === "object" && error !== null && "code" in error && typeof error.code === "string" ? error.code : "";
 
+/** Where a disk is full the database has rolled back by itself: to ask for it again would fail, and hide what was wrong. */
+const ROLLED_BACK = /no transaction is active/;
+
+class Dialect extends SqliteDialect {
+  override createDriver(): Driver {
+    const driver = super.createDriver();
+    const rollback = driver.rollbackTransaction.bind(driver);
+    driver.rollbackTransaction = (connection) =>
+      rollback(connection).catch((error: unknown) => {
+        if (!(error instanceof Error && ROLLED_BACK.test(error.message))) throw error;
+      });
+    return driver;
+  }
+}
+
 /** The embedded database, one file beside which nothing has to be installed. */
 export const sqlite = (path: string): Database => ({
   kind: "sqlite",
-  dialect: new SqliteDialect({
+  dialect: new Dialect({
     database: async () => {
       if (path !== ":memory:") mkdirSync(dirname(path), { recursive: true });
       const database = new SQLite(path);
