@@ -11,7 +11,7 @@ const SAYS = 5_000;
 
 /** Our own server sends what bears this on as it comes, instead of holding it back until it is whole. */
 const STREAMED = { "x-forehail-streamed": "1", "x-accel-buffering": "no" };
-const POLICY = "default-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'self'";
+const POLICY = "default-src 'none'; img-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'self'";
 
 const headersOf = (): Headers =>
   new Headers({ ...STREAMED, "content-type": "text/html; charset=utf-8", "cache-control": "no-store", "content-security-policy": POLICY });

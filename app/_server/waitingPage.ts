@@ -19,7 +19,7 @@ const wordsFor = (count: number): string => {
 
 /** `back` leads back to where it was asked for. */
 export const waitingPieces = (back: string): WaitingPieces => ({
-  head: `<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>The paper waits its turn – Forehail</title></head>
+  head: `<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>The paper waits its turn – Forehail</title><link rel="icon" href="/icon.svg"></head>
 <body><main><h1>The paper waits its turn</h1><p>Papers are laid out one after the other. This page goes on by itself; what you asked for is done even if you leave it.</p><div role="log">
 `,
   before: (count) => `<p>${wordsFor(count)}</p>\n`,
