@@ -11,6 +11,9 @@ const OWN: Readonly<Record<string, string>> = {
   "app/_server/policyForm.ts": "kept forms",
   "app/_server/reviewForm.ts": "kept forms",
   "app/_server/sendForm.ts": "kept forms",
+  "app/_server/inTurn.ts": "an answer of its own, as kept",
+  "lib/cli/front/health.ts": "the program's own description",
+  "lib/usecases/toldOnce.ts": "what is told once, sealed by the office",
   "app/_server/removed.ts": "sets taken out, as kept",
   "app/consistency/page.tsx": "kept forms",
   "app/visits/[visit]/exchange/send/route.ts": "a copy of data of its own",
@@ -62,6 +65,6 @@ test("what is said to be tried or not is there", () => {
 
 test("the sources of forms are all tried", () => {
   const forms = filesIn("app/_server").filter((path) => /(?:Form|Query|query)\.ts$/.test(path));
-  const elsewhere = ["app/_server/absenceForm.ts", "app/_server/personForm.ts", "app/_server/choiceForm.ts"];
+  const elsewhere = ["app/_server/absenceForm.ts", "app/_server/personForm.ts", "app/_server/choiceForm.ts", "app/_server/erasureForm.ts"];
   expect(forms.filter((path) => !tried.has(path) && !elsewhere.includes(path))).toEqual([]);
 });

@@ -122,7 +122,7 @@ describe("what is sent", () => {
   };
 
   const paper = (bytes: number): Uint8Array => {
-    const ends = ["%PDF-1.7\n% ", "\n%%EOF\n"].map((text) => Buffer.from(text));
+    const ends = ["%PDF-1.7\n% ", "\nstartxref\n9\n%%EOF\n"].map((text) => Buffer.from(text));
     return Buffer.concat([ends[0] ?? Buffer.of(), Buffer.alloc(bytes, "a page "), ends[1] ?? Buffer.of()]);
   };
 
