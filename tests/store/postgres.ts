@@ -83,7 +83,11 @@ export const startPostgres = async ({
     },
     start,
     stop: () => {
-      if (existsSync(join(data, "postmaster.pid"))) asUser(join(bin, "pg_ctl"), ["-D", data, "-m", "immediate", "stop"]);
+      try {
+        if (existsSync(join(data, "postmaster.pid"))) asUser(join(bin, "pg_ctl"), ["-D", data, "-m", "immediate", "stop"]);
+      } catch {
+        // One that a test has killed is gone, or goes by itself with its folder.
+      }
       rmSync(folder, { recursive: true, force: true });
     },
   };

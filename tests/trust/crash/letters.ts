@@ -3,7 +3,7 @@ import { PDFDocument } from "pdf-lib";
 import type { Tables } from "../../../lib/store/schema.ts";
 import { tokenOf } from "./inspectors.ts";
 import { type Member, RECIPIENTS } from "./stage.ts";
-import { type Found, posted, torn, type Write } from "./write.ts";
+import { type Found, ledTo, posted, torn, type Write } from "./write.ts";
 
 /** Makes the letter of a visit, to be looked at. */
 export const made = (url: string, member: Member, visit: string, count: number): Write => {
@@ -14,8 +14,8 @@ export const made = (url: string, member: Member, visit: string, count: number):
     send: async () => {
       const form = new URLSearchParams({ token: tokenOf(member), units: "metric" });
       const answer = await posted(`${url}/visits/${visit}/letter/make`, form, { cookie: member.cookie });
-      id = new URL(answer.headers.get("location") ?? "/", url).searchParams.get("made");
-      return answer.status === 303 && id !== null;
+      id = new URL((await ledTo(answer)) || "/", url).searchParams.get("made");
+      return id !== null;
     },
     found: async (db) => {
       const row = id === null ? undefined : await db.selectFrom("made").select("pdf").where("id", "=", id).executeTakeFirst();
@@ -58,7 +58,7 @@ export const sending = (url: string, member: Member, visit: string): Write => ({
       form.set(`address-${place + 1}`, address);
     });
     const answer = await posted(`${url}/visits/${visit}/exchange/send`, form, { cookie: member.cookie });
-    return answer.status === 303 && (answer.headers.get("location") ?? "").startsWith(`/visits/${visit}/exchange?`);
+    return (await ledTo(answer)).startsWith(`/visits/${visit}/exchange?`);
   },
   found: async (db): Promise<Found> => {
     const [row] = await rowsOf(db, visit);

@@ -54,3 +54,9 @@ const postedOnce = (
       ...(json ? { accept: "application/json" } : {}),
     },
   });
+
+/** Where an answer leads: at once, or by the page that tells its place while a paper is laid out, once that is done; empty where nowhere. */
+export const ledTo = async (answer: Response): Promise<string> => {
+  const text = await answer.text();
+  return answer.headers.get("location") ?? /http-equiv="refresh" content="0;url=([^"]*)"/.exec(text)?.[1]?.replaceAll("&#38;", "&") ?? "";
+};
