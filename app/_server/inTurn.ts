@@ -9,12 +9,14 @@ const AT_ONCE = 1_500;
 /** So often a page that waits says that it is still there, which keeps the connection open through proxies. */
 const SAYS = 5_000;
 
-/** Our own server sends what bears this on as it comes, instead of holding it back until it is whole. */
-const STREAMED = { "x-forehail-streamed": "1", "x-accel-buffering": "no" };
-const POLICY = "default-src 'none'; img-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'self'";
-
-const headersOf = (): Headers =>
-  new Headers({ ...STREAMED, "content-type": "text/html; charset=utf-8", "cache-control": "no-store", "content-security-policy": POLICY });
+const HEADERS = {
+  "content-type": "text/html; charset=utf-8",
+  "cache-control": "no-store",
+  "content-security-policy": "default-src 'none'; img-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'self'",
+  // Our own server and nginx send on what bears this as it comes, instead of holding it back until it is whole.
+  "x-forehail-streamed": "1",
+  "x-accel-buffering": "no",
+} as const;
 
 /** Where a page that waited goes on to, once it is known. */
 type GoesOn = (response: Response) => Promise<string>;
@@ -37,7 +39,7 @@ const pageOf = (done: Promise<Response>, place: () => number, goesOn: GoesOn, ba
         const now = place();
         write(now === told ? still : before(now));
         told = now;
-        end = await Promise.race([over, pause(SAYS, null), changed(place, now)]);
+        end = await Promise.race([over, changed(place, now)]);
       }
       write(end);
       try {
@@ -45,7 +47,7 @@ const pageOf = (done: Promise<Response>, place: () => number, goesOn: GoesOn, ba
       } catch {}
     },
   });
-  return new Response(stream, { headers: headersOf() });
+  return new Response(stream, { headers: HEADERS });
 };
 
 const LOOKS = 250;

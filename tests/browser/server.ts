@@ -1,11 +1,11 @@
 import { type ChildProcess, spawn } from "node:child_process";
 import { existsSync, readFileSync } from "node:fs";
-import { createServer } from "node:net";
 import { join } from "node:path";
 import { makeDemoPeople } from "../../lib/cli/demoPeople.ts";
 import { type Office, openOffice } from "../../lib/usecases/office.ts";
 import { importVisit } from "../../lib/usecases/visits/importVisit.ts";
 import { ROOT, scratch, visit } from "../cli/cli.ts";
+import { freePort } from "../port.ts";
 import { startPostgres } from "../store/postgres.ts";
 import { startBalancer } from "./balancer.ts";
 
@@ -32,17 +32,6 @@ const BUNDLES = join(ROOT, "node_modules/.cache/forehail");
 
 /** The key of the tests' offices. */
 export const SECRET = "the key of an office that is only tested";
-
-const freePort = (): Promise<number> =>
-  new Promise((done, fail) => {
-    const server = createServer();
-    server.on("error", fail);
-    server.listen(0, "127.0.0.1", () => {
-      const address = server.address();
-      const port = typeof address === "object" && address !== null ? address.port : 0;
-      server.close(() => done(port));
-    });
-  });
 
 const until = async (ready: () => Promise<boolean>, what: string): Promise<void> => {
   const end = Date.now() + 120_000;

@@ -1,21 +1,11 @@
 import { type ChildProcess, execFileSync, spawn } from "node:child_process";
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
-import { createServer } from "node:net";
 import { join } from "node:path";
 import { connect } from "node:tls";
 import { ROOT, scratch } from "../cli/cli.ts";
+import { freePort } from "../port.ts";
 
 const NAME = "plans.example.org";
-
-export const freePort = (): Promise<number> =>
-  new Promise((done, fail) => {
-    const server = createServer();
-    server.on("error", fail);
-    server.listen(0, "127.0.0.1", () => {
-      const address = server.address();
-      server.close(() => (typeof address === "object" && address !== null ? done(address.port) : fail(new Error("no port"))));
-    });
-  });
 
 export interface Front {
   readonly port: number;

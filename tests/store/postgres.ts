@@ -1,8 +1,8 @@
 import { execFileSync } from "node:child_process";
 import { chownSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
-import { createServer } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { freePort } from "../port.ts";
 
 const DEBIAN = "/usr/lib/postgresql";
 
@@ -13,16 +13,6 @@ const programs = (): string => {
   if (found === undefined) throw new Error("the store's tests need Debian's package postgresql");
   return found;
 };
-
-const freePort = (): Promise<number> =>
-  new Promise((done, fail) => {
-    const server = createServer();
-    server.on("error", fail);
-    server.listen(0, "127.0.0.1", () => {
-      const address = server.address();
-      server.close(() => (typeof address === "object" && address !== null ? done(address.port) : fail(new Error("no port"))));
-    });
-  });
 
 /** The server refuses to run as root: then its own user of Debian's package runs it. */
 const asUser = (program: string, args: readonly string[]): string =>

@@ -1,7 +1,7 @@
 import { randomUUID } from "node:crypto";
 import type { IncomingHttpHeaders, IncomingMessage } from "node:http";
 import { type BlockList, isIP } from "node:net";
-import { routeOf } from "../../access/rules.ts";
+import { type Route, routeOf } from "../../access/rules.ts";
 import { ADDRESS_HEADER, REQUEST_HEADER } from "../../outside/underWay.ts";
 
 /** A request as far as it is known before it is read. */
@@ -11,6 +11,8 @@ export interface Coming {
   readonly method: string;
   /** Without its query. */
   readonly path: string;
+  /** Which of our addresses it is; null where it is none. */
+  readonly rule: Route | null;
   /** The address by its pattern, in which no codes and names stand. */
   readonly route: string;
   /** Which visit it is about; undefined where about none. */
@@ -51,10 +53,10 @@ const textOf = (given: string | readonly string[] | undefined): string | undefin
 /** What is no page: files of the framework, and addresses that the server answers itself. */
 const NO_PAGES = /^\/(_next\/static|_next\/image)\/|^\/(icon\.svg|favicon\.ico|health|ready|metrics)$/;
 
-const patternOf = (method: string, path: string): string => {
+const patternOf = (rule: Route | null, path: string): string => {
   const [, folder, file] = NO_PAGES.exec(path) ?? [];
   if (folder !== undefined) return `/${folder}/[file]`;
-  return file === undefined ? (routeOf(method, path)?.replace(/^\w+ /, "") ?? "(none)") : `/${file}`;
+  return file === undefined ? (rule?.replace(/^\w+ /, "") ?? "(none)") : `/${file}`;
 };
 
 const PASSED = ["x-forwarded-for", "forwarded", "x-real-ip", "via"];
@@ -65,12 +67,14 @@ export const comingOf = ({ headers, socket, method = "GET", url = "/" }: Incomin
   const from = socket.remoteAddress ?? "";
   const trusted = isTrusted(proxies, plain(from));
   const given = trusted ? (textOf(headers["x-request-id"]) ?? "") : "";
+  const rule = routeOf(method, path);
   const visit = /^\/visits\/([^/]+)/.exec(path)?.[1];
   return {
     number: NUMBER.test(given) ? given : randomUUID(),
     method: METHODS.has(method) ? method : "OTHER",
     path,
-    route: patternOf(method, path),
+    rule,
+    route: patternOf(rule, path),
     visit: visit !== undefined && ID.test(visit) ? visit : undefined,
     address: addressIn(from, textOf(headers["x-forwarded-for"]), proxies),
     secure: trusted && textOf(headers["x-forwarded-proto"])?.split(",").at(-1)?.trim() === "https",

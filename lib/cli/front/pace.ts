@@ -2,7 +2,6 @@ import { createHash } from "node:crypto";
 import type { IncomingMessage } from "node:http";
 import { doorsPassed } from "../../access/pace.ts";
 import { refusalPage } from "../../access/refusal.ts";
-import { routeOf } from "../../access/rules.ts";
 import type { Store } from "../../store/store.ts";
 import { answer } from "./answers.ts";
 import { runningOffice } from "./health.ts";
@@ -34,7 +33,7 @@ export const turnAwayHasty: Station = async (coming, request, response) => {
   if (FILES.test(coming.path)) return false;
   const office = await runningOffice()?.catch(() => undefined);
   if (office === undefined) return false;
-  const doors = doorsPassed(routeOf(coming.method, coming.path), coming.address, browserOf(request));
+  const doors = doorsPassed(coming.rule, coming.address, browserOf(request));
   const wait = await waitOf(office.store, office.clock(), ...doors).catch(() => 0);
   if (wait === 0) return false;
   const seconds = Math.ceil(wait / 1000);

@@ -1,5 +1,4 @@
 import { type ChildProcess, spawn } from "node:child_process";
-import { createServer } from "node:net";
 import { join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import { ROOT } from "../../cli/cli.ts";
@@ -26,16 +25,6 @@ export const environmentOf = ({ folder, port, database }: Settings) => ({
 });
 
 export const addressOf = ({ folder, database }: Settings): string => database ?? join(folder, "office.db");
-
-export const freePort = (): Promise<number> =>
-  new Promise((done, fail) => {
-    const server = createServer();
-    server.on("error", fail);
-    server.listen(0, "127.0.0.1", () => {
-      const address = server.address();
-      server.close(() => (typeof address === "object" && address !== null ? done(address.port) : fail(new Error("no port"))));
-    });
-  });
 
 /** The production server as a process that can be killed. */
 export interface Running {
