@@ -53,12 +53,14 @@ test("a letter pressed twice at once, at either copy, goes out once, and its lin
 });
 
 test("guessing at private links is slowed by both copies together, and sent away beyond what waits", async () => {
+  const guesses = (count: number): Promise<readonly number[]> =>
+    Promise.all(Array.from({ length: count }, () => post("/reply/open", { code: newCode() }, "").then(({ status }) => status)));
   const began = performance.now();
-  const answers = await Promise.all(
-    Array.from({ length: 30 }, () => post("/reply/open", { code: newCode() }, "").then(({ status }) => status)),
-  );
-  expect([answers.filter((status) => status === 403).length, answers.filter((status) => status === 429).length]).toEqual([26, 4]);
-  expect(performance.now() - began).toBeGreaterThan(25 * 400);
+  expect(await guesses(15)).toEqual(Array.from({ length: 15 }, () => 403));
+  expect(performance.now() - began).toBeGreaterThan(14 * 400);
+  // How many wait is held by the store's tests, whose clock stands still; here as many wait as take a minute.
+  await served.office.store.passDoor("wrong links", served.office.clock(), { every: 60_000, burst: 1 });
+  expect(await guesses(15)).toEqual(Array.from({ length: 15 }, () => 429));
 });
 
 test("who tries to sign in too fast is turned away by both copies together, with when to try again", async () => {

@@ -56,8 +56,18 @@ export const startPostgres = async ({
   asUser(join(bin, "initdb"), ["-D", data, "-U", "forehail", "-A", "trust", "--no-sync", "-E", "UTF8", "--locale=C.UTF-8"]);
   const port = await freePort();
   const options = `-p ${port} -c listen_addresses=127.0.0.1 -c unix_socket_directories=${folder} -c fsync=${safe ? "on" : "off"} -c max_connections=${connections}`;
-  const start = (): void => {
+  const startOnce = (): void => {
     asUser(join(bin, "pg_ctl"), ["-D", data, "-w", "-l", join(folder, "log"), "-o", options, "start"]);
+  };
+  /** The processes of a server that was killed end a moment after it, and until then no other starts on its folder. */
+  const start = (triesLeft = 20): void => {
+    try {
+      startOnce();
+    } catch (error) {
+      if (triesLeft === 0) throw error;
+      execFileSync("sleep", ["1"]);
+      start(triesLeft - 1);
+    }
   };
   start();
   let made = 0;
@@ -71,7 +81,7 @@ export const startPostgres = async ({
     halt: (mode) => {
       asUser(join(bin, "pg_ctl"), ["-D", data, "-w", "-m", mode, "stop"]);
     },
-    start,
+    start: () => start(),
     stop: () => {
       try {
         if (existsSync(join(data, "postmaster.pid"))) asUser(join(bin, "pg_ctl"), ["-D", data, "-m", "immediate", "stop"]);

@@ -12,7 +12,7 @@ import { file, step } from "./crash/recipients.ts";
 import { type Running, type Settings, start } from "./crash/server.ts";
 import { type Stage, staged } from "./crash/stage.ts";
 import { halfThere, lookedAt } from "./crash/whole.ts";
-import { posted, type Write } from "./crash/write.ts";
+import { answerTo, type Write } from "./crash/write.ts";
 
 interface Failing {
   readonly stage: Stage;
@@ -70,17 +70,17 @@ const refusedThenTaken = async ({ stage, running: { url } }: Failing, words: str
     ] as const)
       form.set(`${at}.${part}`, text);
   const to = `${url}/visits/${visit}/save/${path}`;
-  const page = await away(await posted(to, form, { cookie: people.odo.cookie }), words);
+  const page = await away(await answerTo(to, form, { cookie: people.odo.cookie }), words);
   expect(page).toContain("Send again");
   expect([...hidden(page)]).toEqual([...form]);
-  const told = await posted(to, form, { cookie: people.odo.cookie, json: true });
+  const told = await answerTo(to, form, { cookie: people.odo.cookie, json: true });
   expect(JSON.parse(await away(told, words))).toEqual({ problem: expect.stringContaining("not saved") });
   expect(await own.send().catch(() => false)).toBe(false);
   expect(await reply.send().catch(() => false)).toBe(false);
   await mend();
   expect(await found(stage, own)).toBe("absent");
   expect(await found(stage, reply)).toBe("absent");
-  const again = await posted(to, hidden(page), { cookie: people.odo.cookie });
+  const again = await answerTo(to, hidden(page), { cookie: people.odo.cookie });
   expect(again.status).toBe(303);
   for (const write of [own, reply, file(url, filled, COUNT)]) {
     expect(await write.send(), write.kind).toBe(true);

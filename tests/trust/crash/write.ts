@@ -29,8 +29,8 @@ export const torn = (words: string): Found => ({ torn: words });
 export const togetherOf = (there: number, wanted: number, what: string): Found =>
   there === wanted ? "whole" : there === 0 ? "absent" : torn(`${what}: ${there} of ${wanted} rows`);
 
-/** A form as a browser sends it from a page of ours; where that was too hasty it is sent again when it may be, as people do. */
-export const posted = async (...sent: Parameters<typeof postedOnce>): Promise<Response> => {
+/** A form as a browser sends it from a page of ours, and its answer whatever it is; where that was too hasty it is sent again when it may be, as people do. */
+export const answerTo = async (...sent: Parameters<typeof postedOnce>): Promise<Response> => {
   for (;;) {
     const answer = await postedOnce(...sent);
     if (answer.status !== 429) return answer;
@@ -54,6 +54,13 @@ const postedOnce = (
       ...(json ? { accept: "application/json" } : {}),
     },
   });
+
+/** The same, of an office that can keep something: one whose database is away has said so, which acknowledges nothing. */
+export const posted = async (...form: Parameters<typeof answerTo>): Promise<Response> => {
+  const answer = await answerTo(...form);
+  if (answer.status === 503) throw new Error("the database is away");
+  return answer;
+};
 
 /** Where an answer leads: at once, or by the page that tells its place while a paper is laid out, once that is done; empty where nowhere. */
 export const ledTo = async (answer: Response): Promise<string> => {
