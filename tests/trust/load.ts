@@ -182,15 +182,19 @@ show(
   `  memory ${measured.memory[0]?.toFixed(0)} MiB at the start, ${measured.memory.at(-1)?.toFixed(0)} at the end, at most ${Math.max(...measured.memory).toFixed(0)}; last third over middle third ${growth(measured.memory).toFixed(3)}`,
 );
 const wrong = p95 > WANTED_P95 || measured.failed.length > 0 || growth(measured.memory) > 1.1;
-if (process.argv.includes("--bend"))
+if (process.argv.includes("--bend")) {
+  let bends = "not up to 8 times as many";
   for (const times of [2, 3, 4, 6, 8]) {
     const more = await under(people, 40_000, times, pid);
     const there = share(pagesOf(more), 0.95);
-    show(
-      `  ${times} times as many (${(people.length * times) / (EVERY / 1000)} requests a second): p95 ${there.toFixed(0)} ms, errors ${more.failed.length}`,
-    );
-    if (there > WANTED_P95 || more.failed.length > 0) break;
+    const at = `${times} times as many, ${(people.length * times) / (EVERY / 1000)} requests a second: p95 ${there.toFixed(0)} ms, errors ${more.failed.length}`;
+    show(`  ${at}`);
+    if (there <= WANTED_P95 && more.failed.length === 0) continue;
+    bends = at;
+    break;
   }
+  show(`  bends: ${bends}`);
+}
 await served.stop();
 if (p95 > WANTED_P95) show(`p95 ${p95.toFixed(0)} ms; wanted at most ${WANTED_P95}`);
 process.exit(wrong ? 1 : 0);
