@@ -43,6 +43,7 @@ export const PARTS: readonly Part[] = [
     figures: [
       { what: "pages, all but letters", told: /^ {2}all but letters +(.*)$/m, wanted: "p95 under 300 ms" },
       { what: "letters, with their turn", told: /^ {2}letter made +(.*)$/m, wanted: "" },
+      { what: "processor time of the program", told: /^ {2}processor (.*)$/m, wanted: "" },
       { what: "errors", told: /^ {2}errors (.*)$/m, wanted: "0" },
       { what: "memory", told: /^ {2}memory (.*)$/m, wanted: "last third over middle third at most 1.1" },
       { what: "where it bends", told: /^ {2}bends: (.*)$/m, wanted: "" },
