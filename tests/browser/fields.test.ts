@@ -231,3 +231,15 @@ test("a supervisor's form changes whom its address names, and nothing but what i
   );
   expect(after.map((one) => ({ ...one, role: "" }))).toEqual((before as typeof after).map((one) => ({ ...one, role: "" })));
 });
+
+test("a password is kept and asked for as it was typed, spaces at its ends and all", async () => {
+  const { served } = it;
+  const code = await served.office.accounts.invite("inspector", "console", served.office.clock());
+  const [email, password] = ["spaced@office.example", "  seven lamps and a bell "];
+  await ask(served, "/join/create", formOf({ code, name: "Sena Orly", email, password, token: tokenFor(served, "") }));
+  const enter = async (given: string): Promise<unknown> =>
+    (await ask(served, "/sign-in/enter", formOf({ token: tokenFor(served, ""), email, password: given }))).headers["location"];
+  expect(await enter(password.trim())).toMatch(/^\/sign-in\?/);
+  expect(await enter(password.toUpperCase())).toMatch(/^\/sign-in\?/);
+  expect(await enter(password)).toBe("/visits");
+});

@@ -221,3 +221,10 @@ test("after signing out the browser's way back shows nothing of the office", asy
   await browser.close();
   await served.stop();
 }, 120_000);
+
+test("a password is masked while it is typed, and may come from a program that keeps it", async () => {
+  const [field = ""] = /<input[^>]*name="password"[^>]*>/.exec((await ask(it.served, "/sign-in")).text) ?? [];
+  expect(field).toMatch(/type="password"/);
+  expect(field).toMatch(/autocomplete="current-password"/i);
+  expect(field).not.toMatch(/onpaste|readonly/i);
+});
