@@ -7,8 +7,10 @@ import { watch } from "./life.ts";
 import { lighten } from "./lighten.ts";
 import { newMetrics } from "./metrics.ts";
 import { turnAwayOtherHosts } from "./otherHost.ts";
+import { turnAwayOtherMethods } from "./otherMethods.ts";
 import { answerOwn } from "./ownAddresses.ts";
 import { turnAwayHasty } from "./pace.ts";
+import { safeHeaders } from "./safeHeaders.ts";
 import { newFlights, stopOnSignal } from "./stopping.ts";
 import { turnAwayLarge } from "./tooLarge.ts";
 
@@ -28,6 +30,7 @@ export const frontServer = (settings: Settings, handle: Handle): Server => {
   const watched = { metrics, inFlight: flights.count, isStopping: () => isStopping(), key: settings.FOREHAIL_METRICS };
   const stations: readonly Station[] = [
     (coming, request, response) => answerOwn(coming, request, response, watched),
+    turnAwayOtherMethods,
     turnAwayOtherHosts(url),
     turnAwayHasty,
     turnAwayLarge,
@@ -41,6 +44,7 @@ export const frontServer = (settings: Settings, handle: Handle): Server => {
     await handle(request, response);
   };
   const server = createServer((request, response) => {
+    safeHeaders(response);
     const coming = comingOf(request, proxies);
     watch(coming, response, metrics);
     tellPages(request.headers, coming);
