@@ -1,11 +1,12 @@
 import { type NextRequest, NextResponse } from "next/server";
+import { OWN_STYLE } from "./lib/access/ownPage.ts";
 
 /** What a page may load and where it may send: its own only, scripts by a nonce that no one can foresee. */
 const policyWith = (nonce: string): string =>
   [
     "default-src 'none'",
     `script-src 'self' 'nonce-${nonce}' 'strict-dynamic'`,
-    "style-src 'self'",
+    `style-src 'self' ${OWN_STYLE}`,
     "img-src 'self' data:",
     "font-src 'self'",
     "connect-src 'self'",

@@ -1,4 +1,4 @@
-import { escaped } from "../../lib/access/refusal.ts";
+import { escaped, OWN_END, ownHead } from "../../lib/access/ownPage.ts";
 
 /** The pieces of a page that is sent while something is being laid out, one after the other. */
 export interface WaitingPieces {
@@ -19,12 +19,11 @@ const wordsFor = (count: number): string => {
 
 /** `back` leads back to where it was asked for. */
 export const waitingPieces = (back: string): WaitingPieces => ({
-  head: `<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>The paper waits its turn – Forehail</title><link rel="icon" href="/icon.svg"></head>
-<body><main><h1>The paper waits its turn</h1><p>Papers are laid out one after the other. This page goes on by itself; what you asked for is done even if you leave it.</p><div role="log">
+  head: `${ownHead("The paper waits its turn")}<p>Papers are laid out one after the other. This page goes on by itself; what you asked for is done even if you leave it.</p><div role="log">
 `,
   before: (count) => `<p>${wordsFor(count)}</p>\n`,
   still: "<!-- still at it -->\n",
   on: (address) =>
-    `<p>It is done. <a href="${escaped(address)}">Go on</a></p></div></main><meta http-equiv="refresh" content="0;url=${escaped(address)}"></body></html>`,
-  failed: `<p>Something went wrong in the program. <a href="${escaped(back)}">Back</a>, and look whether it was done before you ask again.</p></div></main></body></html>`,
+    `<p>It is done. <a href="${escaped(address)}">Go on</a></p></div><meta http-equiv="refresh" content="0;url=${escaped(address)}">${OWN_END}`,
+  failed: `<p>Something went wrong in the program. <a href="${escaped(back)}">Back</a>, and look whether it was done before you ask again.</p></div>${OWN_END}`,
 });

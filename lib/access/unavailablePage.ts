@@ -1,4 +1,4 @@
-import { escaped } from "./refusal.ts";
+import { escaped, ownPage } from "./ownPage.ts";
 
 /** Why nothing can be kept now, in words for whoever sent something. */
 export const WHY = {
@@ -38,11 +38,12 @@ const againOf = (typed: Typed, back: string): string => {
 
 /** The page in place of one that could not be answered: what is wrong, that nothing was kept, and what to do. */
 export const unavailablePage = (why: Why, back: string, typed: Typed | null): string =>
-  `<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
-<title>Not available now – Forehail</title></head><body><main id="main"><h1>This cannot be answered now</h1>
-<p>For now ${escaped(WHY[why])}. ${typed === null ? "What was saved before is kept." : "Take it that nothing of what you sent was kept; what was saved before is, and what is sent again is kept once."} Whoever runs the office has to look at it;
+  ownPage(
+    "This cannot be answered now",
+    `<p>For now ${escaped(WHY[why])}. ${typed === null ? "What was saved before is kept." : "Take it that nothing of what you sent was kept; what was saved before is, and what is sent again is kept once."} Whoever runs the office has to look at it;
 it goes on by itself once that is done.</p>
-${typed === null ? `<p><a href="${escaped(back)}">Try again</a></p>` : againOf(typed, back)}</main></body></html>`;
+${typed === null ? `<p><a href="${escaped(back)}">Try again</a></p>` : againOf(typed, back)}`,
+  );
 
 /** The same for a script that keeps a form: it tries again by itself. */
 export const unavailableWords = (why: Why): string => `not saved: for now ${WHY[why]}`;

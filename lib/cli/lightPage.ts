@@ -1,3 +1,5 @@
+import { escaped, ownPage } from "../access/ownPage.ts";
+
 const SCRIPT = /<script\b([^>]*)>[\s\S]*?<\/script>/g;
 const SCRIPT_AHEAD = /<link rel="preload" as="script"[^>]*>/g;
 /** By this a page says that parts of it come alive in the browser, and where the script is that waits for the first sign of life. */
@@ -31,13 +33,13 @@ export const lightPage = (html: string): string => {
 };
 
 /** The page that says that something went wrong, with the number by which the log tells of it. */
-export const errorPage = (number: string, styles = ""): string =>
-  `<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
-<title>Something went wrong in the program</title>${styles}</head>
-<body><main id="main"><h1>Something went wrong in the program</h1>
-<p>What was saved is kept, and what you typed on the last page is kept as far as it was sent. Go back and try again; if it stays, tell whoever
-runs this office.</p><p>If you tell somebody of this, give the number <code>${number}</code>.</p><p><a href="/visits">All visits</a></p></main></body></html>`;
+export const errorPage = (number: string): string =>
+  ownPage(
+    "Something went wrong in the program",
+    `<p>What was saved is kept, and what you typed on the last page is kept as far as it was sent. Go back and try again; if it stays, tell whoever
+runs this office.</p><p>If you tell somebody of this, give the number <code>${escaped(number)}</code>.</p><p><a href="/visits">All visits</a></p>`,
+  );
 
 /** The page in place of one that the framework gave up on, which it would leave to a script to tell; null where it did not. */
 export const brokenPage = (html: string, number: string): string | null =>
-  html.includes('id="__next_error__"') ? errorPage(number, html.match(/<link rel="stylesheet"[^>]*>/g)?.join("") ?? "") : null;
+  html.includes('id="__next_error__"') ? errorPage(number) : null;

@@ -9,7 +9,3 @@ export const answer = ({ method }: Coming, response: ServerResponse, status: num
   response.writeHead(status, { ...OWN, "content-type": `${type}; charset=utf-8`, "content-length": Buffer.byteLength(text) });
   response.end(method === "HEAD" ? undefined : text);
 };
-
-/** A page of few words, of which none come from elsewhere. */
-export const plainPage = (title: string, words: string): string =>
-  `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>${title} – Forehail</title></head><body><main><h1>${title}</h1><p>${words}</p></main></body></html>`;

@@ -1,5 +1,6 @@
 import type { IncomingMessage, ServerResponse } from "node:http";
-import { answer, plainPage } from "./answers.ts";
+import { escaped, ownPage } from "../../access/ownPage.ts";
+import { answer } from "./answers.ts";
 import type { Coming } from "./coming.ts";
 
 /** The host as an address of ours would have it, without a port that goes without saying. */
@@ -14,7 +15,13 @@ export const turnAwayOtherHosts = (
   const { protocol, host } = new URL(url);
   return (coming, { headers }, response) => {
     if (hostOf(protocol, headers.host ?? "") === host) return false;
-    answer(coming, response, 421, "text/html", plainPage("This is not the address of the office", `Open ${new URL(url).origin} instead.`));
+    answer(
+      coming,
+      response,
+      421,
+      "text/html",
+      ownPage("This is not the address of the office", `<p>Open ${escaped(new URL(url).origin)} instead.</p>`),
+    );
     return true;
   };
 };

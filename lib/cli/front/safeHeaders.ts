@@ -1,8 +1,9 @@
 import type { ServerResponse } from "node:http";
+import { OWN_STYLE } from "../../access/ownPage.ts";
 
-/** What every answer bears that says nothing of its own: nothing in it runs, loads or is shown within something else, and it is what it says it is. */
+/** What every answer bears that says nothing of its own: nothing in it runs or is shown within something else, nothing is loaded but our icon and the sheet of our own pages, and it is what it says it is. */
 export const SAFE: Readonly<Record<string, string>> = {
-  "content-security-policy": "default-src 'none'; object-src 'none'; base-uri 'none'; frame-ancestors 'none'",
+  "content-security-policy": `default-src 'none'; style-src ${OWN_STYLE}; img-src 'self'; form-action 'self'; object-src 'none'; base-uri 'none'; frame-ancestors 'none'`,
   "x-content-type-options": "nosniff",
   "referrer-policy": "same-origin",
 };

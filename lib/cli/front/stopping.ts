@@ -1,7 +1,7 @@
 import type { Server, ServerResponse } from "node:http";
 import { setTimeout as pause } from "node:timers/promises";
+import { ownPage } from "../../access/ownPage.ts";
 import { logError, logLine } from "../../outside/logLine.ts";
-import { plainPage } from "./answers.ts";
 import { runningOffice } from "./health.ts";
 
 /** So long new requests are still taken after the signal, so that who divides them learns of it, in milliseconds. */
@@ -12,9 +12,9 @@ const LAST_ANSWERS = 30_000;
 const SAME = 1_000;
 const STEP = 25;
 
-const CUT = plainPage(
+const CUT = ownPage(
   "The office is being restarted",
-  "This took longer than it could wait. What you sent may have been kept or not: look before you send it again.",
+  "<p>This took longer than it could wait. What you sent may have been kept or not: look before you send it again.</p>",
 );
 
 /** Requests under way: their answers, until what answers them is done with it too. */
