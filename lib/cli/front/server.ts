@@ -6,6 +6,7 @@ import { type Coming, comingOf, tellPages } from "./coming.ts";
 import { watch } from "./life.ts";
 import { lighten } from "./lighten.ts";
 import { newMetrics } from "./metrics.ts";
+import { turnAwayUnasked, turnAwayUnreadable } from "./noAddress.ts";
 import { turnAwayOtherHosts } from "./otherHost.ts";
 import { answerOwn } from "./ownAddresses.ts";
 import { turnAwayHasty } from "./pace.ts";
@@ -29,8 +30,10 @@ export const frontServer = (settings: Settings, handle: Handle): Server => {
   const stations: readonly Station[] = [
     (coming, request, response) => answerOwn(coming, request, response, watched),
     turnAwayOtherHosts(url),
+    turnAwayUnreadable,
     turnAwayHasty,
     turnAwayLarge,
+    turnAwayUnasked,
   ];
   const answer = async (coming: Coming, request: IncomingMessage, response: ServerResponse): Promise<void> => {
     for (const station of stations) if (await station(coming, request, response)) return;
