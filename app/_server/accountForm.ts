@@ -8,7 +8,9 @@ const SHOWN_AGAIN = 200;
 
 /** Takes up an invitation with what a form of an account holds, signs the person in, and goes to the visits; or back with what is wrong. */
 export const takeUp = async ({ form, office, log, request }: Writing, page: string): Promise<Response> => {
-  const [code, name, email, password] = ["code", "name", "email", "password"].map((field) => textIn(form, field).trim());
+  const [code, name, email] = ["code", "name", "email"].map((field) => textIn(form, field).trim());
+  // As it was typed: it is never trimmed where he signs in.
+  const password = textIn(form, "password");
   const again = (problem: string): Response => {
     const query = new URLSearchParams({
       name: (name ?? "").slice(0, SHOWN_AGAIN),
@@ -20,13 +22,13 @@ export const takeUp = async ({ form, office, log, request }: Writing, page: stri
   if (name === undefined || name === "" || name.length > LONGEST) return again(`Your name: wanted 1 to ${LONGEST} characters`);
   if (email === undefined || !isEmail(email) || email.length > LONGEST)
     return again("E-mail address: wanted one such as mara@office.example");
-  const made = await office.accounts.takeUp(code ?? "", { name, email: email.toLowerCase(), password: password ?? "" }, office.clock());
+  const made = await office.accounts.takeUp(code ?? "", { name, email: email.toLowerCase(), password }, office.clock());
   if (!made.ok) {
     await log("refused", "account", made.faults.join("; "));
     return again(made.faults.join("; "));
   }
   await log("account made", made.value.id, `${made.value.name}, ${made.value.role}`);
-  const signedIn = await office.accounts.signIn(email, password ?? "", addressOf(request), office.clock());
+  const signedIn = await office.accounts.signIn(email, password, addressOf(request), office.clock());
   return signedIn.ok ? see("/visits", signedIn.value.cookies) : see("/sign-in");
 };
 

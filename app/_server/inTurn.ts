@@ -12,7 +12,8 @@ const SAYS = 5_000;
 const HEADERS = {
   "content-type": "text/html; charset=utf-8",
   "cache-control": "no-store",
-  "content-security-policy": "default-src 'none'; img-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'self'",
+  "content-security-policy":
+    "default-src 'none'; img-src 'self'; object-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'self'",
   // Our own server and nginx send on what bears this as it comes, instead of holding it back until it is whole.
   "x-forehail-streamed": "1",
   "x-accel-buffering": "no",

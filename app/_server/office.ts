@@ -1,3 +1,4 @@
+import { keepFinishing } from "../../lib/usecases/exchange/finish.ts";
 import { type Office, openOffice } from "../../lib/usecases/office.ts";
 import { keepTidy } from "../../lib/usecases/privacy/housekeeping.ts";
 
@@ -27,6 +28,7 @@ export const startOffice = async (): Promise<void> => {
   const office = await theOffice().catch(giveUp);
   const { accounts, clock, url } = office;
   keepTidy(office);
+  keepFinishing(office);
   if (!(await accounts.isEmpty())) return;
   const code = await accounts.invite("supervisor", "console", clock());
   process.stdout.write(

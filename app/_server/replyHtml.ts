@@ -5,7 +5,7 @@ import { STYLE } from "../../components/reply/style.ts";
 const DIGEST = createHash("sha256").update(STYLE).digest("base64");
 
 /** Nothing but the page's own: its sheet by its digest, its script, its forms. */
-const POLICY = `default-src 'none'; style-src 'sha256-${DIGEST}'; script-src 'self'; connect-src 'self'; img-src data:; form-action 'self'; base-uri 'none'; frame-ancestors 'none'`;
+const POLICY = `default-src 'none'; style-src 'sha256-${DIGEST}'; script-src 'self'; connect-src 'self'; img-src data:; form-action 'self'; object-src 'none'; base-uri 'none'; frame-ancestors 'none'`;
 
 /** Headers of everything that is answered on the reply's addresses. */
 export const REPLY_HEADERS: Readonly<Record<string, string>> = {

@@ -9,7 +9,7 @@ import type { OpenDatabase } from "../store/database.ts";
 import type { Tables } from "../store/schema.ts";
 import { type Invitation, markOf, newCode, refusal } from "./invitation.ts";
 import { COUNTED, MOST, shutUntil } from "./lockOut.ts";
-import { LONGEST_PASSWORD, SHORTEST_PASSWORD } from "./password.ts";
+import { LONGEST_PASSWORD, SHORTEST_PASSWORD, unfitBecause } from "./password.ts";
 import { type People, peopleIn, shutBecause } from "./people.ts";
 import { isRole, type Role } from "./roles.ts";
 
@@ -55,6 +55,14 @@ export interface Accounts extends People {
 /** The same words whether the address or the password is wrong, so that nobody learns who has an account. */
 const WRONG = "e-mail address and password do not belong together";
 
+const DAY = 24 * 60 * 60_000;
+/** Milliseconds after which a sign-in that is not used has run out. */
+const IDLE_LASTS = 7 * DAY;
+/** Milliseconds after which one signs in anew, however often the sign-in was used: NIST SP 800-63B (4.1.3) has thirty days for a password alone. */
+const LONGEST_SIGN_IN = 30 * DAY;
+
+const isSecure = (url: string): boolean => url.startsWith("https:");
+
 const access = createAccessControl(defaultStatements);
 
 const authOn = ({ db, kind }: OpenDatabase, { secret, url }: { readonly secret: string; readonly url: string }) =>
@@ -66,8 +74,13 @@ const authOn = ({ db, kind }: OpenDatabase, { secret, url }: { readonly secret: 
     logger: { disabled: true },
     database: { db, type: kind },
     emailAndPassword: { enabled: true, disableSignUp: true, minPasswordLength: SHORTEST_PASSWORD, maxPasswordLength: LONGEST_PASSWORD },
-    session: { expiresIn: 7 * 24 * 60 * 60, updateAge: 24 * 60 * 60 },
-    advanced: { cookiePrefix: "forehail" },
+    session: { expiresIn: IDLE_LASTS / 1000, updateAge: DAY / 1000 },
+    // The library's own prefix would be "__Secure-", which other hosts of the domain can set too.
+    advanced: {
+      cookiePrefix: isSecure(url) ? "__Host-forehail" : "forehail",
+      useSecureCookies: false,
+      defaultCookieAttributes: { secure: isSecure(url) },
+    },
     plugins: [
       admin({
         defaultRole: "inspector",
@@ -161,9 +174,6 @@ const answering = async (db: Kysely<Tables>): Promise<void> => {
   await db.selectFrom("person").select("id").limit(1).execute();
 };
 
-const isShort = (password: string): boolean => password.length < SHORTEST_PASSWORD || password.length > LONGEST_PASSWORD;
-const LENGTH = `at least ${SHORTEST_PASSWORD} characters and at most ${LONGEST_PASSWORD}`;
-
 /** People's accounts in the office's database. Passwords and sessions are the library's; who may try how often is ours. */
 export const openAccounts = async (open: OpenDatabase, settings: { readonly secret: string; readonly url: string }): Promise<Accounts> => {
   const { db } = open;
@@ -188,7 +198,8 @@ export const openAccounts = async (open: OpenDatabase, settings: { readonly secr
       const invitation = await invitationOf(db, code);
       const why = refusal(invitation, now);
       if (why !== null || invitation === null) return failure(why ?? "");
-      if (isShort(password)) return failure(`the password needs ${LENGTH}`);
+      const unfit = unfitBecause(password, [name, email]);
+      if (unfit !== null) return failure(`the password ${unfit}`);
       // Taken before the account is made, so that of two who use one link at once only one gets in.
       const taken = await db
         .updateTable("invitation")
@@ -235,13 +246,17 @@ export const openAccounts = async (open: OpenDatabase, settings: { readonly secr
         await answering(db);
         throw error;
       });
-      return session === null || (await shutBecause(db, session.user.id)) !== null ? null : personOf(session.user);
+      if (session === null || (await shutBecause(db, session.user.id)) !== null) return null;
+      if (Date.now() - session.session.createdAt.getTime() < LONGEST_SIGN_IN) return personOf(session.user);
+      await (await auth.$context).internalAdapter.deleteSession(session.session.token);
+      return null;
     },
 
     changePassword: async (headers, present, next, now) => {
       const session = await auth.api.getSession({ headers });
       if (session === null) return failure("nobody is signed in");
-      if (isShort(next)) return failure(`the new password needs ${LENGTH}`);
+      const unfit = unfitBecause(next, [session.user.name, session.user.email]);
+      if (unfit !== null) return failure(`the new password ${unfit}`);
       const door: Door = { door: `account ${session.user.email}`, most: MOST.account };
       const tries = await knock(db, [door], now);
       if (!tries.ok) return tries;

@@ -141,6 +141,11 @@ export interface ExchangeStore {
   /** The letters of a visit that went out, the first first. */
   readonly sentOf: (visit: string) => Promise<readonly SentLetter[]>;
   readonly sent: (id: string) => Promise<SentLetter | null>;
+  /** Letters that ask and went out in a time, to its end, with whom they went to and the mails that were tried; instants in UTC. */
+  readonly mailsBetween: (
+    since: string,
+    until: string,
+  ) => Promise<readonly { readonly sent: string; readonly to: SentLetter["to"]; readonly tried: readonly Pick<Delivery, "address">[] }[]>;
   readonly link: (mark: string) => Promise<ReplyLink | null>;
   readonly linksOf: (sent: string) => Promise<readonly ReplyLink[]>;
   readonly keepLink: (link: ReplyLink) => Promise<void>;
@@ -339,6 +344,22 @@ export const exchangesOn = (db: Kysely<Tables>): ExchangeStore => ({
   sent: async (id) => {
     const row = await db.selectFrom("sent").selectAll().where("id", "=", id).executeTakeFirst();
     return row === undefined ? null : sentFrom(row);
+  },
+  mailsBetween: async (since, until) => {
+    const rows = await db
+      .selectFrom("sent")
+      .select(["id", "recipients"])
+      .where("sent_at", ">=", since)
+      .where("sent_at", "<=", until)
+      .where("kind", "=", "letter")
+      .execute();
+    const ids = rows.map(({ id }) => id);
+    const mails = ids.length === 0 ? [] : await db.selectFrom("delivery").select(["sent", "address"]).where("sent", "in", ids).execute();
+    return rows.map(({ id, recipients }) => ({
+      sent: id,
+      to: JSON.parse(recipients) as SentLetter["to"],
+      tried: mails.filter(({ sent }) => sent === id),
+    }));
   },
   link: async (mark) => {
     const row = await db.selectFrom("reply_link").selectAll().where("mark", "=", mark).executeTakeFirst();

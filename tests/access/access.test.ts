@@ -180,6 +180,40 @@ describe.each(ENGINES)("accounts on %s", (_, address) => {
     expect(await accounts.whoIs(cookiesOf(three.value.cookies))).toBeNull();
   });
 
+  test("each sign-in has a token of its own of at least 128 random bits, and none that was shown before is taken over", async () => {
+    await made("edda");
+    const tokens = new Set<string>();
+    for (let n = 0; n < 4; n += 1) {
+      const one = await enter("edda");
+      if (!one.ok) throw new Error("not signed in");
+      const [, token = ""] = /session_token=([^.;%]+)/.exec(one.value.cookies.join("; ")) ?? [];
+      // Letters and digits: under six bits each.
+      expect(token).toMatch(/^[A-Za-z0-9]{22,}$/);
+      tokens.add(token);
+    }
+    expect(tokens.size).toBe(4);
+  });
+
+  test("a sign-in runs out after a week without use, and after thirty days however often it is used", async () => {
+    await made("frida");
+    const DAY = 24 * 60 * 60_000;
+    const knownOnceMade = async (column: "createdAt" | "expiresAt", at: number): Promise<boolean> => {
+      const one = await enter("frida");
+      if (!one.ok) throw new Error("not signed in");
+      const [, token = ""] = /session_token=([^.;%]+)/.exec(one.value.cookies.join("; ")) ?? [];
+      const when = new Date(at).toISOString();
+      await sql`update session set ${sql.ref(column)} = ${when} where token = ${token}`.execute(open.db);
+      return (await accounts.whoIs(cookiesOf(one.value.cookies))) !== null;
+    };
+    expect(await knownOnceMade("createdAt", Date.now() - 29 * DAY)).toBe(true);
+    expect(await knownOnceMade("createdAt", Date.now() - 30 * DAY - 1)).toBe(false);
+    const one = await enter("frida");
+    const lasting = /Max-Age=(\d+)/i.exec(one.ok ? one.value.cookies.join() : "");
+    expect(Number(lasting?.[1]) * 1000).toBe(7 * DAY);
+    expect(await knownOnceMade("expiresAt", Date.now() + DAY)).toBe(true);
+    expect(await knownOnceMade("expiresAt", Date.now() - 1)).toBe(false);
+  });
+
   test("a wrong password and an unknown address are told alike, and guessing shuts the door for a while, at once too", async () => {
     await made("boris");
     const [wrong, unknown] = [await enter("boris", "wrong"), await enter("nobody", "wrong", "192.0.2.9")];

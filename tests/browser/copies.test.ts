@@ -103,6 +103,7 @@ test("a copy that is killed takes nothing with it: the other goes on with what p
   const id = await loadedNow(served, "old-mechanical");
   const { page, complaints } = await newVisitor(browser);
   await signIn(page, served.url, "mara");
+  await page.waitForLoadState("networkidle");
   served.copies[0]?.kill();
   // As the proxy in front does, once it sees that nobody answers.
   served.divide([served.copies[1]?.port ?? 0]);

@@ -160,7 +160,7 @@ test("a file that came with a reply is only ever a download under a name of ours
   expect(Object.fromEntries(answer.headers)).toMatchObject({
     "content-type": "image/jpeg",
     "content-disposition": 'attachment; filename="letter-1-photograph-1.jpg"',
-    "content-security-policy": "default-src 'none'; sandbox",
+    "content-security-policy": "default-src 'none'; object-src 'none'; base-uri 'none'; frame-ancestors 'none'; sandbox",
     "x-content-type-options": "nosniff",
     "cache-control": "no-store",
   });

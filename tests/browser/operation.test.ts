@@ -85,7 +85,7 @@ test("asked by another name than its own, it says which is", async () => {
 test("over https browsers are told to come by nothing else, and cookies are secure", async () => {
   const page = await ask(served, "/sign-in", OWN);
   expect(page.headers["strict-transport-security"]).toMatch(/^max-age=\d{8}/);
-  expect(cookie).toMatch(/^__Secure-/);
+  expect(cookie).toMatch(/^__Host-/);
 });
 
 describe("figures", () => {

@@ -78,7 +78,7 @@ test("a person signs in by a secure cookie, which either copy knows", async () =
   expect([answer.status, answer.headers["location"]]).toEqual([303, "/visits"]);
   const cookies = [answer.headers["set-cookie"] ?? []].flat();
   expect(cookies.length).toBeGreaterThan(0);
-  for (const cookie of cookies) expect(cookie).toMatch(/^__Secure-.*; Secure/i);
+  for (const cookie of cookies) expect(cookie).toMatch(/^__Host-.*; Secure/i);
   expect(answer.headers["strict-transport-security"]).toMatch(/^max-age=31536000/);
   const cookie = cookies.map((one) => one.split(";")[0]).join("; ");
   for (const copy of copies) {

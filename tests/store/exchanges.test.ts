@@ -384,6 +384,7 @@ describe.each(engines())("%s", (_, address) => {
       "result",
     ];
     for (const table of later) await db.schema.dropTable(table).execute();
+    await db.schema.dropIndex("sent_lately").execute();
     await db.schema.alterTable("visit").dropColumn("begins_on").execute();
     await db.schema.alterTable("visit").dropColumn("ends_on").execute();
     await db.schema.alterTable("sent").dropColumn("requests").execute();

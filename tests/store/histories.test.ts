@@ -103,6 +103,8 @@ describe.each(engines())("histories on %s", (_, address) => {
     // Letters of before the requests stood beside them have them after.
     const before = await openDatabase(at);
     if (!before.ok) throw new Error(before.faults.join());
+    for (const later of ["told_once", "under_way", "pace"]) await before.value.db.schema.dropTable(later).execute();
+    await before.value.db.schema.dropIndex("sent_lately").execute();
     await before.value.db.schema.alterTable("sent").dropColumn("requests").execute();
     await sql`delete from kysely_migration where name >= '0011'`.execute(before.value.db);
     await before.value.db.destroy();

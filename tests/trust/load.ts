@@ -61,7 +61,7 @@ const inspector = async (served: Served, number: number): Promise<Person> => {
   const signedIn = await accounts.signIn(email, DEMO_PASSWORD, addressOf(number), clock());
   if (!made.ok || !signedIn.ok) throw new Error("no account");
   const cookie = signedIn.value.cookies.map((one) => one.split(";")[0]).join("; ");
-  const member = { id: made.value.id, cookie };
+  const member = { id: made.value.id, cookie, from: addressOf(number) };
   const visit = await loadedNow(
     { ...served, people: { ...served.people, mara: member.id } },
     number % 2 === 0 ? "old-mechanical" : "modern-electronic",
@@ -73,7 +73,7 @@ const inspector = async (served: Served, number: number): Promise<Person> => {
   const look = (path: string) => looked(`${at}${path}`, cookie, addressOf(number));
   const making = async (): Promise<boolean> => {
     const form = new URLSearchParams({ token: formToken(member.id, SECRET, Date.now()), units: "metric" });
-    const answer = await posted(`${at}/letter/make`, form, { cookie });
+    const answer = await posted(`${at}/letter/make`, form, member);
     const text = await answer.text();
     return answer.status === 303 || text.includes("It is done.");
   };
@@ -104,7 +104,7 @@ const vessel = async (served: Served, number: number): Promise<Person> => {
     const page = pages[Math.floor(random() * pages.length)]?.id ?? "start";
     return drawn<Ask>([
       [50, { name: "reply page", go: looked(`${served.url}/reply/at/${page}`, cookie, addressOf(INSPECTORS + number)) }],
-      [40, { name: "reply saved", go: step(served.url, sent, 0, count).send }],
+      [40, { name: "reply saved", go: step(served.url, sent, 0, count, addressOf(INSPECTORS + number)).send }],
       [10, { name: "reply begun", go: looked(`${served.url}/reply`, cookie, addressOf(INSPECTORS + number)) }],
     ]);
   };
@@ -116,6 +116,12 @@ interface Measured {
   /** Resident memory, in MiB, as it went. */
   readonly memory: readonly number[];
 }
+
+/** Seconds of processor time that a process has had; the kernel counts in hundredths. */
+const processorOf = (pid: number): number => {
+  const fields = readFileSync(`/proc/${pid}/stat`, "utf8").split(") ").at(-1)?.split(" ") ?? [];
+  return (Number(fields[11]) + Number(fields[12])) / 100;
+};
 
 const residentOf = (pid: number): number => Number(/VmRSS:\s+(\d+)/.exec(readFileSync(`/proc/${pid}/status`, "utf8"))?.[1] ?? 0) / 1024;
 
@@ -170,27 +176,35 @@ for (let number = 0; number < INSPECTORS; number += 1) people.push(await inspect
 people.sort(() => random() - 0.5);
 const pid = served.copies[0]?.pid ?? 0;
 await under(people, WARM, 1, pid);
+const before = processorOf(pid);
 const measured = await under(people, minutes * 60_000, 1, pid);
+const processor = processorOf(pid) - before;
 show(
   `${INSPECTORS} inspectors and ${VESSELS} vessel offices, one request each every ${EVERY / 1000} s, ${minutes} min, one copy on SQLite`,
 );
 for (const [name, times] of [...measured.times].sort(([a], [b]) => a.localeCompare(b))) show(line(name, times));
 const p95 = share(pagesOf(measured), 0.95);
 show(line("all but letters", pagesOf(measured)));
+const asked = [...measured.times.values()].flat().length;
+show(`  processor ${((1000 * processor) / asked).toFixed(0)} ms a request, ${((100 * processor) / (minutes * 60)).toFixed(0)} % of one`);
 show(`  errors ${measured.failed.length}${measured.failed.length > 0 ? `: ${[...new Set(measured.failed)].join(", ")}` : ""}`);
 show(
   `  memory ${measured.memory[0]?.toFixed(0)} MiB at the start, ${measured.memory.at(-1)?.toFixed(0)} at the end, at most ${Math.max(...measured.memory).toFixed(0)}; last third over middle third ${growth(measured.memory).toFixed(3)}`,
 );
 const wrong = p95 > WANTED_P95 || measured.failed.length > 0 || growth(measured.memory) > 1.1;
-if (process.argv.includes("--bend"))
+if (process.argv.includes("--bend")) {
+  let bends = "not up to 8 times as many";
   for (const times of [2, 3, 4, 6, 8]) {
     const more = await under(people, 40_000, times, pid);
     const there = share(pagesOf(more), 0.95);
-    show(
-      `  ${times} times as many (${(people.length * times) / (EVERY / 1000)} requests a second): p95 ${there.toFixed(0)} ms, errors ${more.failed.length}`,
-    );
-    if (there > WANTED_P95 || more.failed.length > 0) break;
+    const at = `${times} times as many, ${(people.length * times) / (EVERY / 1000)} requests a second: p95 ${there.toFixed(0)} ms, errors ${more.failed.length}`;
+    show(`  ${at}`);
+    if (there <= WANTED_P95 && more.failed.length === 0) continue;
+    bends = at;
+    break;
   }
+  show(`  bends: ${bends}`);
+}
 await served.stop();
 if (p95 > WANTED_P95) show(`p95 ${p95.toFixed(0)} ms; wanted at most ${WANTED_P95}`);
 process.exit(wrong ? 1 : 0);

@@ -1,15 +1,12 @@
 import type { OutgoingHttpHeaders, ServerResponse } from "node:http";
 import type { Coming } from "./coming.ts";
+import { SAFE } from "./safeHeaders.ts";
 
-const SAFE: OutgoingHttpHeaders = {
-  "content-security-policy": "default-src 'none'",
-  "x-content-type-options": "nosniff",
-  "cache-control": "no-store",
-};
+const OWN: OutgoingHttpHeaders = { ...SAFE, "cache-control": "no-store" };
 
 /** Answers whole and at once, before the pages see anything of it. */
 export const answer = ({ method }: Coming, response: ServerResponse, status: number, type: string, text: string): void => {
-  response.writeHead(status, { ...SAFE, "content-type": `${type}; charset=utf-8`, "content-length": Buffer.byteLength(text) });
+  response.writeHead(status, { ...OWN, "content-type": `${type}; charset=utf-8`, "content-length": Buffer.byteLength(text) });
   response.end(method === "HEAD" ? undefined : text);
 };
 

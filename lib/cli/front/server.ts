@@ -8,8 +8,10 @@ import { lighten } from "./lighten.ts";
 import { newMetrics } from "./metrics.ts";
 import { turnAwayUnasked, turnAwayUnreadable } from "./noAddress.ts";
 import { turnAwayOtherHosts } from "./otherHost.ts";
+import { turnAwayOtherMethods } from "./otherMethods.ts";
 import { answerOwn } from "./ownAddresses.ts";
 import { turnAwayHasty } from "./pace.ts";
+import { safeHeaders } from "./safeHeaders.ts";
 import { newFlights, stopOnSignal } from "./stopping.ts";
 import { turnAwayLarge } from "./tooLarge.ts";
 
@@ -29,6 +31,7 @@ export const frontServer = (settings: Settings, handle: Handle): Server => {
   const watched = { metrics, inFlight: flights.count, isStopping: () => isStopping(), key: settings.FOREHAIL_METRICS };
   const stations: readonly Station[] = [
     (coming, request, response) => answerOwn(coming, request, response, watched),
+    turnAwayOtherMethods,
     turnAwayOtherHosts(url),
     turnAwayUnreadable,
     turnAwayHasty,
@@ -44,6 +47,7 @@ export const frontServer = (settings: Settings, handle: Handle): Server => {
     await handle(request, response);
   };
   const server = createServer((request, response) => {
+    safeHeaders(response);
     const coming = comingOf(request, proxies);
     watch(coming, response, metrics);
     tellPages(request.headers, coming);

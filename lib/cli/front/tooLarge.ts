@@ -38,9 +38,8 @@ export const turnAwayLarge = ({ path }: Coming, request: IncomingMessage, respon
     answerOver(request, response, 303, { location: tooLargeOnReply(bytes), "referrer-policy": "no-referrer" }, "");
     return true;
   }
-  const safe = { "content-security-policy": "default-src 'none'", "x-content-type-options": "nosniff" };
   // Pages of the reply tell nobody, not even us, where they were left.
   const back = path.startsWith("/reply/") ? "/reply/at/files" : pageBefore(headers.referer ?? null);
-  answerOver(request, response, 413, { ...safe, "content-type": "text/html; charset=utf-8" }, refusalPage(words, back));
+  answerOver(request, response, 413, { "content-type": "text/html; charset=utf-8" }, refusalPage(words, back));
   return true;
 };

@@ -22,5 +22,7 @@ export const running: Migration = {
       .addColumn("door", "text", (column) => column.primaryKey())
       .addColumn("due", "double precision", (column) => column.notNull())
       .execute();
+    // Whichever copy is up looks for letters that another was stopped at.
+    await db.schema.createIndex("sent_lately").on("sent").column("sent_at").execute();
   },
 };

@@ -1,6 +1,7 @@
 import type { PrivacyStore } from "../../store/privacy/privacy.ts";
 import type { Tidied } from "../../store/privacy/tidy.ts";
 import type { RunningStore } from "../../store/running.ts";
+import { repeatedly } from "../repeatedly.ts";
 
 interface House {
   readonly privacy: Pick<PrivacyStore, "tidyUp">;
@@ -16,10 +17,5 @@ export const tidyUp = async ({ privacy, store, clock }: House): Promise<Tidied> 
   return privacy.tidyUp(clock()).catch(() => ({}));
 };
 
-/** Tidies up now and every hour for as long as the program runs; it keeps no program running. Returns what ends it. */
-export const keepTidy = (house: House): (() => void) => {
-  void tidyUp(house);
-  const timer = setInterval(() => void tidyUp(house), HOUR);
-  timer.unref();
-  return () => clearInterval(timer);
-};
+/** Tidies up now and every hour for as long as the program runs. Returns what ends it. */
+export const keepTidy = (house: House): (() => void) => repeatedly(() => tidyUp(house), HOUR);

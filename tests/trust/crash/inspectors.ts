@@ -31,7 +31,7 @@ export const answers = (url: string, member: Member, page: Page, count: number, 
     kind: json ? "answers by the script" : "answers by the form",
     what: `${page.path} of ${page.visit}, try ${count}`,
     send: async () => {
-      const answer = await posted(`${url}/visits/${page.visit}/save/${page.path}`, form, { cookie: member.cookie, json });
+      const answer = await posted(`${url}/visits/${page.visit}/save/${page.path}`, form, { ...member, json });
       if (!json) return answer.status === 303 && !(answer.headers.get("location") ?? "").includes("#problems");
       const told = (await answer.json()) as { readonly faults?: readonly unknown[]; readonly conflicts?: readonly unknown[] };
       return answer.status === 200 && told.faults?.length === 0 && told.conflicts?.length === 0;

@@ -12,8 +12,8 @@ import { posted, togetherOf, torn, type Write } from "./write.ts";
 const tokenOf = ({ links }: Sent, place: number): string =>
   replyPageToken(markOf(links[place]?.link.split("/").at(-1) ?? ""), SECRET, Date.now());
 
-/** Fills in a page of the reply: the first recipient requests, by the script; the second tests, by the form. Neither meets the other. */
-export const step = (url: string, sent: Sent, place: 0 | 1, count: number): Write => {
+/** Fills in a page of the reply: the first recipient requests, by the script; the second tests, by the form. Neither meets the other. `from`: his address, as a proxy hands it on. */
+export const step = (url: string, sent: Sent, place: 0 | 1, count: number, from?: string): Write => {
   const asked = askedThen(sent.letter.asked);
   const kind = place === 0 ? "requests" : "tests";
   const page = replySteps(asked).find((one) => one.kind === kind);
@@ -32,7 +32,7 @@ export const step = (url: string, sent: Sent, place: 0 | 1, count: number): Writ
     kind: place === 0 ? "reply steps by the script" : "reply steps by the form",
     what: `${page.id} of ${sent.letter.id}, try ${count}`,
     send: async () => {
-      const answer = await posted(`${url}/reply/at/${page.id}`, form, { json: place === 0 });
+      const answer = await posted(`${url}/reply/at/${page.id}`, form, { json: place === 0, ...(from === undefined ? {} : { from }) });
       const text = await answer.text();
       return answer.status === 200 && (place === 0 ? text.includes("Saved at") : text.includes("Saved on"));
     },

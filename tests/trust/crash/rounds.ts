@@ -147,6 +147,26 @@ const settled = async ({ url }: Running, settings: Settings): Promise<void> => {
   throw new Error("the program did not recover within half a minute after its database came back");
 };
 
+/** Mails that the program was stopped at go out by themselves within this, in milliseconds; what is missing then is told by the verdict. */
+const BY_THEMSELVES = 60_000;
+
+const lettersLeft = (settings: Settings): Promise<boolean> =>
+  lookedAt(settings, async (db) => {
+    const sent = await db.selectFrom("sent").select(["id", "recipients"]).where("number", "=", 1).execute();
+    const mails = await db.selectFrom("delivery").select(["sent", "address"]).execute();
+    return sent.some(({ id, recipients }) =>
+      (JSON.parse(recipients) as readonly { readonly address: string }[]).some(
+        ({ address }) => !mails.some((mail) => mail.sent === id && mail.address === address),
+      ),
+    );
+  });
+
+/** Waits for mails that are left. */
+const mailsOut = async (settings: Settings): Promise<void> => {
+  const end = Date.now() + BY_THEMSELVES;
+  while ((await lettersLeft(settings)) && Date.now() < end) await pause(500);
+};
+
 interface Round {
   readonly stage: Stage;
   readonly running: Running;
@@ -175,6 +195,7 @@ const round = async (
     await work.stop();
     next = await again(run, settings, run.random() < 0.25 ? "starting again" : null);
   }
+  await mailsOut(settings);
   const found = await judged(settings, work.journal);
   const verdict = both(found, await sentAgain(settings, work.journal));
   return { running: next, verdict, journal: work.journal };

@@ -16,6 +16,8 @@ import { environmentOf, type Settings } from "./server.ts";
 export interface Member {
   readonly id: string;
   readonly cookie: string;
+  /** His address, as a proxy hands it on. */
+  readonly from?: string;
 }
 
 /** An office with everything that its people write in while it is killed: visits, and letters that were sent. */

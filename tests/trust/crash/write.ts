@@ -42,7 +42,7 @@ export const answerTo = async (...sent: Parameters<typeof postedOnce>): Promise<
 const postedOnce = (
   url: string,
   body: URLSearchParams | FormData,
-  { cookie, json = false }: { readonly cookie?: string; readonly json?: boolean } = {},
+  { cookie, from, json = false }: { readonly cookie?: string; readonly from?: string; readonly json?: boolean } = {},
 ): Promise<Response> =>
   fetch(url, {
     method: "POST",
@@ -51,6 +51,7 @@ const postedOnce = (
     headers: {
       origin: new URL(url).origin,
       ...(cookie === undefined ? {} : { cookie }),
+      ...(from === undefined ? {} : { "x-forwarded-for": from }),
       ...(json ? { accept: "application/json" } : {}),
     },
   });

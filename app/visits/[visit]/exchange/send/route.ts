@@ -2,7 +2,7 @@ import type { Tell } from "../../../../../lib/letter/render.ts";
 import { longDate } from "../../../../../lib/letter/words.ts";
 import type { SentLetter } from "../../../../../lib/store/exchanges.ts";
 import { alone } from "../../../../../lib/usecases/alone.ts";
-import { finishSending } from "../../../../../lib/usecases/exchange/finish.ts";
+import { finishSending, sendingAct } from "../../../../../lib/usecases/exchange/finish.ts";
 import { leftOut, leftOutWords, recipientsIn } from "../../../../../lib/usecases/exchange/recipients.ts";
 import { linkExpires, sendLetter, type ToSend } from "../../../../../lib/usecases/exchange/send.ts";
 import { keepStandingOf, settlementNow } from "../../../../../lib/usecases/exchange/standing.ts";
@@ -97,7 +97,11 @@ export const POST = writeOfVisit(
     const { office, form, stored, person } = writing;
     const number = Number(textIn(form, "number"));
     return goesOnInTurn(`/visits/${stored.id}/exchange`, async (tell) =>
-      see(await alone(office, `send ${stored.id} ${number} ${person.id}`, textIn(form, "token"), () => send(writing, number, tell))),
+      see(
+        await alone(office, sendingAct({ visit: stored.id, number, who: person.id }), textIn(form, "token"), () =>
+          send(writing, number, tell),
+        ),
+      ),
     );
   },
   async ({ office, form, params }, person) => {

@@ -13,7 +13,7 @@ export const GET = async (_: Request, { params }: Context): Promise<Response> =>
     headers: {
       "content-type": taken.type,
       "content-disposition": `attachment; filename="${taken.name}"`,
-      "content-security-policy": "default-src 'none'; sandbox",
+      "content-security-policy": "default-src 'none'; object-src 'none'; base-uri 'none'; frame-ancestors 'none'; sandbox",
       "x-content-type-options": "nosniff",
       "cache-control": "no-store",
     },

@@ -26,7 +26,7 @@ export const GET = async (request: Request, { params }: Context): Promise<Respon
     return new Response(page.value, {
       headers: {
         "content-type": "text/html; charset=utf-8",
-        "content-security-policy": `default-src 'none'; style-src 'sha256-${digest}'; base-uri 'none'; form-action 'none'; frame-ancestors 'self'`,
+        "content-security-policy": `default-src 'none'; style-src 'sha256-${digest}'; object-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'self'`,
         "cache-control": "no-store",
       },
     });
