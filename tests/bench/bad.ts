@@ -25,18 +25,21 @@ const timed = (act: () => unknown): number => {
 /** The shortest of three: what the machine did meanwhile only ever makes it longer. */
 const shortest = (act: () => unknown): number => Math.min(timed(act), timed(act), timed(act));
 
-/** The worst growth of a parser from texts of a length to texts of twice that, and the slowest run. */
+type Three = [number, number, number];
+
+/** The worst growth of a parser over two doublings of its texts, and the slowest run. */
 const grown = ({ text, longest = 0 }: Parser): { readonly growth: number; readonly slowest: number } => {
   if (text === undefined) return { growth: 0, slowest: 0 };
   const length = Math.min(longest, 200_000);
-  const half = runsOf(length / 2);
+  const [half, quarter] = [runsOf(length / 2), runsOf(length / 4)];
   let [growth, slowest] = [0, 0];
   for (const [place, run] of runsOf(length).entries()) {
     const once = timed(() => text(run));
     slowest = Math.max(slowest, once);
     if (once < NOISE) continue;
-    const long = shortest(() => text(run));
-    if (long >= NOISE / 2) growth = Math.max(growth, long / shortest(() => text(half[place] ?? "")));
+    const [long, short, shorter] = [run, half[place] ?? "", quarter[place] ?? ""].map((one) => shortest(() => text(one))) as Three;
+    // What looks at each sign for each sign grows so at every doubling; the machine, busy or clearing up, at one.
+    if (long >= NOISE / 2) growth = Math.max(growth, Math.min(long / short, short / shorter));
   }
   return { growth, slowest };
 };
