@@ -12,6 +12,7 @@ const OWN: Readonly<Record<string, string>> = {
   "app/_server/reviewForm.ts": "kept forms",
   "app/_server/sendForm.ts": "kept forms",
   "app/_server/inTurn.ts": "an answer of its own, as kept",
+  "lib/cli/front/noAddress.ts": "addresses, by bad posts (tests/browser/bad.test.ts)",
   "lib/cli/front/health.ts": "the program's own description",
   "lib/usecases/toldOnce.ts": "what is told once, sealed by the office",
   "app/_server/removed.ts": "sets taken out, as kept",
