@@ -1,10 +1,12 @@
-import { createCipheriv, createDecipheriv, hkdfSync, randomBytes } from "node:crypto";
+import { createCipheriv, createDecipheriv, createHash, hkdfSync, randomBytes } from "node:crypto";
 
 const CIPHER = "aes-256-gcm";
 const NONCE = 12;
 const TAG = 16;
 
-const keyOf = (secret: string, by: string): Buffer => Buffer.from(hkdfSync("sha256", secret, "", by, 32));
+/** Words may be longer than what a key can be made from, so it is made from their digest. */
+const keyOf = (secret: string, by: string): Buffer =>
+  Buffer.from(hkdfSync("sha256", secret, "", createHash("sha256").update(by).digest(), 32));
 
 /** A text that can be read again only with the office's secret and the words that it is hidden by, which need not be kept. */
 export const hidden = (text: string, secret: string, by: string): string => {

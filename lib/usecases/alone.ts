@@ -1,4 +1,4 @@
-import { randomUUID } from "node:crypto";
+import { createHash, randomUUID } from "node:crypto";
 import { setTimeout as pause } from "node:timers/promises";
 import { hidden, shown } from "../access/hidden.ts";
 import type { Hiding } from "./toldOnce.ts";
@@ -10,6 +10,11 @@ const SAYS = 5_000;
 const AFTER = 2_000;
 const LOOKS = 100;
 
+/** An act may be named by what somebody sent; no name of ours is longer, and a database finds no row by much more. */
+const LONGEST_ACT = 400;
+
+const nameOf = (act: string): string => (act.length <= LONGEST_ACT ? act : `long ${createHash("sha256").update(act).digest("hex")}`);
+
 type Holding = Pick<Hiding, "store" | "clock">;
 
 /**
@@ -18,11 +23,11 @@ type Holding = Pick<Hiding, "store" | "clock">;
  */
 export const unlessUnderWay = async <Outcome>(
   { store, clock }: Holding,
-  act: string,
+  asked: string,
   doIt: () => Promise<Outcome>,
   told: (outcome: Outcome) => { readonly outcome?: string; readonly after: number } = () => ({ after: -1 }),
 ): Promise<{ readonly outcome: Outcome } | null> => {
-  const holder = randomUUID();
+  const [act, holder] = [nameOf(asked), randomUUID()];
   if (!(await store.beginAct(act, holder, clock(), clock() + HELD))) return null;
   let said: Promise<unknown> = Promise.resolve();
   const saying = setInterval(() => {
@@ -56,7 +61,7 @@ export const alone = async ({ store, clock, secret }: Hiding, act: string, page:
     if (done !== null) return done.outcome;
     for (;;) {
       await pause(LOOKS);
-      const other = await store.actUnderWay(act, clock());
+      const other = await store.actUnderWay(nameOf(act), clock());
       if (other === null) break;
       const outcome = other.outcome === null ? null : shown(other.outcome, secret, by);
       if (outcome !== null) return outcome;

@@ -12,6 +12,8 @@ import { replyFromMail } from "../../lib/reply/fromMail.ts";
 import { formReader } from "../../lib/reply/readForm.ts";
 import { keyOf, saysUnknown } from "../../lib/reply/values.ts";
 import { rulebook } from "../../lib/rulebook/rulebook.ts";
+import { openStore } from "../../lib/store/open.ts";
+import { alone } from "../../lib/usecases/alone.ts";
 import { parseJson } from "../../lib/usecases/parseJson.ts";
 import { bundled } from "../letter/forms.ts";
 import { planned, visitText } from "../letter/letters.ts";
@@ -161,4 +163,18 @@ test.each([
     body,
   });
   expect(await readBody(request, 1_000)).toMatchObject({ ok: false, faults: [{ status: 400 }] });
+});
+
+test("an act that is named by a long text is done, told to a second press of its page, and kept under a short name", async () => {
+  const opened = await openStore(":memory:");
+  if (!opened.ok) throw new Error(opened.faults.join());
+  const store = opened.value;
+  const act = `remind ${"é".repeat(100_000)}`;
+  const world = { store, secret: "a secret of thirty-two characters or more", clock: () => 1_772_000_000_000 };
+  let done = 0;
+  const once = (): Promise<string> => alone(world, act, "page", async () => `/visits?done=${++done}`);
+  expect(await once()).toBe("/visits?done=1");
+  expect(await once()).toBe("/visits?done=1");
+  expect(await store.actUnderWay(act, world.clock())).toBeNull();
+  await store.close();
 });

@@ -7,10 +7,16 @@ import { frontServer } from "./server.ts";
 /** In milliseconds. */
 const LATER = 250;
 
+/**
+ * Whoever sent a form was gone before all of it was here: nothing of ours failed, and the line of the request says that it was cut. Its code is one that a
+ * database that broke off has too, and it must not be taken for that.
+ */
+const isBrokenOff = (error: Error): boolean => error.message === "aborted" && Reflect.get(error, "code") === "ECONNRESET";
+
 /** What the framework prints of errors repeats what people wrote; of these only name and place are logged, and nothing of the rest. */
 const quieten = (): void => {
   const tell = (...given: readonly unknown[]): void => {
-    for (const error of given.filter((one) => one instanceof Error)) {
+    for (const error of given.filter((one) => one instanceof Error && !isBrokenOff(one))) {
       // A page or file that failed since the database is away is told so by the server in front, which sees the answer only; nobody else knows before that.
       const why = awayBecause(error);
       if (why !== null) noteAway(why);

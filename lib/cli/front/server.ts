@@ -6,6 +6,7 @@ import { type Coming, comingOf, tellPages } from "./coming.ts";
 import { watch } from "./life.ts";
 import { lighten } from "./lighten.ts";
 import { newMetrics } from "./metrics.ts";
+import { turnAwayUnasked, turnAwayUnreadable } from "./noAddress.ts";
 import { turnAwayOtherHosts } from "./otherHost.ts";
 import { turnAwayOtherMethods } from "./otherMethods.ts";
 import { answerOwn } from "./ownAddresses.ts";
@@ -32,8 +33,10 @@ export const frontServer = (settings: Settings, handle: Handle): Server => {
     (coming, request, response) => answerOwn(coming, request, response, watched),
     turnAwayOtherMethods,
     turnAwayOtherHosts(url),
+    turnAwayUnreadable,
     turnAwayHasty,
     turnAwayLarge,
+    turnAwayUnasked,
   ];
   const answer = async (coming: Coming, request: IncomingMessage, response: ServerResponse): Promise<void> => {
     for (const station of stations) if (await station(coming, request, response)) return;

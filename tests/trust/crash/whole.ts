@@ -121,10 +121,15 @@ const outbox: Check = async (db, { folder }) => {
   return [
     ...mails.flatMap((name) => {
       const text = readFileSync(join(box, name), "latin1");
-      const mark = /boundary="([^"]+)"/.exec(text)?.[1] ?? "-";
-      return text.trimEnd().endsWith(`--${mark}--`) ? [] : [`the mail ${name} is cut off`];
+      const mark = /boundary="([^"]+)"/.exec(text)?.[1];
+      // Of one part, without a file: its lines end where it does.
+      const isWhole = mark === undefined ? text.endsWith("\r\n") : text.trimEnd().endsWith(`--${mark}--`);
+      return isWhole ? [] : [`the mail ${name} is cut off`];
     }),
-    ...delivered.flatMap(({ detail }) => (existsSync(detail) ? [] : [`the mail ${detail} is told to lie there, and does not`])),
+    ...delivered.flatMap(({ detail }) =>
+      // A reminder, or a link that was renewed, is told with its kind in front.
+      existsSync(detail.replace(/^[^/]*: /, "")) ? [] : [`the mail ${detail} is told to lie there, and does not`],
+    ),
   ];
 };
 
