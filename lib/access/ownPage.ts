@@ -31,3 +31,6 @@ export const OWN_END = "</main></body></html>";
 
 /** A whole page of the program's own; `body` is HTML. */
 export const ownPage = (title: string, body: string): string => `${ownHead(title)}${body}${OWN_END}`;
+
+/** A page of few words, which are text. */
+export const wordsPage = (title: string, words: string): string => ownPage(title, `<p>${escaped(words)}</p>`);

@@ -1,6 +1,7 @@
 import type { IncomingMessage, ServerResponse } from "node:http";
+import { wordsPage } from "../../access/ownPage.ts";
 import { routeOf } from "../../access/rules.ts";
-import { answer, plainPage } from "./answers.ts";
+import { answer } from "./answers.ts";
 import type { Coming } from "./coming.ts";
 
 const isReadable = (path: string): boolean => {
@@ -28,7 +29,7 @@ export const turnAwayUnreadable = (coming: Coming, request: IncomingMessage, res
     request,
     response,
     400,
-    plainPage("This address cannot be read", "It was cut off or changed on its way. Nothing was changed."),
+    wordsPage("This address cannot be read", "It was cut off or changed on its way. Nothing was changed."),
   );
 
 /** Turns away what is sent to an address that takes nothing: the framework would read it, whatever it is, for acts that no page of ours has. */
@@ -36,6 +37,6 @@ export const turnAwayUnasked = (coming: Coming, request: IncomingMessage, respon
   if (coming.rule !== null || ["GET", "HEAD"].includes(coming.method)) return false;
   const isPage = routeOf("GET", coming.path) !== null;
   if (isPage) response.setHeader("allow", "GET, HEAD");
-  const page = plainPage("Nothing can be sent to this address", "Go back to the page that you came from. Nothing was changed.");
+  const page = wordsPage("Nothing can be sent to this address", "Go back to the page that you came from. Nothing was changed.");
   return turnAway(coming, request, response, isPage ? 405 : 404, page);
 };

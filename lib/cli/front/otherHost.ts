@@ -1,5 +1,5 @@
 import type { IncomingMessage, ServerResponse } from "node:http";
-import { escaped, ownPage } from "../../access/ownPage.ts";
+import { wordsPage } from "../../access/ownPage.ts";
 import { answer } from "./answers.ts";
 import type { Coming } from "./coming.ts";
 
@@ -15,13 +15,7 @@ export const turnAwayOtherHosts = (
   const { protocol, host } = new URL(url);
   return (coming, { headers }, response) => {
     if (hostOf(protocol, headers.host ?? "") === host) return false;
-    answer(
-      coming,
-      response,
-      421,
-      "text/html",
-      ownPage("This is not the address of the office", `<p>Open ${escaped(new URL(url).origin)} instead.</p>`),
-    );
+    answer(coming, response, 421, "text/html", wordsPage("This is not the address of the office", `Open ${new URL(url).origin} instead.`));
     return true;
   };
 };

@@ -1,6 +1,6 @@
 import type { Server, ServerResponse } from "node:http";
 import { setTimeout as pause } from "node:timers/promises";
-import { ownPage } from "../../access/ownPage.ts";
+import { wordsPage } from "../../access/ownPage.ts";
 import { logError, logLine } from "../../outside/logLine.ts";
 import { runningOffice } from "./health.ts";
 
@@ -12,9 +12,9 @@ const LAST_ANSWERS = 30_000;
 const SAME = 1_000;
 const STEP = 25;
 
-const CUT = ownPage(
+const CUT = wordsPage(
   "The office is being restarted",
-  "<p>This took longer than it could wait. What you sent may have been kept or not: look before you send it again.</p>",
+  "This took longer than it could wait. What you sent may have been kept or not: look before you send it again.",
 );
 
 /** Requests under way: their answers, until what answers them is done with it too. */
