@@ -1,4 +1,5 @@
 import { execFileSync } from "node:child_process";
+import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { valueAt } from "../../lib/model/fault.ts";
 import { tickOf } from "../../lib/store/privacy/erase.ts";
@@ -233,6 +234,7 @@ describe.each(engines())("what is kept about people on %s", (_, address) => {
   });
 });
 
-test("the inventory as a table has one line for each place that holds something of people", () => {
+test("DEVELOPERS.md has the inventory as a table, one line for each place that holds something of people", () => {
   expect(inventoryTable().split("\n").length).toBe(2 + INVENTORY.filter(({ whose }) => whose !== "").length);
+  expect(readFileSync("DEVELOPERS.md", "utf8")).toContain(inventoryTable());
 });
