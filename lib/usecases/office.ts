@@ -20,6 +20,7 @@ import { type Compare, newComparer } from "./review/comparer.ts";
 import { stopWhatIfs } from "./review/whatIf.ts";
 import { type Environment, type Settings, urlOf } from "./settings.ts";
 import { readSettings } from "./settingsHere.ts";
+import { type DayThread, openDayThread } from "./visits/dayThread.ts";
 import { type PreviewFor, previewsBy } from "./visits/preview.ts";
 
 /** One office as it runs: its store, its people, the planner, and the world it lives in. */
@@ -30,6 +31,7 @@ export interface Office {
   readonly accounts: Accounts;
   readonly planner: Planner;
   readonly letters: Renderer;
+  readonly days: DayThread;
   /** Reads the form of a PDF file that came from outside. */
   readonly readForm: ReadForm;
   readonly post: PostOffice;
@@ -103,6 +105,7 @@ export const openOffice = async (env: Environment): Promise<Result<Office>> => {
     { timeout: SLOWEST_LETTER, memory: HEAP_MB, waiting: MOST_WAITING },
     pathToFileURL(resolve(/* turbopackIgnore: true */ bundleAt(env, "worker.mjs"))),
   );
+  const days = openDayThread(pathToFileURL(resolve(/* turbopackIgnore: true */ bundleAt(env, "dayWorker.mjs"))));
   return success({
     store,
     privacy: privacyOn(database.value),
@@ -112,6 +115,7 @@ export const openOffice = async (env: Environment): Promise<Result<Office>> => {
     post: postOffice({ SMTP_URL: settings.SMTP_URL }, join(folder, "outbox")),
     preview: previewsBy(planner),
     letters,
+    days,
     readForm: formReader(undefined, pathToFileURL(resolve(/* turbopackIgnore: true */ bundleAt(env, "formReader.mjs")))),
     world: { now: () => new Date().toISOString(), newId: () => randomUUID() },
     clock: () => Date.now(),
@@ -123,6 +127,7 @@ export const openOffice = async (env: Environment): Promise<Result<Office>> => {
     close: async () => {
       await stopWhatIfs();
       await letters.close();
+      await days.close();
       await store.close();
     },
   });

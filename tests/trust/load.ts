@@ -115,6 +115,8 @@ interface Measured {
   readonly failed: readonly string[];
   /** Resident memory, in MiB, as it went. */
   readonly memory: readonly number[];
+  /** Heap in use without the workers, in MiB, as it went; what is not collected yet is part of it. */
+  readonly heap: readonly number[];
 }
 
 /** Seconds of processor time that a process has had; the kernel counts in hundredths. */
@@ -125,10 +127,13 @@ const processorOf = (pid: number): number => {
 
 const residentOf = (pid: number): number => Number(/VmRSS:\s+(\d+)/.exec(readFileSync(`/proc/${pid}/status`, "utf8"))?.[1] ?? 0) / 1024;
 
+const heapOf = async (url: string): Promise<number> =>
+  Number(/^nodejs_heap_size_used_bytes (\S+)/m.exec(await (await fetch(`${url}/metrics`)).text())?.[1] ?? 0) / 2 ** 20;
+
 /** Lets everybody ask in his own time, whether or not he was answered before: who waits does not ask less. */
-const under = async (people: readonly Person[], ms: number, times: number, pid: number): Promise<Measured> => {
+const under = async ({ url, copies }: Served, people: readonly Person[], ms: number, times: number): Promise<Measured> => {
   const measured = new Map<string, number[]>();
-  const [failed, memory]: [string[], number[]] = [[], []];
+  const [failed, memory, heap]: [string[], number[], number[]] = [[], [], []];
   const asking: Promise<void>[] = [];
   const ask = async ({ name, go }: Ask, due: number): Promise<void> => {
     const done = await go().catch(() => false);
@@ -141,10 +146,13 @@ const under = async (people: readonly Person[], ms: number, times: number, pid: 
     const due = start + turn * gap;
     await pause(Math.max(0, due - performance.now()));
     asking.push(ask((people[turn % people.length] as Person)(), due));
-    if (turn % Math.max(1, Math.round(5_000 / gap)) === 0) memory.push(residentOf(pid));
+    if (turn % Math.max(1, Math.round(5_000 / gap)) === 0) {
+      memory.push(residentOf(copies[0]?.pid ?? 0));
+      void heapOf(url).then((one) => heap.push(one));
+    }
   }
   await Promise.all(asking);
-  return { times: measured, failed, memory };
+  return { times: measured, failed, memory, heap };
 };
 
 const share = (times: readonly number[], part: number): number =>
@@ -156,12 +164,23 @@ const line = (name: string, times: readonly number[]): string =>
 /** Papers are laid out in turn and tell their place; all else is a page that somebody waits for. */
 const pagesOf = ({ times }: Measured): readonly number[] => [...times].flatMap(([name, of]) => (name === "letter made" ? [] : of));
 
+const thirds = (memory: readonly number[]): readonly (readonly number[])[] => {
+  const third = Math.floor(memory.length / 3);
+  return [memory.slice(0, third), memory.slice(third, 2 * third), memory.slice(-third)];
+};
+
 /** Memory in the last third over memory in the middle third: 1 where it stays. */
 const growth = (memory: readonly number[]): number => {
-  const third = Math.floor(memory.length / 3);
-  const mean = (list: readonly number[]): number => list.reduce((sum, one) => sum + one, 0) / Math.max(1, list.length);
-  return mean(memory.slice(-third)) / mean(memory.slice(third, 2 * third));
+  const mean = (list: readonly number[] = []): number => list.reduce((sum, one) => sum + one, 0) / Math.max(1, list.length);
+  const [, middle, last] = thirds(memory);
+  return mean(last) / mean(middle);
 };
+
+/** What was left right after a collection, third by third. */
+const floors = (heap: readonly number[]): string =>
+  thirds(heap)
+    .map((list) => Math.min(...list).toFixed(0))
+    .join(", ");
 
 const show = (text: string): void => {
   process.stdout.write(`${text}\n`);
@@ -175,9 +194,9 @@ for (let number = 0; number < INSPECTORS; number += 1) people.push(await inspect
 // Who asks when is by lot, not first all vessels and then all inspectors.
 people.sort(() => random() - 0.5);
 const pid = served.copies[0]?.pid ?? 0;
-await under(people, WARM, 1, pid);
+await under(served, people, WARM, 1);
 const before = processorOf(pid);
-const measured = await under(people, minutes * 60_000, 1, pid);
+const measured = await under(served, people, minutes * 60_000, 1);
 const processor = processorOf(pid) - before;
 show(
   `${INSPECTORS} inspectors and ${VESSELS} vessel offices, one request each every ${EVERY / 1000} s, ${minutes} min, one copy on SQLite`,
@@ -191,11 +210,12 @@ show(`  errors ${measured.failed.length}${measured.failed.length > 0 ? `: ${[...
 show(
   `  memory ${measured.memory[0]?.toFixed(0)} MiB at the start, ${measured.memory.at(-1)?.toFixed(0)} at the end, at most ${Math.max(...measured.memory).toFixed(0)}; last third over middle third ${growth(measured.memory).toFixed(3)}`,
 );
+show(`  heap after collections: ${floors(measured.heap)} MiB at least in the first, middle and last third`);
 const wrong = p95 > WANTED_P95 || measured.failed.length > 0 || growth(measured.memory) > 1.1;
 if (process.argv.includes("--bend")) {
   let bends = "not up to 8 times as many";
   for (const times of [2, 3, 4, 6, 8]) {
-    const more = await under(people, 40_000, times, pid);
+    const more = await under(served, people, 40_000, times);
     const there = share(pagesOf(more), 0.95);
     const at = `${times} times as many, ${(people.length * times) / (EVERY / 1000)} requests a second: p95 ${there.toFixed(0)} ms, errors ${more.failed.length}`;
     show(`  ${at}`);

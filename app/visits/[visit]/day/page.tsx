@@ -1,7 +1,6 @@
 import { DayPlanner } from "../../../../components/day/DayPlanner.tsx";
 import { Page } from "../../../../components/frame/Page.tsx";
 import { messageOf } from "../../../../lib/model/fault.ts";
-import { dayOf } from "../../../../lib/plan/day/planDay.ts";
 import { dayOfVisit } from "../../../../lib/usecases/visits/day.ts";
 import { missingWords } from "../../../../lib/usecases/visits/particulars.ts";
 import { coreFiles } from "../../../_server/core.ts";
@@ -53,7 +52,7 @@ const DayPage = async ({ params }: Props) => {
         action={`/visits/${visit}/day/save`}
         hidden={{ token, was: JSON.stringify(texts) }}
         setup={setup}
-        plan={dayOf(setup)}
+        plan={await office.days.dayOf(setup)}
         texts={kept?.texts ?? texts}
         faults={kept?.faults ?? []}
         wake={`/core/${(await coreFiles()).wake.name}`}
