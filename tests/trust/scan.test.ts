@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { routeOf } from "../../lib/access/rules.ts";
 import { ANSWERS, answerOf, openIn } from "./scan/answers.ts";
 import { sslscanFindings } from "./scan/encryption.ts";
 import { passedWords } from "./scan/forward.ts";
@@ -12,6 +13,15 @@ test("what a scanner prints is read for what is wrong, and only for that", () =>
   const nmap =
     "8443/tcp open  ssl/http nginx\n| http-methods: \n|   Supported Methods: GET HEAD POST TRACE\n|_  Potentially risky methods: TRACE\n| ssl-enum-ciphers: \n|_  least strength: A\n";
   expect(nmapFindings(nmap)).toEqual(["http-methods: Potentially risky methods: TRACE"]);
+  const csrf =
+    "| http-csrf: \n|   Found the following possible CSRF vulnerabilities: \n|     Path: http://127.0.0.1:36825/visits\n|     Form id: q\n|_    Form action: /visits/import\n|_http-dombased-xss: Couldn't find any DOM based XSS.\n";
+  expect(nmapFindings(csrf)).toEqual([
+    "http-csrf: Found the following possible CSRF vulnerabilities:",
+    "http-csrf: Form action: /visits/import",
+  ]);
+  expect(answerOf("http-csrf: Form action: /visits/import")).toBeNull();
+  // What is answered as a search takes nothing that is sent.
+  expect(["/visits", "/rulebook"].map((path) => routeOf("POST", path))).toEqual([null, null]);
   const ssl =
     "TLSv1.0   enabled\nTLSv1.2   enabled\nTLSv1.2 not vulnerable to heartbleed\nPreferred TLSv1.3  128 bits  TLS_AES_128_GCM_SHA256\nAccepted  TLSv1.2  256 bits  AES256-SHA\n";
   expect(sslscanFindings(ssl)).toEqual(["TLSv1.0 enabled", "weak cipher suite TLSv1.2 AES256-SHA"]);

@@ -8,6 +8,14 @@ export const ANSWERS: readonly Known[] = [
       "meant so: the program itself says whether it is ready, to whoever runs it; nginx by the recipe shuts it off from outside (tests/service)",
   },
   {
+    finding: /^http-csrf: Found the following possible CSRF vulnerabilities:$/,
+    answer: "the head of a list: each form of it is a finding of its own, and answered as such",
+  },
+  {
+    finding: /^http-csrf: Form action: \/(?:visits|rulebook)$/,
+    answer: "a search, of visits or of the rulebook: it is asked with GET and changes nothing, so it needs no token",
+  },
+  {
     finding: /X-Frame-Options is not set/,
     answer: "obsolete: `frame-ancestors` of the content security policy says the same (ASVS 3.4.6)",
   },

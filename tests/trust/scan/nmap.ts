@@ -29,7 +29,7 @@ const HTTP = [
 
 /** Lines of a script that tell of something wrong. */
 const WRONG =
-  /VULNERABLE|Potentially risky methods|TRACE is enabled|not configured|flag not set|httponly flag|Possibl|Git repository|least strength: [B-F]|warnings|\/\S+: .*(?:folder|file|page)|Interesting|directory traversal/i;
+  /VULNERABLE|Potentially risky methods|TRACE is enabled|not configured|flag not set|httponly flag|Possibl|Git repository|least strength: [B-F]|warnings|\/\S+: .*(?:folder|file|page)|Form action:|Interesting|directory traversal/i;
 const RIGHT = /NOT VULNERABLE|Couldn't find|least strength: A/i;
 
 /** What the scripts of nmap found, by script. Pure. */
@@ -60,7 +60,7 @@ interface Look {
 
 const look = async ({ at, port, given, by }: Look): Promise<Scan> => {
   by?.passed();
-  const ran = await run("nmap", ["-Pn", "-n", "-sT", "-p", String(port), "--script-timeout", "20s", ...given, "127.0.0.1"], 90);
+  const ran = await run("nmap", ["-Pn", "-n", "-sT", "-p", String(port), "--script-timeout", "60s", ...given, "127.0.0.1"], 150);
   const passed = by?.passed();
   const words = passed === undefined ? { findings: [], notes: [] } : passedWords(passed);
   const version = versionIn(ran.out);
