@@ -1,11 +1,22 @@
 import type { ServerResponse } from "node:http";
 import { OWN_STYLE } from "../../access/ownPage.ts";
 
-/** What every answer bears that says nothing of its own: nothing in it runs or is shown within something else, nothing is loaded but our icon and the sheet of our own pages, and it is what it says it is. */
+const NOTHING = "default-src 'none'; object-src 'none'; base-uri 'none'; frame-ancestors 'none'";
+
+/**
+ * What every answer bears that says nothing of its own: nothing in it runs, loads or is shown within something else, and it is what it says it is. Kept short: it
+ * goes with every file of a page.
+ */
 export const SAFE: Readonly<Record<string, string>> = {
-  "content-security-policy": `default-src 'none'; style-src ${OWN_STYLE}; img-src 'self'; form-action 'self'; object-src 'none'; base-uri 'none'; frame-ancestors 'none'`,
+  "content-security-policy": NOTHING,
   "x-content-type-options": "nosniff",
   "referrer-policy": "same-origin",
+};
+
+/** The same for pages of the server's own: their sheet, the program's icon and a form that leads back here. */
+export const SAFE_PAGE: Readonly<Record<string, string>> = {
+  ...SAFE,
+  "content-security-policy": `${NOTHING}; style-src ${OWN_STYLE}; img-src 'self'; form-action 'self'`,
 };
 
 /** Puts these headers on an answer as it is sent. Not sooner: what a page says of itself would stand beside them, and a browser keeps to both. */

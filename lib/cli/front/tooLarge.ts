@@ -2,6 +2,7 @@ import type { IncomingMessage, OutgoingHttpHeaders, ServerResponse } from "node:
 import { pageBefore, refusalPage } from "../../access/refusal.ts";
 import { tooLarge, tooLargeOnReply } from "../../access/rules.ts";
 import type { Coming } from "./coming.ts";
+import { SAFE_PAGE } from "./safeHeaders.ts";
 
 /** So long what is turned away is let run in, unread, in milliseconds: cut off at once, a browser may never look at the answer. */
 const RUN_IN = 20_000;
@@ -40,6 +41,6 @@ export const turnAwayLarge = ({ path }: Coming, request: IncomingMessage, respon
   }
   // Pages of the reply tell nobody, not even us, where they were left.
   const back = path.startsWith("/reply/") ? "/reply/at/files" : pageBefore(headers.referer ?? null);
-  answerOver(request, response, 413, { "content-type": "text/html; charset=utf-8" }, refusalPage(words, back));
+  answerOver(request, response, 413, { ...SAFE_PAGE, "content-type": "text/html; charset=utf-8" }, refusalPage(words, back));
   return true;
 };

@@ -27,26 +27,14 @@ interface Tried {
   readonly fields: string;
 }
 
-const SECONDS = 25;
+const SECONDS = 60;
 
 const tried = async ({ as, path, data, fields }: Tried, target: Target): Promise<Scan> => {
   const by = target.by[as];
   by.passed();
   const folder = mkdtempSync(join(tmpdir(), "forehail-sqlmap-"));
   const given = [
-    ...[
-      "-u",
-      `${by.url}${path}`,
-      ...(data === undefined ? [] : ["--data", data]),
-      "-p",
-      fields,
-      "--batch",
-      "--level",
-      "2",
-      "--risk",
-      "1",
-      "--smart",
-    ],
+    ...["-u", `${by.url}${path}`, ...(data === undefined ? [] : ["--data", data]), "-p", fields, "--batch", "--level", "2", "--risk", "1"],
     ...[
       "--flush-session",
       "--output-dir",
