@@ -7,6 +7,7 @@ import type { Kysely } from "kysely";
 import { failure, type Result, success } from "../kernel/result.ts";
 import type { OpenDatabase } from "../store/database.ts";
 import type { Tables } from "../store/schema.ts";
+import { isEncrypted } from "./encrypted.ts";
 import { type Invitation, markOf, newCode, refusal } from "./invitation.ts";
 import { COUNTED, MOST, shutUntil } from "./lockOut.ts";
 import { LONGEST_PASSWORD, SHORTEST_PASSWORD, unfitBecause } from "./password.ts";
@@ -61,8 +62,6 @@ const IDLE_LASTS = 7 * DAY;
 /** Milliseconds after which one signs in anew, however often the sign-in was used: NIST SP 800-63B (4.1.3) has thirty days for a password alone. */
 const LONGEST_SIGN_IN = 30 * DAY;
 
-const isSecure = (url: string): boolean => url.startsWith("https:");
-
 const access = createAccessControl(defaultStatements);
 
 const authOn = ({ db, kind }: OpenDatabase, { secret, url }: { readonly secret: string; readonly url: string }) =>
@@ -77,9 +76,9 @@ const authOn = ({ db, kind }: OpenDatabase, { secret, url }: { readonly secret: 
     session: { expiresIn: IDLE_LASTS / 1000, updateAge: DAY / 1000 },
     // The library's own prefix would be "__Secure-", which other hosts of the domain can set too.
     advanced: {
-      cookiePrefix: isSecure(url) ? "__Host-forehail" : "forehail",
+      cookiePrefix: isEncrypted(url) ? "__Host-forehail" : "forehail",
       useSecureCookies: false,
-      defaultCookieAttributes: { secure: isSecure(url) },
+      defaultCookieAttributes: { secure: isEncrypted(url) },
     },
     plugins: [
       admin({

@@ -1,5 +1,6 @@
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
 import compression from "compression";
+import { isEncrypted } from "../../access/encrypted.ts";
 import { logError } from "../../outside/logLine.ts";
 import { proxiesOf, type Settings } from "../../usecases/settings.ts";
 import { type Coming, comingOf, tellPages } from "./coming.ts";
@@ -52,7 +53,7 @@ export const frontServer = (settings: Settings, handle: Handle): Server => {
     watch(coming, response, metrics);
     tellPages(request.headers, coming);
     if (isStopping()) response.setHeader("connection", "close");
-    if (url?.startsWith("https:") === true) response.setHeader("strict-transport-security", HSTS);
+    if (url !== undefined && isEncrypted(url)) response.setHeader("strict-transport-security", HSTS);
     flights.begin(response);
     flights.work(answer(coming, request, response)).catch((error: unknown) => {
       logError("request failed", error, { request: coming.number, route: coming.route });
