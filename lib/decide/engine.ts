@@ -1,3 +1,4 @@
+import { newRemembered, type Remembered } from "../kernel/remembered.ts";
 import { nothingKnown } from "../logic/frame.ts";
 import type { FactSpec } from "../model/fact.ts";
 import type { Need, Part, Rulebook } from "../rulebook/types.ts";
@@ -23,7 +24,7 @@ export interface Engine {
    * What was decided for equal knowledge before, so that after one more answer only the protections it touches are
    * decided again. Bounded; it changes no result.
    */
-  readonly remembered: (key: string, decide: () => Decided | undefined) => Decided | undefined;
+  readonly remembered: Remembered<Decided | undefined>;
 }
 
 /** The rulebook's needs by id and by the fact they hang on, and their order. */
@@ -41,18 +42,6 @@ const needsOf = ({ needs }: Rulebook): Needs => ({
 
 /** How many decided protections are kept: some visits' worth. */
 const MEMORY = 4000;
-
-const newMemory = (): Engine["remembered"] => {
-  const kept = new Map<string, Decided | undefined>();
-  return (key, decide) => {
-    if (kept.has(key)) return kept.get(key);
-    const decided = decide();
-    const oldest = kept.keys().next();
-    if (kept.size >= MEMORY && oldest.done !== true) kept.delete(oldest.value);
-    kept.set(key, decided);
-    return decided;
-  };
-};
 
 const memoised = <Value>(make: (key: string) => Value): ((key: string) => Value) => {
   const made = new Map<string, Value>();
@@ -82,7 +71,7 @@ export const newEngine = (rulebook: Rulebook, mayStayOpen: readonly Part[]): Eng
     specs: new Map(rulebook.facts.map((fact) => [fact.at, fact])),
     needs: needsOf(rulebook),
     compiled,
-    remembered: newMemory(),
+    remembered: newRemembered(MEMORY),
     prepared: (kind, insisted) => prepared(insisted === undefined ? kind : `${kind}\n${insisted}`),
   };
 };

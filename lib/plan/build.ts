@@ -2,6 +2,7 @@ import { type Engine, newEngine } from "../decide/engine.ts";
 import { type Facts, impossibleAt, type LeadOf } from "../decide/knowledge.ts";
 import { type DecidedProtection, decideVisit } from "../decide/visit.ts";
 import { canonical, digestOf } from "../kernel/digest.ts";
+import { newRemembered } from "../kernel/remembered.ts";
 import type { Condition } from "../logic/condition.ts";
 import { NO, OPEN } from "../logic/kleene.ts";
 import { type Known, leftOutOf } from "../model/channels.ts";
@@ -223,6 +224,9 @@ const planWith = ({ engine, digest, known, tellings }: Building, read: ReadVisit
   };
 };
 
+/** For so many policies that tell other rules or other parts that may stay open, what was decided is remembered. */
+const ENGINES = 16;
+
 /**
  * A planner that tells besides what `tellings` work out: figures, findings, warnings, and with them verdicts, cautions and notes. Without them
  * it decides, asks and requests the same, and tells none of these: enough for a page that follows what is typed.
@@ -230,12 +234,10 @@ const planWith = ({ engine, digest, known, tellings }: Building, read: ReadVisit
 export const plannerWith = (rulebook: Rulebook, tellings: Tellings | null): Planner => {
   const digest = digestOf(rulebook);
   const known = knownOf(rulebook);
-  const engines = new Map<string, Engine>();
+  const engines = newRemembered<Engine>(ENGINES);
   const engineFor = ({ mayStayOpen, localRules }: Policy): Engine => {
     const key = `${[...mayStayOpen].sort().join()}${localRules === undefined ? "" : canonical(localRules)}`;
-    const engine = engines.get(key) ?? newEngine(withLocalRules(rulebook, localRules), mayStayOpen);
-    engines.set(key, engine);
-    return engine;
+    return engines(key, () => newEngine(withLocalRules(rulebook, localRules), mayStayOpen));
   };
   return {
     rulebook,

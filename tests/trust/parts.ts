@@ -39,7 +39,7 @@ export const PARTS: readonly Part[] = [
   {
     name: "load",
     about: "50 inspectors and 200 vessel offices at one copy on the embedded database",
-    command: tsx("load", "--minutes", "5", "--bend"),
+    command: tsx("load", "--minutes", "10", "--bend"),
     figures: [
       { what: "pages, all but letters", told: /^ {2}all but letters +(.*)$/m, wanted: "p95 under 300 ms" },
       { what: "letters, with their turn", told: /^ {2}letter made +(.*)$/m, wanted: "" },

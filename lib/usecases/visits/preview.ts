@@ -1,4 +1,5 @@
 import { type Preview, previewOf } from "../../flow/live.ts";
+import { newRemembered } from "../../kernel/remembered.ts";
 import type { Planner } from "../../plan/plan.ts";
 import type { StoredVisit } from "../../store/store.ts";
 import { openVisit } from "./visitDraft.ts";
@@ -10,15 +11,6 @@ const REMEMBERED = 40;
 
 /** The plan of a visit as it stands, whatever of it is missing; the last ones are remembered by visit and version. */
 export const previewsBy = (planner: Planner): PreviewFor => {
-  const known = new Map<string, Preview>();
-  return (stored) => {
-    const key = `${stored.id} ${stored.version}`;
-    const preview = known.get(key) ?? previewOf(openVisit(stored).draft, planner);
-    // The one looked at last is forgotten last.
-    known.delete(key);
-    known.set(key, preview);
-    const [oldest] = known.keys();
-    if (known.size > REMEMBERED && oldest !== undefined) known.delete(oldest);
-    return preview;
-  };
+  const known = newRemembered<Preview>(REMEMBERED);
+  return (stored) => known(`${stored.id} ${stored.version}`, () => previewOf(openVisit(stored).draft, planner));
 };
