@@ -9,11 +9,16 @@ export interface Ran {
   readonly cut: boolean;
 }
 
-/** Runs a program for at most so many seconds; what it has printed by then counts. */
-export const run = (program: string, given: readonly string[], seconds: number): Promise<Ran> =>
+/** What was interrupted may take so many milliseconds to tell what it has. */
+const LAST_WORDS = 15_000;
+
+/** Runs a program for at most so many seconds; what it has printed by then counts. `input` answers what it asks, when it is interrupted say. */
+export const run = (program: string, given: readonly string[], seconds: number, input = ""): Promise<Ran> =>
   new Promise((done, fail) => {
     const start = performance.now();
-    const child = spawn(program, [...given], { stdio: ["ignore", "pipe", "pipe"] });
+    const child = spawn(program, [...given], { stdio: ["pipe", "pipe", "pipe"] });
+    child.stdin.on("error", () => undefined);
+    child.stdin.end(input);
     let [out, cut] = ["", false];
     for (const stream of [child.stdout, child.stderr])
       stream.on("data", (chunk: Buffer) => {
@@ -22,7 +27,7 @@ export const run = (program: string, given: readonly string[], seconds: number):
     const timer = setTimeout(() => {
       cut = true;
       child.kill("SIGINT");
-      setTimeout(() => child.kill("SIGKILL"), 5_000).unref();
+      setTimeout(() => child.kill("SIGKILL"), LAST_WORDS).unref();
     }, seconds * 1000);
     child.on("error", fail);
     child.on("close", (code) => {

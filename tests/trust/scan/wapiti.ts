@@ -1,8 +1,8 @@
-import { mkdtempSync, readFileSync } from "node:fs";
+import { existsSync, mkdtempSync, readFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { type Forward, passedWords } from "./forward.ts";
-import { cutNote, run } from "./run.ts";
+import { type Ran, run } from "./run.ts";
 import type { Target } from "./target.ts";
 import type { Scan } from "./types.ts";
 
@@ -41,36 +41,52 @@ interface Walk {
   readonly attack: number;
 }
 
+/** What Wapiti is answered when it asks, interrupted, how to go on: stop, and report what was found. */
+const STOP_AND_REPORT = "r\n";
+/** Beyond its own limit a module is given so many seconds. */
+const GRACE = 15;
+
+const lastLine = ({ out }: Ran): string => out.trim().split("\n").at(-1) ?? "";
+
 const walk = async ({ as, by, starts, modules, walking, attack }: Walk, lure: Target["lure"]): Promise<Scan> => {
   by.passed();
   const before = lure.caught().length;
   const folder = mkdtempSync(join(tmpdir(), "forehail-wapiti-"));
-  const report = join(folder, "report.json");
   const given = [
     ...["-u", `${by.url}${starts[0] ?? "/"}`, "--scope", "domain", ...starts.slice(1).flatMap((path) => ["-s", `${by.url}${path}`])],
-    ...["-m", modules.join(","), "--max-scan-time", String(walking), "--max-attack-time", String(attack), "--max-files-per-dir", "12"],
-    ...["--skip", "token", "-t", "10", "-f", "json", "-o", report, "--no-bugreport", "--flush-session"],
-    ...["--store-session", folder, "--store-config", folder, "--endpoint", lure.url, "-v", "0"],
+    ...["--max-scan-time", String(walking), "--max-attack-time", String(attack), "--max-files-per-dir", "12"],
+    ...["--skip", "token", "-t", "10", "-f", "json", "--no-bugreport", "--store-session", folder, "--store-config", folder],
+    ...["--endpoint", lure.url, "-v", "0"],
   ];
-  const ran = await run("wapiti", given, walking + attack * modules.length + 60);
+  const found: string[] = [];
+  const cut: string[] = [];
+  let seconds = 0;
+  for (const [place, module] of modules.entries()) {
+    const report = join(folder, `${module}.json`);
+    // The first walks; the others attack what it found. Its own limit holds between two forms only, and one form can take minutes.
+    const limit = attack + GRACE + (place === 0 ? walking : 0);
+    const ran = await run(
+      "wapiti",
+      [...given, ...(place === 0 ? [] : ["--skip-crawl"]), "-m", module, "-o", report],
+      limit,
+      STOP_AND_REPORT,
+    );
+    seconds += ran.seconds;
+    if (ran.cut) cut.push(module);
+    found.push(
+      ...(existsSync(report) ? wapitiFindings(readFileSync(report, "utf8")) : [`Wapiti made no report of ${module}: ${lastLine(ran)}`]),
+    );
+  }
   const passed = by.passed();
   const words = passedWords(passed);
   const caught = lure.caught().slice(before);
-  const text = ((): string => {
-    try {
-      return readFileSync(report, "utf8");
-    } catch {
-      return "";
-    }
-  })();
-  const own = text === "" ? [`Wapiti made no report: ${ran.out.trim().split("\n").at(-1) ?? ""}`] : wapitiFindings(text);
   return {
     scanner: "wapiti",
     at: `${as}: ${modules.join(" ")}`,
-    seconds: ran.seconds,
+    seconds,
     requests: passed.requests,
-    findings: [...own, ...caught.map((one) => `the program asked another machine: ${one}`), ...words.findings],
-    notes: [...words.notes, ...cutNote(ran)],
+    findings: [...new Set(found), ...caught.map((one) => `the program asked another machine: ${one}`), ...words.findings],
+    notes: [...words.notes, ...(cut.length === 0 ? [] : [`ended by time: ${cut.join(", ")}`])],
   };
 };
 
