@@ -29,3 +29,13 @@ test("a thread that was ended starts anew with the next day", async () => {
   await days.close();
   expect((await days.dayOf(demoSetup("old-mechanical"))).lines.length).toBeGreaterThan(0);
 });
+
+test("a day that does not end is given up, and whoever waits is told so", async () => {
+  const slow = openDayThread(pathToFileURL(`${await bundle()}/dayWorker.mjs`), 1);
+  const told = await Promise.allSettled(["old-mechanical", "modern-electronic"].map((name) => slow.dayOf(demoSetup(name))));
+  expect(told).toMatchObject([
+    { status: "rejected", reason: { message: "a day was not in order within 0.001 s" } },
+    { status: "rejected", reason: { message: "a day was not in order within 0.001 s" } },
+  ]);
+  await slow.close();
+});

@@ -348,7 +348,12 @@ const ended = async (id: string, kind: "settled" | "not settled", visitStands = 
   expect(states.filter((state) => state === "CANCELLED").length).toBeGreaterThan(0);
   expect(mail.text?.includes("the visit is called off")).toBe(!visitStands);
   // Whoever takes the calendar file from the visit's page later finds the same.
-  const list = await listOf(await storedOf(id), "visit.ics", { ...office, now: "2026-03-20T08:00:00.000Z", units: "metric" });
+  const list = await listOf(await storedOf(id), "visit.ics", {
+    ...office,
+    dayOf: () => Promise.reject(new Error("a calendar asks for no day")),
+    now: "2026-03-20T08:00:00.000Z",
+    units: "metric",
+  });
   const later = list.ok ? String(list.value.content) : "";
   expect([...later.matchAll(/^STATUS:(\w+)/gm)].map(([, state]) => state)).toEqual([visitStands ? "CONFIRMED" : "CANCELLED"]);
   return done;

@@ -3,6 +3,8 @@ import { parse } from "csv-parse/sync";
 import Calendar from "ical.js";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { success } from "../../lib/kernel/result.ts";
+import { dayOf } from "../../lib/plan/day/planDay.ts";
+import type { DrawnUp } from "../../lib/plan/day/setup.ts";
 import { newPlanner } from "../../lib/plan/plan.ts";
 import { rulebook } from "../../lib/rulebook/rulebook.ts";
 import { openStore } from "../../lib/store/open.ts";
@@ -39,7 +41,7 @@ const made = async (name: ListName, of = stored) => {
     titles.push(letter.title);
     return Promise.resolve(success(Uint8Array.of(1)));
   };
-  return listOf(of, name, { planner, store, render, now, units: "metric" });
+  return listOf(of, name, { planner, store, render, dayOf: async (setup: DrawnUp) => dayOf(setup), now, units: "metric" });
 };
 
 test("every list of a visit that can be planned is made, with what the plan asks", async () => {

@@ -8,7 +8,6 @@ import { messageOf } from "../../model/fault.ts";
 import { calendarOf } from "../../outside/calendar.ts";
 import { requestsCsv, requestsXlsx } from "../../outside/sheets.ts";
 import { confirmedIn } from "../../plan/asked.ts";
-import { dayOf } from "../../plan/day/planDay.ts";
 import { drawnUp } from "../../plan/day/setup.ts";
 import type { Planner } from "../../plan/plan.ts";
 import type { Store, StoredVisit } from "../../store/store.ts";
@@ -16,6 +15,7 @@ import type { UnitSystem } from "../../units/units.ts";
 import { endedNow } from "../exchange/ending.ts";
 import type { Planned } from "../planFile.ts";
 import { reviewNow, unreviewed } from "../review/reviewNow.ts";
+import type { DayThread } from "./dayThread.ts";
 import { planVisit } from "./planVisit.ts";
 
 /** The lists and papers of a visit for others than the vessel, by the names of their files. */
@@ -33,6 +33,7 @@ export interface ListWorld {
   readonly planner: Planner;
   readonly store: Store;
   readonly render: (letter: Letter) => Promise<Result<Uint8Array>>;
+  readonly dayOf: DayThread["dayOf"];
   /** The instant that a calendar file bears. */
   readonly now: string;
   readonly units: UnitSystem;
@@ -92,6 +93,6 @@ export const listOf = async (stored: StoredVisit, name: ListName, world: ListWor
     case "inspector.pdf":
       return pdfOf(inspectorPlanOf({ plan, read, rulebook, units }), world);
     case "sheets.pdf":
-      return pdfOf(carrySheetsOf({ plan, read, rulebook, units }, dayOf(drawnUp({ plan, read, rulebook }))), world);
+      return pdfOf(carrySheetsOf({ plan, read, rulebook, units }, await world.dayOf(drawnUp({ plan, read, rulebook }))), world);
   }
 };

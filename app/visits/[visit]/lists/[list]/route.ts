@@ -15,10 +15,10 @@ export const GET = async (request: Request, { params }: Context): Promise<Respon
   const name = LISTS.find((one) => one === list);
   if (name === undefined) return new Response("there is no such list\n", { status: 404 });
   const units = unitsIn(new URL(request.url).searchParams.get("units"), await usualUnits(office));
-  const { planner, letters, store, world } = office;
+  const { planner, letters, days, store, world } = office;
   return paperInTurn(office, request, person.id, async (tell) => {
     const render = (letter: Letter) => letters.render(letter, tell);
-    const file = await listOf(stored, name, { planner, store, render, now: world.now(), units });
+    const file = await listOf(stored, name, { planner, store, render, dayOf: days.dayOf, now: world.now(), units });
     if (!file.ok)
       return new Response(`${file.faults.join("; ")}\n`, { status: 409, headers: { "content-type": "text/plain; charset=utf-8" } });
     const { type, content } = file.value;
