@@ -242,3 +242,12 @@ describe("told to stop", () => {
     await own.stop();
   });
 });
+
+test("where nobody reads what it prints any more it goes on answering, and stops when it is told to", async () => {
+  const own = await serve({ more: { HOST: "127.0.0.1" } });
+  const { host } = new URL(own.url);
+  own.unread();
+  for (let turn = 0; turn < 10; turn += 1) expect((await ask(own, "/sign-in", { host })).status).toBe(200);
+  expect(await own.signal("SIGTERM")).toBe(0);
+  await own.stop();
+});

@@ -1,4 +1,4 @@
-import { type ChildProcess, spawn } from "node:child_process";
+import { type ChildProcess, type ChildProcessWithoutNullStreams, spawn } from "node:child_process";
 import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { makeDemoPeople } from "../../lib/cli/demoPeople.ts";
@@ -21,6 +21,8 @@ export interface Served {
   readonly printed: () => string;
   /** The copies of the program by the ports at which they listen themselves. */
   readonly copies: readonly { readonly port: number; readonly pid: number; readonly kill: () => boolean }[];
+  /** From now on nobody reads what the program prints: its pipes are broken. */
+  readonly unread: () => void;
   /** Divides requests among these ports from now on, where there are several copies. */
   readonly divide: (ports: readonly number[]) => void;
   /** Sends the first copy a signal; the exit code, once it ended. */
@@ -63,7 +65,7 @@ type Settings = Readonly<Record<string, string>>;
 /** A copy of the program that runs. */
 interface Copy {
   readonly port: number;
-  readonly child: ChildProcess;
+  readonly child: ChildProcessWithoutNullStreams;
 }
 
 const startCopy = (settings: Settings, port: number, print: (text: string) => void): Copy => {
@@ -143,6 +145,9 @@ export const serve = async ({
     printed: () => text,
     copies: running.map(({ port, child }) => ({ port, pid: child.pid ?? 0, kill: () => child.kill("SIGKILL") })),
     divide: front.divide,
+    unread: () => {
+      for (const { child } of running) for (const stream of [child.stdout, child.stderr]) stream.destroy();
+    },
     signal: (name) => {
       const child = running[0]?.child;
       child?.kill(name);

@@ -31,8 +31,17 @@ const quieten = (): void => {
 /** An error that nobody caught is logged and ends nothing: else whoever finds a request that makes one could keep the office shut. */
 const logUncaught = (error: unknown): void => logError("uncaught", error);
 
+/**
+ * Whoever reads what is printed may go, or his disk may be full: then lines are lost, and the office stays open. Unheard, the failure of each line would be one
+ * more line that fails, without end.
+ */
+const printIntoTheVoid = (): void => {
+  for (const stream of [process.stdout, process.stderr]) stream.on("error", () => undefined);
+};
+
 /** Serves the pages until it is told to stop. The office is opened first (`instrumentation.ts`). */
 export const servePages = async (settings: Settings): Promise<void> => {
+  printIntoTheVoid();
   const [port, hostname] = [Number(settings.PORT), settings.HOST];
   // Loaded only once the settings are right.
   const { default: next } = await import("next");
