@@ -22,7 +22,11 @@ export const startBalancer = async (): Promise<Balancer> => {
         answer.on("error", () => response.destroy()).pipe(response);
       },
     );
-    passed.on("error", () => (response.headersSent ? response.destroy() : response.writeHead(502).end()));
+    // A copy that answers what is far too large before all of it is here closes its end; the answer still counts, and the rest is let go.
+    passed.on("error", () => {
+      request.unpipe(passed).resume();
+      if (!response.headersSent) response.writeHead(502).end();
+    });
     request.on("error", () => passed.destroy()).pipe(passed);
     response.on("close", () => passed.destroy());
   });
