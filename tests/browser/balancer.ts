@@ -1,4 +1,4 @@
-import { request as ask, createServer } from "node:http";
+import { request as ask, createServer, type IncomingHttpHeaders } from "node:http";
 import type { AddressInfo } from "node:net";
 
 /** Stands in front of copies of the program and gives them requests in turn, as a proxy in front of an office does. */
@@ -9,6 +9,9 @@ export interface Balancer {
   readonly stop: () => Promise<void>;
 }
 
+/** Heads of an answer as they are handed on: those that say how the copy's own connection ends are not. */
+const ofAnswer = ({ connection: _ends, "keep-alive": _stays, ...headers }: IncomingHttpHeaders): IncomingHttpHeaders => headers;
+
 export const startBalancer = async (): Promise<Balancer> => {
   let ports: readonly number[] = [];
   let turn = 0;
@@ -18,15 +21,13 @@ export const startBalancer = async (): Promise<Balancer> => {
     const passed = ask(
       { host: "localhost", port: ports[turn % ports.length], path: request.url, method: request.method, headers },
       (answer) => {
-        response.writeHead(answer.statusCode ?? 502, answer.rawHeaders);
+        response.writeHead(answer.statusCode ?? 502, ofAnswer(answer.headers));
         answer.on("error", () => response.destroy()).pipe(response);
       },
     );
+    passed.on("error", () => response.headersSent || response.writeHead(502).end());
     // A copy that answers what is far too large before all of it is here closes its end; the answer still counts, and the rest is let go.
-    passed.on("error", () => {
-      request.unpipe(passed).resume();
-      if (!response.headersSent) response.writeHead(502).end();
-    });
+    passed.on("close", () => request.unpipe(passed).resume());
     request.on("error", () => passed.destroy()).pipe(passed);
     response.on("close", () => passed.destroy());
   });
