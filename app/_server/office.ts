@@ -1,3 +1,4 @@
+import { CONSOLE } from "../../lib/access/invitation.ts";
 import { keepFinishing } from "../../lib/usecases/exchange/finish.ts";
 import { type Office, openOffice } from "../../lib/usecases/office.ts";
 import { keepTidy } from "../../lib/usecases/privacy/housekeeping.ts";
@@ -30,7 +31,7 @@ export const startOffice = async (): Promise<void> => {
   keepTidy(office);
   keepFinishing(office);
   if (!(await accounts.isEmpty())) return;
-  const code = await accounts.invite("supervisor", "console", clock());
+  const code = await accounts.invite("supervisor", CONSOLE, clock());
   process.stdout.write(
     `\nThis office is empty. Open ${url}/set-up and give this code, which is good once, to make the first supervisor's account:\n\n  ${code}\n\n`,
   );

@@ -11,8 +11,8 @@ export interface Unread {
 const BESIDE_FILE = 256 * 1024;
 
 /**
- * A form with one file that comes with a reply, in bytes. It stays under what the framework holds of a body for `proxy.ts` (10 MiB): of a larger
- * one it would hand on the beginning only, and not say so.
+ * A form with one file that comes with a reply, in bytes. It stays far under what the framework holds of a body for `proxy.ts`
+ * (`next.config.ts`): of a larger one it would hand on the beginning only, and not say so.
  */
 export const LARGEST_UPLOAD_FORM = LARGEST_UPLOAD + BESIDE_FILE;
 

@@ -3,10 +3,13 @@ import { Page } from "../../components/frame/Page.tsx";
 import { Scroll } from "../../components/frame/Scroll.tsx";
 import { lastsOn } from "../../lib/access/absence.ts";
 import { longDate } from "../../lib/letter/words.ts";
+import { takeOnce } from "../../lib/usecases/toldOnce.ts";
 import { admitPerson } from "../_server/gate.ts";
 import { instant } from "../_server/words.ts";
 
-const People = async () => {
+type Props = { readonly searchParams: Promise<Readonly<Record<string, string | readonly string[] | undefined>>> };
+
+const People = async ({ searchParams }: Props) => {
   const { office, person, token } = await admitPerson("GET /people");
   const today = office.world.now().slice(0, 10);
   const [people, visits, absences] = await Promise.all([
@@ -15,8 +18,7 @@ const People = async () => {
     office.store.absencesFrom(today),
   ]);
   // The link is shown to whoever made it, once.
-  const made = await office.store.typed("invitation", person.id);
-  if (made !== null) await office.store.keepTyped("invitation", null, { who: person.id, when: office.world.now() });
+  const code = await takeOnce(office, (await searchParams)["link"], person.id);
   const nameOf = (id: string): string => people.find((one) => one.id === id)?.name ?? "somebody";
   const awayWords = (id: string): string => {
     const now = absences.find((one) => one.person === id && lastsOn(one, today));
@@ -27,10 +29,10 @@ const People = async () => {
   const ended = people.flatMap((one) => (one.ended === undefined ? [] : [{ ...one, ended: one.ended }]));
   return (
     <Page title="People" person={person} token={token} back={{ href: "/visits", words: "All visits" }} wide>
-      {made === null ? null : (
+      {typeof code !== "string" ? null : (
         <div className="note" role="status">
           <p>Pass this link on to the one person it is for. It makes one account, once, within a week, and is not shown again.</p>
-          <code className="code">{`${office.url}/join?code=${made.text}`}</code>
+          <code className="code">{`${office.url}/join?code=${code}`}</code>
         </div>
       )}
       <Scroll label="People of the office">

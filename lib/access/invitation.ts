@@ -4,6 +4,9 @@ import type { Role } from "./roles.ts";
 /** Milliseconds for which a one-time link can be used. */
 export const LASTS = 7 * 24 * 60 * 60_000;
 
+/** Who invites where nobody has an account yet: whoever starts the program. */
+export const CONSOLE = "console";
+
 /** An invitation to become somebody of the office, as it is kept: never the code itself, only what tells it. */
 export interface Invitation {
   readonly mark: string;

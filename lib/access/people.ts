@@ -129,6 +129,11 @@ const againstLeaving = ({ members, member }: Held, { who }: Act): PersonFault | 
   return members.some((one) => one.id === who && supervises(one)) ? null : { field: "", says: "You are no supervisor any more" };
 };
 
+/** Links that he made and nobody took up go with his right to make them: else he could come back by one. */
+const withdrawInvitations = async (inner: Transaction<Tables>, person: string): Promise<void> => {
+  await inner.deleteFrom("invitation").where("invited_by", "=", person).where("used_at", "is", null).execute();
+};
+
 /** What supervisors settle about people, on an open database with accounts. */
 export const peopleIn = (db: Kysely<Tables>): People => ({
   people: () => membersIn(db),
@@ -140,6 +145,7 @@ export const peopleIn = (db: Kysely<Tables>): People => ({
       if (held.member.ended !== undefined) return fault(`${held.member.name}: ${ENDED}; open it again first`, "role");
       if (held.member.role === role) return fault(`${held.member.name} is ${role} already`, "role");
       await inner.updateTable("user").set({ role }).where("id", "=", held.member.id).execute();
+      if (role !== "supervisor") await withdrawInvitations(inner, held.member.id);
       await keep(inner, held.member, null);
       return success(true);
     }),
@@ -162,6 +168,7 @@ export const peopleIn = (db: Kysely<Tables>): People => ({
       for (const { id } of absences)
         await inner.updateTable("absence").set({ over_at: by.when, over_by: by.who }).where("id", "=", id).execute();
       await keep(inner, member, by);
+      await withdrawInvitations(inner, member.id);
       await shutOut(inner, member.id);
       return success({ visits, stoodInFor: absences.flatMap(({ person }) => (person === member.id ? [] : [person])) });
     }),

@@ -1,3 +1,4 @@
+import { CONSOLE } from "../access/invitation.ts";
 import type { Role } from "../access/roles.ts";
 import type { Office } from "../usecases/office.ts";
 
@@ -19,7 +20,7 @@ export const DEMO_PEOPLE: readonly DemoPerson[] = [
 export const makeDemoPeople = async ({ accounts, clock }: Pick<Office, "accounts" | "clock">): Promise<ReadonlyMap<string, string>> => {
   const made = new Map<string, string>();
   for (const { role, ...who } of DEMO_PEOPLE) {
-    const code = await accounts.invite(role, "console", clock());
+    const code = await accounts.invite(role, CONSOLE, clock());
     const person = await accounts.takeUp(code, { ...who, password: DEMO_PASSWORD }, clock());
     if (!person.ok) throw new Error(person.faults.join("; "));
     made.set(who.email.split("@")[0] ?? "", person.value.id);

@@ -2,6 +2,7 @@
 import { spawn } from "node:child_process";
 import { randomBytes } from "node:crypto";
 import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { constants } from "node:os";
 import { join } from "node:path";
 import { bundle, root } from "./bundle.mjs";
 
@@ -24,14 +25,15 @@ const run = (args) =>
   new Promise((done) => {
     const child = spawn(process.execPath, args, { stdio: "inherit" });
     for (const signal of ["SIGINT", "SIGTERM"]) process.on(signal, () => child.kill(signal));
-    child.on("exit", (code, signal) => done(signal === null ? (code ?? 1) : 0));
+    // As a shell tells it: whoever starts this anew where it failed must hear that it was killed, and a build that was killed is none.
+    child.on("exit", (code, signal) => done(code ?? 128 + (constants.signals[signal] ?? 0)));
   });
 
 /** Builds where that is needed; the exit code. */
 const build = async () => {
   if (isBuilt()) return 0;
   const now = stamp();
-  process.stdout.write("Building the pages; this takes about a minute, once.\n");
+  process.stdout.write("Building the pages; this takes some minutes, once.\n");
   const code = await run([next, "build"]);
   if (code === 0) writeFileSync(builtFrom, now);
   return code;

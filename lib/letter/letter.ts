@@ -126,10 +126,11 @@ const saidIn = (input: LetterInput, asked: Asked): { readonly blocks: readonly B
   return { blocks: closingBlocks(input, closing, [...told.blocks, ...others]), changed: told.changed };
 };
 
-const subjectOf = ({ plan, closing }: LetterInput): string => {
-  const subject = SAY.with.subject(plan.visit.vessel, plan.visit.place, windowWords(plan.visit.window));
-  if (closing === undefined) return subject;
-  return (closing.kind === "settled" ? SAY.with.settledSubject : SAY.with.notSettledSubject)(subject.replace(/^T/, "t"));
+/** What a letter is about, and how it ends the exchange where it does. */
+export const subjectOf = ({ visit }: Plan, ends?: Closing["kind"]): string => {
+  const subject = SAY.with.subject(visit.vessel, visit.place, windowWords(visit.window));
+  if (ends === undefined) return subject;
+  return (ends === "settled" ? SAY.with.settledSubject : SAY.with.notSettledSubject)(subject.replace(/^T/, "t"));
 };
 
 /** The letter to the vessel as plain blocks, in the order that the reader needs them. */
@@ -137,7 +138,7 @@ export const letterOf = (input: LetterInput): Letter => {
   const { plan, read } = input;
   const { office } = read.visit.policy;
   const number = read.visit.letters.length + 1;
-  const subject = subjectOf(input);
+  const subject = subjectOf(input.plan, input.closing?.kind);
   const to = recipients(read.visit);
   const asked = askedOf(plan, input.rulebook, confirmedIn(read.visit), { read, units: input.units });
   const { blocks, changed } = saidIn(input, asked);

@@ -101,10 +101,18 @@ export const openRenderer = (limits: Limits = LIMITS, address?: URL): Renderer =
     worker = undefined;
     await stopped?.terminate();
   };
+  /** Where no worker can be started either, a letter fails and those behind it are tried all the same. */
+  const through = async (job: Job): Promise<Result<Rendered>> => {
+    try {
+      return await throughWorker(running(), job, timeFor(job.letter, limits.timeout));
+    } catch (error) {
+      return failure(`the renderer could not be started: ${error instanceof Error ? error.message : "unknown reason"}`);
+    }
+  };
   const renderNext = async (letter: Letter, as: Job["as"]): Promise<Result<Rendered>> => {
     number += 1;
     atWork = 1;
-    const result = await throughWorker(running(), { number, letter, as }, timeFor(letter, limits.timeout));
+    const result = await through({ number, letter, as });
     atWork = 0;
     if (result.ok) done += 1;
     else failed += 1;

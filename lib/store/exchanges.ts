@@ -351,7 +351,6 @@ export const exchangesOn = (db: Kysely<Tables>): ExchangeStore => ({
       .select(["id", "recipients"])
       .where("sent_at", ">=", since)
       .where("sent_at", "<=", until)
-      .where("kind", "=", "letter")
       .execute();
     const ids = rows.map(({ id }) => id);
     const mails = ids.length === 0 ? [] : await db.selectFrom("delivery").select(["sent", "address"]).where("sent", "in", ids).execute();

@@ -13,6 +13,7 @@ import { reviewsOn } from "./reviews.ts";
 import { runningOn } from "./running.ts";
 import type { Tables } from "./schema.ts";
 import type { Json, Standing, Store } from "./store.ts";
+import { repeatable } from "./transactions.ts";
 
 /** Later than any day that is waited for. */
 const NEVER = "9999-12-31";
@@ -86,7 +87,7 @@ const visitsOf = (
 
   visit: (id) =>
     // One look at both tables, so that frame and answers belong to the same version.
-    db.transaction().execute(async (inner) => {
+    repeatable(db).execute(async (inner) => {
       const row = await inner.selectFrom("visit").selectAll().where("id", "=", id).executeTakeFirst();
       if (row === undefined) return null;
       return {
@@ -149,11 +150,16 @@ const lettersOf = (db: Kysely<Tables>): Pick<Store, "keepMade" | "madeOf" | "mad
 });
 
 const typedOf = (db: Kysely<Tables>): Pick<Store, "keepTyped" | "typed" | "typedOf"> => ({
-  keepTyped: (page, text, { who, when }) =>
-    db.transaction().execute(async (inner) => {
-      await inner.deleteFrom("typed").where("who", "=", who).where("page", "=", page).execute();
-      if (text !== null) await inner.insertInto("typed").values({ who, page, text, kept_at: when }).execute();
-    }),
+  keepTyped: async (page, text, { who, when }) => {
+    if (text === null) await db.deleteFrom("typed").where("who", "=", who).where("page", "=", page).execute();
+    // In one statement: two saves of one page at once must not meet between taking away and putting in.
+    else
+      await db
+        .insertInto("typed")
+        .values({ who, page, text, kept_at: when })
+        .onConflict((conflict) => conflict.columns(["who", "page"]).doUpdateSet({ text, kept_at: when }))
+        .execute();
+  },
   typed: async (page, who) => {
     const row = await db.selectFrom("typed").select(["text", "kept_at"]).where("who", "=", who).where("page", "=", page).executeTakeFirst();
     return row === undefined ? null : { text: row.text, when: row.kept_at };

@@ -23,8 +23,12 @@ export const putOnce = async ({ store, secret, clock }: Hiding, person: string, 
   return id;
 };
 
+/** What a query says of one name: a list where it stands there several times. */
+type Queried = string | readonly string[] | undefined;
+
 /** The value that is held for a person, who takes it away with that; null where there is none, or none of his. */
-export const takeOnce = async ({ store, secret, clock }: Hiding, id: string, person: string): Promise<Json | null> => {
+export const takeOnce = async ({ store, secret, clock }: Hiding, id: Queried, person: string): Promise<Json | null> => {
+  if (typeof id !== "string") return null;
   const kept = await store.takeOnce(markOf(id), person, clock());
   const text = kept === null ? null : shown(kept, secret, id);
   return text === null ? null : (JSON.parse(text) as Json);

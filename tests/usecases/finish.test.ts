@@ -1,5 +1,6 @@
 import { readdirSync } from "node:fs";
 import { afterAll, beforeAll, expect, test } from "vitest";
+import type { Mail } from "../../lib/outside/mail.ts";
 import type { SentLetter } from "../../lib/store/exchanges.ts";
 import { finishLeft, finishSending, neverHandedOver, sendingAct } from "../../lib/usecases/exchange/finish.ts";
 import { openLink } from "../../lib/usecases/exchange/reply.ts";
@@ -83,4 +84,39 @@ test("what is left goes out by itself once nobody is at it, and the log tells it
   at("2026-04-15T09:00:00.000Z");
   await finishLeft(finishing);
   expect(readdirSync(outbox).length).toBe(after);
+});
+
+test("the mails of a letter that ends the exchange go out by themselves too, and say and hold the same as the first", async () => {
+  const { office, at } = it;
+  at(by.when);
+  const id = await it.loaded("old-mechanical");
+  await it.sent(id, by);
+  const accounts = { people: async () => [{ id: "anna", name: "Anna", email: FROM }] };
+  at("2026-04-07T09:10:00.000Z");
+  await finishLeft({ ...office, accounts });
+  const ends = { who: "anna", when: "2026-04-07T10:00:00.000Z" };
+  at(ends.when);
+  const mails: Mail[] = [];
+  const post = (most: number): typeof office.post => ({
+    ...office.post,
+    send: (mail) => {
+      if (mails.length >= most) return Promise.reject(new Error("stopped"));
+      mails.push(mail);
+      return office.post.send(mail);
+    },
+  });
+  const toSend = { kind: "not settled", to: TO, units: "metric", from: { name: "Anna", address: FROM } } as const;
+  await expect(sendLetter({ ...office, post: post(1) }, await it.storedOf(id), toSend, ends)).rejects.toThrow("stopped");
+  at("2026-04-07T10:00:30.000Z");
+  await finishLeft({ ...office, post: post(9), accounts });
+  const [first, second] = mails.map((mail) =>
+    JSON.parse(JSON.stringify(mail).replaceAll(/The superintendent|Chief engineer Łukasz/g, "N")),
+  );
+  expect(mails.map(({ to }) => to)).toEqual(TO.map((one) => [one]));
+  expect(second).toEqual({ ...first, to: second.to, called: second.called, messageId: String(first.messageId).replace(".1@", ".2@") });
+  expect(JSON.stringify(second)).not.toContain("/reply/");
+  expect((await office.store.deliveriesOf((await office.store.sentOf(id)).at(-1)?.id ?? "")).map(({ how }) => how)).toEqual([
+    "outbox",
+    "outbox",
+  ]);
 });

@@ -1,12 +1,14 @@
 import type { Member } from "../../access/people.ts";
 import { isEmail } from "../../model/text.ts";
-import type { Mailbox } from "../../outside/mail.ts";
+import type { Mail, Mailbox } from "../../outside/mail.ts";
 import type { Delivery, SentLetter } from "../../store/exchanges.ts";
 import type { Act } from "../../store/store.ts";
 import { unlessUnderWay } from "../alone.ts";
+import { planDocument } from "../planFile.ts";
 import { repeatedly } from "../repeatedly.ts";
+import { endedNow } from "./ending.ts";
 import { makeLink } from "./links.ts";
-import { mailAgain, wentOut } from "./mailed.ts";
+import { endingMailAgain, mailAgain, type WentOut, wentOut } from "./mailed.ts";
 import type { Recipient, SendingWorld } from "./prepare.ts";
 import { deliver, linkExpires, mailIdOf, type Sent } from "./send.ts";
 
@@ -14,33 +16,58 @@ import { deliver, linkExpires, mailIdOf, type Sent } from "./send.ts";
 export const unmailed = ({ to }: Pick<SentLetter, "to">, deliveries: readonly Pick<Delivery, "address">[]): readonly Recipient[] =>
   to.filter(({ address }) => isEmail(address) && !deliveries.some((one) => one.address === address));
 
+/** What finishing needs of the office. */
+type Finisher = Pick<SendingWorld, "store" | "world" | "post" | "url" | "planner">;
+
+/** Writes the mail to one recipient, and makes his link where the letter asks; null where the letter cannot be told again. */
+type Writer = (to: Recipient, messageId: string) => Promise<{ readonly mail: Mail; readonly link: string | null }>;
+
+/** Of a letter that asks: with a link beside the one that is told nowhere any more. */
+const asking =
+  (office: Finisher, letter: WentOut, from: Mailbox, by: Act): Writer =>
+  async (to, messageId) => {
+    const { sent } = letter;
+    const { link } = await makeLink(office, { sent: sent.id, recipient: to.name, expiresAt: linkExpires(letter.plan.visit) }, by);
+    const again = await mailAgain(office.store, letter, { to, link, from, stamp: sent.when });
+    return { mail: { ...again, messageId }, link };
+  };
+
+/** Of a letter that ended the exchange, as long as it is the last one: how it ended is worked out again from what it was made from. */
+const ending = async ({ store, planner }: Finisher, letter: WentOut, from: Mailbox): Promise<Writer | null> => {
+  const { sent, file } = letter;
+  const ends = sent.kind;
+  if (ends === "letter") return null;
+  const stored = await store.visit(sent.visit);
+  const planned = planDocument(planner, file);
+  if (stored === null || !planned.ok || (await store.sentOf(sent.visit)).at(-1)?.id !== sent.id) return null;
+  const ended = await endedNow({ store, stored }, planned.value, planner.rulebook);
+  return ended === null
+    ? null
+    : async (to, messageId) => ({ mail: await endingMailAgain(store, letter, { ends, ended }, { to, from, messageId }), link: null });
+};
+
 /**
- * Hands over the mails of a letter that the program was stopped at, each with a link of its own beside the one that is told nowhere any more. A mail that
- * lies in the outbox already stays as it is, and its link opens. Only of a letter that asks; null where nothing was left to do.
+ * Hands over the mails of a letter that the program was stopped at, each with a link of its own where the letter asks. A mail that lies in the outbox
+ * already stays as it is, and its link opens. Null where nothing was left to do, or where a letter that ended the exchange is not its last any more.
  */
 export const finishSending = async (
-  office: Pick<SendingWorld, "store" | "world" | "post" | "url">,
+  office: Finisher,
   sent: SentLetter,
   from: Mailbox,
   by: Act,
 ): Promise<Pick<Sent, "links" | "deliveries"> | null> => {
   const left = unmailed(sent, await office.store.deliveriesOf(sent.id));
-  const letter = left.length === 0 || sent.kind !== "letter" ? null : await wentOut(office.store, sent);
+  const letter = left.length === 0 ? null : await wentOut(office.store, sent);
   if (letter === null) return null;
+  const write = sent.kind === "letter" ? asking(office, letter, from, by) : await ending(office, letter, from);
+  if (write === null) return null;
   const links: Sent["links"][number][] = [];
   const deliveries: Delivery[] = [];
   for (const to of left) {
-    const { link } = await makeLink(office, { sent: sent.id, recipient: to.name, expiresAt: linkExpires(letter.plan.visit) }, by);
-    const again = await mailAgain(office.store, letter, { to, link, from, stamp: sent.when });
-    const mail = {
-      ...again,
-      messageId: mailIdOf(
-        sent,
-        sent.to.findIndex(({ address }) => address === to.address),
-      ),
-    };
+    const place = sent.to.findIndex(({ address }) => address === to.address);
+    const { mail, link } = await write(to, mailIdOf(sent, place));
     deliveries.push(await deliver(office, sent.id, to.address, mail));
-    links.push({ to, link, text: mail.text });
+    if (link !== null) links.push({ to, link, text: mail.text });
   }
   return { links, deliveries };
 };
@@ -65,7 +92,7 @@ export const sendingAct = ({ visit, number, who }: Pick<SentLetter, "visit" | "n
   `send ${visit} ${number} ${who}`;
 
 /** What handing over the mails that are left needs of the office. */
-export interface Finishing extends Pick<SendingWorld, "store" | "world" | "post" | "url"> {
+export interface Finishing extends Finisher {
   readonly clock: () => number;
   readonly accounts: { readonly people: () => Promise<readonly Pick<Member, "id" | "name" | "email">[]> };
 }
@@ -76,14 +103,17 @@ const LOOKED_AFTER = 7 * DAY;
 /** A letter that went out so lately is left to whoever is at it. */
 const AT_IT = 20_000;
 
+/** Those whose mails were handed over, by name. */
+export const namesOf = ({ to }: SentLetter, { deliveries }: Pick<Sent, "deliveries">): string =>
+  deliveries.map(({ address }) => to.find((one) => one.address === address)?.name ?? address).join(", ");
+
 const finishOne = async (office: Finishing, sent: SentLetter): Promise<void> => {
   const sender = (await office.accounts.people()).find(({ id }) => id === sent.who);
   if (sender === undefined) return;
   const by = { who: sent.who, when: office.world.now() };
   const done = await finishSending(office, sent, { name: sender.name, address: sender.email }, by);
   if (done === null) return;
-  const names = done.links.map(({ to }) => to.name).join(", ");
-  const detail = `letter ${sent.number}, mails that were left when the program was stopped, to ${names}`;
+  const detail = `letter ${sent.number}, mails that were left when the program was stopped, to ${namesOf(sent, done)}`;
   await office.store.audit({ ...by, act: "letter sent", subject: sent.visit, detail });
 };
 

@@ -1,8 +1,10 @@
-import { SAY } from "../../letter/catalogue.ts";
-import { fileStem, windowWords } from "../../letter/words.ts";
+import type { Closing } from "../../letter/closed.ts";
+import { subjectOf } from "../../letter/letter.ts";
+import { fileStem } from "../../letter/words.ts";
 import { messageOf, valueAt } from "../../model/fault.ts";
 import { isEmail } from "../../model/text.ts";
 import { calendarOf } from "../../outside/calendar.ts";
+import type { Ended } from "../../outside/entries.ts";
 import { letterMail } from "../../outside/letterMail.ts";
 import type { Mail, Mailbox } from "../../outside/mail.ts";
 import type { Sender } from "../../outside/sender.ts";
@@ -68,7 +70,8 @@ const replyToIn = (file: unknown): Pick<About, "replyTo"> => {
 };
 
 /** What a letter is about that goes out or went out, from what it is made from. */
-export const aboutSent = (file: unknown, { visit }: Plan, number: number): About => {
+export const aboutSent = (file: unknown, plan: Plan, number: number): About => {
+  const { visit } = plan;
   const name = valueAt(file, "/policy/office/name");
   const inspector = inspectorIn(file);
   return {
@@ -76,7 +79,7 @@ export const aboutSent = (file: unknown, { visit }: Plan, number: number): About
     ...replyToIn(file),
     ...(inspector === undefined ? {} : { inspector: { name: inspector.name, role: inspector.role } }),
     stem: `${fileStem(visit.vessel)}-letter-${number}`,
-    subject: SAY.with.subject(visit.vessel, visit.place, windowWords(visit.window)),
+    subject: subjectOf(plan),
     reference: [visit.reference, `letter ${number}`].filter((part) => part !== undefined).join(", "),
   };
 };
@@ -84,6 +87,8 @@ export const aboutSent = (file: unknown, { visit }: Plan, number: number): About
 /** A letter as it went out, with what it was about. */
 export interface WentOut {
   readonly sent: SentLetter;
+  /** The visit file that it was made from. */
+  readonly file: unknown;
   readonly plan: Plan;
   readonly pdf: Uint8Array;
   readonly about: About;
@@ -110,24 +115,42 @@ export const wentOut = async (store: Store, sent: SentLetter): Promise<WentOut |
   if (made === null) return null;
   const plan = JSON.parse(made.plan) as Plan;
   const file: unknown = JSON.parse(made.file);
-  return { sent, plan, pdf: made.pdf, about: aboutSent(file, plan, sent.number), confirmed: confirmedThen(file) };
+  return { sent, file, plan, pdf: made.pdf, about: aboutSent(file, plan, sent.number), confirmed: confirmedThen(file) };
 };
 
-/** The calendar file of a letter that asks. It is not kept: the same plans and confirmations give the same one again. */
-const calendarAgain = async (store: Store, { sent, plan, confirmed }: WentOut): Promise<string> => {
+/** The calendar file of a letter. It is not kept: the same plans and confirmations give the same one again. `ended` is how the exchange ends with it; null where it asks. */
+const calendarAgain = async (store: Store, { sent, plan, confirmed }: WentOut, ended: Ended | null): Promise<string> => {
   const before = (await store.sentOf(sent.visit)).filter(({ number }) => number < sent.number).at(-1);
   const former = before === undefined ? null : await store.made(before.made);
   const calendar = calendarOf({
     plan,
     earlier: former === null ? [] : [JSON.parse(former.plan) as Plan],
     done: confirmed,
-    ended: null,
+    ended,
     uidStem: sent.visit,
     sequence: sent.number - 1,
     stamp: sent.when,
   });
   return calendar.ok ? calendar.value : "";
 };
+
+/** The mail of a letter that ended the exchange to one recipient once more; as the first one, it has no link. */
+export const endingMailAgain = async (
+  store: Store,
+  letter: WentOut,
+  { ends, ended }: { readonly ends: Closing["kind"]; readonly ended: Ended },
+  head: { readonly to: Recipient; readonly from: Mailbox; readonly messageId: string },
+): Promise<Mail> =>
+  letterMail({
+    ...letter.about,
+    ...head,
+    subject: subjectOf(letter.plan, ends),
+    ends,
+    calledOff: ended.done.length === 0,
+    pdf: letter.pdf,
+    calendar: await calendarAgain(store, letter, ended),
+    date: letter.sent.when,
+  });
 
 /** The mail of a letter to one recipient once more, with another link. */
 export const mailAgain = async (
@@ -143,7 +166,7 @@ export const mailAgain = async (
     link,
     replyBy: sent.replyBy,
     pdf,
-    calendar: await calendarAgain(store, letter),
+    calendar: await calendarAgain(store, letter, null),
     messageId: `<${sent.mark}.again-${stamp.replace(/\D/g, "")}@forehail.invalid>`,
     date: stamp,
   };

@@ -28,7 +28,7 @@ const ExchangePage = async ({ params, searchParams }: Props) => {
   const { office, person, token, stored } = await admitToVisit("GET /visits/[visit]/exchange", visit);
   const query = await searchParams;
   const said = saidIn(office, query);
-  const held = query["links"] === undefined ? null : ((await takeOnce(office, query["links"], person.id)) as unknown as Held | null);
+  const held = (await takeOnce(office, query["links"], person.id)) as unknown as Held | null;
   const letters = await exchangeOf(office.store, visit);
   const reads = new Map(
     await Promise.all(letters.map(async ({ sent }) => [sent.id, await readKept(office.store, sent, person.id)] as const)),

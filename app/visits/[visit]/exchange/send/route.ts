@@ -2,7 +2,7 @@ import type { Tell } from "../../../../../lib/letter/render.ts";
 import { longDate } from "../../../../../lib/letter/words.ts";
 import type { SentLetter } from "../../../../../lib/store/exchanges.ts";
 import { alone } from "../../../../../lib/usecases/alone.ts";
-import { finishSending, sendingAct } from "../../../../../lib/usecases/exchange/finish.ts";
+import { finishSending, namesOf, sendingAct } from "../../../../../lib/usecases/exchange/finish.ts";
 import { leftOut, leftOutWords, recipientsIn } from "../../../../../lib/usecases/exchange/recipients.ts";
 import { linkExpires, sendLetter, type ToSend } from "../../../../../lib/usecases/exchange/send.ts";
 import { keepStandingOf, settlementNow } from "../../../../../lib/usecases/exchange/standing.ts";
@@ -35,12 +35,10 @@ const sentAlready = async (writing: WritingVisit, letter: SentLetter): Promise<s
   const finished = letter.who === person.id ? await finishSending(sendingFrom(office), letter, senderOf(person), by) : null;
   if (finished === null)
     return `/visits/${stored.id}/exchange?${said(office, { done: `Letter ${letter.number} was sent already; nothing was sent again.` })}`;
-  await log(
-    "letter sent",
-    stored.id,
-    `letter ${letter.number}, mails that were left, to ${finished.links.map(({ to }) => to.name).join(", ")}`,
-  );
-  return withLinks(writing, finished.links);
+  await log("letter sent", stored.id, `letter ${letter.number}, mails that were left, to ${namesOf(letter, finished)}`);
+  return finished.links.length > 0
+    ? withLinks(writing, finished.links)
+    : `/visits/${stored.id}/exchange?${said(office, { done: `The mails of letter ${letter.number} that were left are handed over now.` })}`;
 };
 
 /** What keeps the letter from going out as it was asked for; nothing where all is well. */
