@@ -28,8 +28,8 @@ const giveUp = (error: unknown): never => {
 export const startOffice = async (): Promise<void> => {
   const office = await theOffice().catch(giveUp);
   const { accounts, clock, url } = office;
-  keepTidy(office);
-  keepFinishing(office);
+  office.goesOn(keepTidy(office));
+  office.goesOn(keepFinishing(office));
   if (!(await accounts.isEmpty())) return;
   const code = await accounts.invite("supervisor", CONSOLE, clock());
   process.stdout.write(

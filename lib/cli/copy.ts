@@ -5,6 +5,7 @@ import { backUp } from "../usecases/copy/backup.ts";
 import { move } from "../usecases/copy/move.ts";
 import { type CopyFault, shown } from "../usecases/copy/outcome.ts";
 import { restore } from "../usecases/copy/restore.ts";
+import { setIn } from "../usecases/settings.ts";
 import { given, keepOf } from "./copyArgs.ts";
 import { bothTable, countsTable, durationOf, sizeOf } from "./copyWords.ts";
 import { BAD_INPUT, ALL_DONE as DONE, PROGRAM_FAILED } from "./exitCodes.ts";
@@ -29,8 +30,9 @@ const told = (faults: readonly CopyFault[]): number => {
 };
 
 /** Where the server has its data, its mails and its database. */
-const data = resolve(process.env["FOREHAIL_DATA"] ?? "data");
-const office = process.env["DATABASE_URL"] ?? join(data, "office.db");
+const env = setIn(process.env);
+const data = resolve(env["FOREHAIL_DATA"] ?? "data");
+const office = env["DATABASE_URL"] ?? join(data, "office.db");
 const outbox = join(data, "outbox");
 
 const KEY = "The key FOREHAIL_SECRET is not in it: keep a copy of that elsewhere.";
@@ -61,7 +63,9 @@ const restoreCommand = async (args: readonly string[], start: number): Promise<n
   if (file === undefined) return bad("FILE: given nothing; wanted a backup", USES.restore);
   const wanted = read.value.options["to"];
   const to = wanted === undefined || isPostgres(wanted) ? (wanted ?? office) : resolve(wanted);
-  const done = await restore({ file: resolve(file), to, outbox: isPostgres(to) ? outbox : join(dirname(to), "outbox") });
+  // On a server that is not this office's own a backup is only tried: its mails must not lie where this office's are sent on.
+  const mailsTo = isPostgres(to) ? (to === office ? outbox : null) : join(dirname(to), "outbox");
+  const done = await restore({ file: resolve(file), to, outbox: mailsTo });
   if (!done.ok) return told(done.faults);
   const { counts, mails, toCome } = done.value;
   const renewed =
@@ -69,7 +73,7 @@ const restoreCommand = async (args: readonly string[], start: number): Promise<n
       ? ""
       : `It is an older office: ${toCome.join(", ")} ${isPostgres(to) ? "were done on the way" : "are done at its next start"}.\n`;
   await print(
-    `${countsTable(counts)}\n${shown(to)}\nrestored with ${mailsSay(mails)} and proven in ${durationOf(Date.now() - start)}. Start it with the FOREHAIL_SECRET that it had: with another, everybody signs in anew and open pages must be loaded anew.\n${renewed}`,
+    `${countsTable(counts)}\n${shown(to)}\nrestored ${mailsTo === null ? "without the mails of the outbox, since it is not DATABASE_URL," : `with ${mailsSay(mails)}`} and proven in ${durationOf(Date.now() - start)}. Start it with the FOREHAIL_SECRET that it had: with another, everybody signs in anew and open pages must be loaded anew.\n${renewed}`,
   );
   return DONE;
 };
@@ -83,7 +87,7 @@ const moveCommand = async (args: readonly string[], start: number): Promise<numb
   const done = await move({ from: office, to });
   if (!done.ok) return told(done.faults);
   const next = isPostgres(to)
-    ? "Start the server with this address as DATABASE_URL; the outbox stays in FOREHAIL_DATA."
+    ? "Start the server with this address as DATABASE_URL, and give it to nightly backups too: without it they go on copying the old office. The outbox stays in FOREHAIL_DATA."
     : "Lay the outbox beside it.";
   await print(
     `${bothTable(done.value.from, done.value.to)}\n${shown(office)} → ${shown(to)}\nmoved and proven in ${durationOf(Date.now() - start)}: nothing was left behind, and the old office is as it was. ${next}\n`,

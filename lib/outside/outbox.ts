@@ -1,6 +1,6 @@
 import { randomUUID } from "node:crypto";
 import { mkdir, open, readdir, readFile, rename, rm, stat } from "node:fs/promises";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { failure, type Result, success } from "../kernel/result.ts";
 import type { Fault } from "../model/fault.ts";
 import type { Mail } from "./mail.ts";
@@ -32,6 +32,9 @@ export const layWhole = async (path: string, message: Uint8Array): Promise<void>
       await file.close();
     }
     await rename(unfinished, path);
+    // That it has its name is on the disk too before it is told.
+    const folder = await open(dirname(path));
+    await folder.sync().finally(() => folder.close());
   } catch (error) {
     await rm(unfinished, { force: true });
     throw error;

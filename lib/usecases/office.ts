@@ -50,7 +50,9 @@ export interface Office {
   readonly notReady: () => Promise<readonly Part[]>;
   /** What its parts have done since the start, for those who watch over it. */
   readonly figures: () => OfficeFigures;
-  /** Stops what runs by itself, then shuts workers and database. Trials go on where they were cut off. */
+  /** Something that runs by itself until the office is closed, by what ends it. */
+  readonly goesOn: (end: () => Promise<unknown>) => void;
+  /** Stops what runs by itself, lets what it began come to its end for a while, then shuts workers and database. Trials go on where they were cut off. */
   readonly close: () => Promise<void>;
 }
 
@@ -82,6 +84,9 @@ export const bundleAt = (env: Environment, name: string): string =>
 /** So long the database may take to answer who asks whether it can, in milliseconds. */
 const PATIENCE = 1000;
 
+/** A mail that is being handed over may take so long at the end, in milliseconds: cut off, it would go out once more at the next start. */
+const LAST_MAILS = 10_000;
+
 /** Whether the database answers, with the tables that this program knows. */
 const troubleOf = async ({ inStep }: OpenDatabase): Promise<readonly Part[]> => {
   const answered = await Promise.race([inStep().catch(() => null), pause(PATIENCE, null, { ref: false })]);
@@ -106,6 +111,7 @@ export const openOffice = async (env: Environment): Promise<Result<Office>> => {
     pathToFileURL(resolve(/* turbopackIgnore: true */ bundleAt(env, "worker.mjs"))),
   );
   const days = openDayThread(pathToFileURL(resolve(/* turbopackIgnore: true */ bundleAt(env, "dayWorker.mjs"))));
+  const ends: (() => Promise<unknown>)[] = [];
   return success({
     store,
     privacy: privacyOn(database.value),
@@ -124,7 +130,9 @@ export const openOffice = async (env: Environment): Promise<Result<Office>> => {
     urlGiven: settings.FOREHAIL_URL !== undefined,
     notReady: async () => [...(await troubleOf(database.value)), ...(letters.revive() ? [] : (["letters"] as const))],
     figures: () => ({ letters: letters.figures(), databaseErrors: database.value.refused() }),
+    goesOn: (end) => ends.push(end),
     close: async () => {
+      await Promise.race([Promise.allSettled(ends.map((end) => end())), pause(LAST_MAILS, null, { ref: false })]);
       await stopWhatIfs();
       await letters.close();
       await days.close();

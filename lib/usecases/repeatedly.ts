@@ -1,17 +1,24 @@
 /**
  * Does something now and again every so many milliseconds, for as long as the program runs; it keeps no program running. What takes longer is not begun
- * twice, and what fails is tried again the next time. Returns what ends it.
+ * twice, and what fails is tried again the next time. Returns what ends it, and tells when what was begun is over.
  */
-export const repeatedly = (act: () => Promise<unknown>, every: number): (() => void) => {
-  let busy = false;
-  const once = async (): Promise<void> => {
-    if (busy) return;
-    busy = true;
-    await act().catch(() => undefined);
-    busy = false;
+export const repeatedly = (act: () => Promise<unknown>, every: number): (() => Promise<void>) => {
+  let begun: Promise<void> | undefined;
+  const once = (): void => {
+    begun ??= act()
+      .then(
+        () => undefined,
+        () => undefined,
+      )
+      .finally(() => {
+        begun = undefined;
+      });
   };
-  void once();
-  const timer = setInterval(() => void once(), every);
+  once();
+  const timer = setInterval(once, every);
   timer.unref();
-  return () => clearInterval(timer);
+  return async () => {
+    clearInterval(timer);
+    await begun;
+  };
 };

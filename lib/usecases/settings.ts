@@ -95,7 +95,7 @@ const faultOf = (name: string, value: string | undefined, words: string, former:
 };
 
 /** What is set; what is empty is not. */
-const setIn = (env: Environment): Readonly<Record<string, string>> =>
+export const setIn = (env: Environment): Readonly<Record<string, string>> =>
   Object.fromEntries(
     Object.entries(env).flatMap(([name, value]) => (value === undefined || value.trim() === "" ? [] : [[name, value.trim()]])),
   );

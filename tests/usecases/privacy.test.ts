@@ -134,5 +134,5 @@ test("a database that is busy does not stop the office from tidying up an hour l
   const fails = () => Promise.reject(new Error("busy"));
   const busy = { privacy: { tidyUp: fails }, store: { forgetPast: fails }, clock: () => 0 };
   expect(await tidyUp(busy)).toEqual({});
-  keepTidy(busy)();
+  await keepTidy(busy)();
 });

@@ -10,7 +10,7 @@ import { removeUnfinished, settle, unfinishedAt } from "../../store/copy/files.t
 import { type SqliteEnd, sqliteEnd } from "../../store/copy/sqliteEnd.ts";
 import { unlike } from "../../store/copy/table.ts";
 import { layMails } from "./outboxMails.ts";
-import { bad, type CopyFault, failed, shown, stopping } from "./outcome.ts";
+import { bad, type CopyFault, failed, shown, stopping, wordsOf } from "./outcome.ts";
 import { inScratch, known, makeTables } from "./tables.ts";
 import { named, openTarget, refusedFile, type Target } from "./target.ts";
 
@@ -18,8 +18,8 @@ export interface RestoreAsked {
   readonly file: string;
   /** Where the office shall be: a file's path or `postgres://…`. */
   readonly to: string;
-  /** Where its mails shall lie. */
-  readonly outbox: string;
+  /** Where its mails shall lie; null where they are left in the backup. */
+  readonly outbox: string | null;
 }
 
 export interface RestoreDone {
@@ -47,6 +47,8 @@ const provenFile = async (path: string, counts: readonly Counted[]): Promise<str
     : [...broken, ...other.map((table) => `${table} is not what the backup holds`)].join("; ");
 };
 
+const laid = async (outbox: string | null, backup: SqliteEnd): Promise<number> => (outbox === null ? 0 : layMails(outbox, mailsIn(backup)));
+
 const intoFile = async (backup: SqliteEnd, { file, to, outbox }: RestoreAsked): Promise<Result<Omit<RestoreDone, "toCome">, CopyFault>> => {
   const free = await refusedFile(to);
   if (!free.ok) return free;
@@ -58,7 +60,7 @@ const intoFile = async (backup: SqliteEnd, { file, to, outbox }: RestoreAsked): 
     const wrong = await provenFile(partial, counts);
     if (wrong !== null) return failed(`nothing was restored: ${wrong}`);
     await settle(partial);
-    const mails = await layMails(outbox, mailsIn(backup));
+    const mails = await laid(outbox, backup);
     await named(partial, to);
     return success({ counts, mails });
   } finally {
@@ -117,12 +119,17 @@ const intoServer = async (
   if (!target.ok) return target;
   const { end } = target.value;
   const done = await filled(target.value, async () => {
-    const counts = await upToDate(backup, file, end, (from) => carry(from, end));
-    return success({ counts, mails: await layMails(outbox, mailsIn(backup)) });
+    return success(await upToDate(backup, file, end, (from) => carry(from, end)));
   });
   if (!done.ok) return done;
-  const seen = await seenAt(to, done.value.counts);
-  return seen.ok ? done : seen;
+  const counts = done.value;
+  const seen = await seenAt(to, counts);
+  if (!seen.ok) return seen;
+  // Only now: whoever sends mails on from the outbox must not find those of an office that is not there.
+  return laid(outbox, backup).then(
+    (mails) => success({ counts, mails }),
+    (error: unknown) => failed(`the office was restored and proven, but not all of its mails were laid into ${outbox}: ${wordsOf(error)}`),
+  );
 };
 
 /** Makes the office of a backup anew at an empty place, whole or not at all, and proves it by counts and digests. */

@@ -131,4 +131,4 @@ export const finishLeft = async (office: Finishing): Promise<void> => {
 const LOOKS = 10_000;
 
 /** Looks for mails that are left now and every ten seconds for as long as the program runs. Returns what ends it. */
-export const keepFinishing = (office: Finishing): (() => void) => repeatedly(() => finishLeft(office), LOOKS);
+export const keepFinishing = (office: Finishing): (() => Promise<void>) => repeatedly(() => finishLeft(office), LOOKS);

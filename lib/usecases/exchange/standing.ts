@@ -60,13 +60,28 @@ export const confirmByOf = (now: SettlementNow | null): string | undefined =>
 export const lettersWithReplies = async (store: Store, visit: string) =>
   Promise.all((await store.sentOf(visit)).map(async (sent) => ({ sent, reply: await store.replyOf(sent.id) })));
 
-/** Works out how far the exchange of a visit is and keeps it for the list of visits; after whatever changes it. */
-export const keepStandingOf = async (store: Store, planner: Planner, visit: string): Promise<void> => {
+const standingNow = async (store: Store, planner: Planner, visit: string): Promise<Standing | null> => {
   const stored = await store.visit(visit);
-  if (stored === null) return;
+  if (stored === null) return null;
   const letters = await lettersWithReplies(store, visit);
-  const standing = standingOf(letters, confirmByOf(await settlementNow(store, stored, planner)));
-  if (standing !== null) await store.keepStanding(visit, standing);
+  return standingOf(letters, confirmByOf(await settlementNow(store, stored, planner)));
+};
+
+/** So often what was kept is looked at again: each time somebody else must have come between. */
+const MOST_LOOKS = 5;
+
+/**
+ * Works out how far the exchange of a visit is and keeps it for the list of visits; after whatever changes it. What was read may be older than what another keeps
+ * meanwhile, so that it is looked at again until it is the same.
+ */
+export const keepStandingOf = async (store: Store, planner: Planner, visit: string): Promise<void> => {
+  let standing = await standingNow(store, planner, visit);
+  for (let look = 0; look < MOST_LOOKS && standing !== null; look += 1) {
+    await store.keepStanding(visit, standing);
+    const again = await standingNow(store, planner, visit);
+    if (JSON.stringify(again) === JSON.stringify(standing)) return;
+    standing = again;
+  }
 };
 
 const DAY = 24 * 60 * 60_000;

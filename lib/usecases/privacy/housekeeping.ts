@@ -18,4 +18,4 @@ export const tidyUp = async ({ privacy, store, clock }: House): Promise<Tidied> 
 };
 
 /** Tidies up now and every hour for as long as the program runs. Returns what ends it. */
-export const keepTidy = (house: House): (() => void) => repeatedly(() => tidyUp(house), HOUR);
+export const keepTidy = (house: House): (() => Promise<void>) => repeatedly(() => tidyUp(house), HOUR);
