@@ -11,6 +11,7 @@ const KEY = "a key for figures that is long enough";
 const URL_GIVEN = "https://plans.example.org";
 const MARK = "MARKED-0815";
 
+// What one copy tells of itself and how it stops: always of one, whatever FOREHAIL_TEST_COPIES says; `copies.test.ts` has two.
 let served: Served;
 let visit: string;
 let cookie: string;
@@ -57,7 +58,7 @@ const lineOf = async (at: Served, number: unknown): Promise<Readonly<Record<stri
 
 beforeAll(async () => {
   const more = { HOST: "127.0.0.1", FOREHAIL_URL: URL_GIVEN, FOREHAIL_PROXIES: "127.0.0.1", FOREHAIL_METRICS: KEY };
-  served = await serve({ more });
+  served = await serve({ copies: 1, more });
   visit = await loaded(served, "old-mechanical", served.people.mara);
   const outcome = await served.office.accounts.signIn("mara@office.example", DEMO_PASSWORD, "test", served.office.clock());
   if (!outcome.ok) throw new Error(outcome.faults.join());
@@ -147,7 +148,7 @@ test("tries from one address shut the door to it, and the address is the proxy's
 
 /** An office whose store goes while it runs. */
 test("an error is told with its number, which the log knows; what does not work is named", async () => {
-  const broken = await serve();
+  const broken = await serve({ copies: 1 });
   const own = await broken.office.accounts.signIn("mara@office.example", DEMO_PASSWORD, "test", broken.office.clock());
   const as = own.ok ? own.value.cookies.map((one) => one.split(";")[0]).join("; ") : "";
   const file = new Sqlite(join(broken.folder, "office.db"));
@@ -196,7 +197,7 @@ const invitations = ({ folder }: Served): number => {
 
 describe("told to stop", () => {
   test("it answers what is under way, keeps it, takes nothing new and ends with 0", async () => {
-    const own = await serve({ more: { HOST: "127.0.0.1" } });
+    const own = await serve({ copies: 1, more: { HOST: "127.0.0.1" } });
     const { host } = new URL(own.url);
     const outcome = await own.office.accounts.signIn("odo@office.example", DEMO_PASSWORD, "test", own.office.clock());
     const as = outcome.ok ? outcome.value.cookies.map((one) => one.split(";")[0]).join("; ") : "";
@@ -224,7 +225,7 @@ describe("told to stop", () => {
   });
 
   test("a second signal ends it at once", async () => {
-    const own = await serve({ more: { HOST: "127.0.0.1" } });
+    const own = await serve({ copies: 1, more: { HOST: "127.0.0.1" } });
     const { host } = new URL(own.url);
     const post = slowPost(
       own,
@@ -244,7 +245,7 @@ describe("told to stop", () => {
 });
 
 test("where nobody reads what it prints any more it goes on answering, and stops when it is told to", async () => {
-  const own = await serve({ more: { HOST: "127.0.0.1" } });
+  const own = await serve({ copies: 1, more: { HOST: "127.0.0.1" } });
   const { host } = new URL(own.url);
   own.unread();
   for (let turn = 0; turn < 10; turn += 1) expect((await ask(own, "/sign-in", { host })).status).toBe(200);
