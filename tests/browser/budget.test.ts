@@ -68,7 +68,7 @@ test("a wizard page takes next to no JavaScript before the first sign of life an
 });
 
 test("a page on which nothing comes alive takes no script at all, and a broken one says so without", async () => {
-  const broken = await serve();
+  const broken = await serve({ copies: 1 });
   const { page, context } = await newVisitor(browser);
   await signIn(page, broken.url, "mara");
   const board = await context.request.get(`${broken.url}/visits/${await loaded(broken, "old-mechanical", broken.people.mara)}/board`);

@@ -1,6 +1,7 @@
 import { type ChildProcess, type ChildProcessWithoutNullStreams, spawn } from "node:child_process";
-import { existsSync, readFileSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
+import pg from "pg";
 import { makeDemoPeople } from "../../lib/cli/demoPeople.ts";
 import { type Office, openOffice } from "../../lib/usecases/office.ts";
 import { importVisit } from "../../lib/usecases/visits/importVisit.ts";
@@ -21,6 +22,8 @@ export interface Served {
   readonly printed: () => string;
   /** The copies of the program by the ports at which they listen themselves. */
   readonly copies: readonly { readonly port: number; readonly pid: number; readonly kill: () => boolean }[];
+  /** All that lies in the database as text, and in what an embedded one has not moved there yet. */
+  readonly kept: () => Promise<string>;
   /** From now on nobody reads what the program prints: its pipes are broken. */
   readonly unread: () => void;
   /** Divides requests among these ports from now on, where there are several copies. */
@@ -104,6 +107,28 @@ const frontOfOne = (port: number): Front => ({
   stop: () => Promise.resolve(),
 });
 
+const keptInFiles = async (folder: string): Promise<string> =>
+  readdirSync(folder)
+    .filter((name) => name.startsWith("office.db"))
+    .map((name) => readFileSync(join(folder, name), "latin1"))
+    .join("");
+
+const keptAt = async (address: string): Promise<string> => {
+  const client = new pg.Client({ connectionString: address });
+  await client.connect();
+  try {
+    const tables = await client.query<{ readonly name: string }>("select tablename as name from pg_tables where schemaname = 'public'");
+    let text = "";
+    for (const { name } of tables.rows)
+      text += (await client.query<{ readonly row: string }>(`select one::text as row from "${name}" one`)).rows
+        .map(({ row }) => row)
+        .join("\n");
+    return text;
+  } finally {
+    await client.end();
+  }
+};
+
 interface Serving {
   readonly empty?: boolean;
   readonly copies?: number;
@@ -145,6 +170,7 @@ export const serve = async ({
     printed: () => text,
     copies: running.map(({ port, child }) => ({ port, pid: child.pid ?? 0, kill: () => child.kill("SIGKILL") })),
     divide: front.divide,
+    kept: () => (front.settings["DATABASE_URL"] === undefined ? keptInFiles(folder) : keptAt(front.settings["DATABASE_URL"])),
     unread: () => {
       for (const { child } of running) for (const stream of [child.stdout, child.stderr]) stream.destroy();
     },
