@@ -28,6 +28,8 @@ export const startBalancer = async (): Promise<Balancer> => {
     passed.on("error", () => response.headersSent || response.writeHead(502).end());
     // A copy that answers what is far too large before all of it is here closes its end; the answer still counts, and the rest is let go.
     passed.on("close", () => request.unpipe(passed).resume());
+    // Who sends has said what is to come, and may wait for an answer before any of it.
+    passed.flushHeaders();
     request.on("error", () => passed.destroy()).pipe(passed);
     response.on("close", () => passed.destroy());
   });

@@ -67,6 +67,8 @@ test("letter, reply, taking in, and again, until a letter says that all is settl
     expect(await page.textContent("main")).toContain("taken");
   }
   await page.click('button:has-text("Send the settled letter")');
+  // On a busy machine a page that says so stands before it, and goes on by itself.
+  await page.waitForSelector("main >> text=the visit is settled");
   const words = (await page.textContent("main")) ?? "";
   expect(words).toContain("the visit is settled");
   expect(words).not.toContain("Shown this once");
