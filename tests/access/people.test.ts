@@ -83,6 +83,23 @@ describe.each(engines())("people on %s", (_, address) => {
     await store.close();
   });
 
+  test("links that somebody made go with his right to make them, and the codes of the console with the first supervisor", async () => {
+    const place = await officeOf(address(), { odo: "supervisor", vera: "supervisor", tove: "supervisor" });
+    const { accounts, ids } = place;
+    const [ofVera, ofTove, ofOdo] = await Promise.all(
+      ["vera", "tove", "odo"].map((name) => accounts.invite("supervisor", ids[name] ?? "", NOW)),
+    );
+    expect(said(await accounts.endAccount(await about(place, "vera"), null, by(ids, "odo")))).toBe("done");
+    expect(said(await accounts.changeRole(await about(place, "tove"), "inspector", by(ids, "odo")))).toBe("done");
+    const refused = await Promise.all([ofVera, ofTove, ofOdo].map((code) => accounts.refused(code ?? "", NOW)));
+    expect(refused).toEqual(["this link is not one of ours", "this link is not one of ours", null]);
+    const empty = await officeOf(address(), {});
+    const codes = [await empty.accounts.invite("supervisor", "console", NOW), await empty.accounts.invite("supervisor", "console", NOW)];
+    const first = { name: "Odo", email: "odo@tallowmere.example", password: PASSWORD };
+    expect((await empty.accounts.takeUp(codes[0] ?? "", first, NOW)).ok).toBe(true);
+    expect((await empty.accounts.takeUp(codes[1] ?? "", { ...first, email: "other@tallowmere.example" }, NOW)).ok).toBe(false);
+  });
+
   test("the last supervisor keeps role and account, an ended one does not count, and nobody ends himself", async () => {
     const place = await officeOf(address(), { odo: "supervisor", vera: "supervisor", mara: "inspector" });
     const { accounts, ids, store } = place;

@@ -1,5 +1,6 @@
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { markOf } from "../../lib/access/invitation.ts";
 import { newVisitor, openBrowser, signIn } from "./browser.ts";
 import { loadedNow, sentNow } from "./sent.ts";
 import { type Served, serve } from "./server.ts";
@@ -18,6 +19,20 @@ afterAll(async () => {
 const press = async (page: Page, what: string): Promise<void> => {
   await Promise.all([page.waitForEvent("load"), page.click(what)]);
 };
+
+test("an invitation is told once, to whoever made it, and its code stands nowhere", async () => {
+  const odo = (await newVisitor(browser, { javaScriptEnabled: false })).page;
+  await signIn(odo, served.url, "odo");
+  await odo.goto(`${served.url}/people`);
+  await press(odo, 'form[action="/people/invite"] button');
+  const link = await odo.innerText(".note .code");
+  const code = new URL(link).searchParams.get("code") ?? "";
+  expect(await served.kept()).toContain(markOf(code));
+  expect(await served.kept()).not.toContain(code);
+  await odo.reload();
+  expect(await odo.locator(".note .code").count()).toBe(0);
+  expect(await served.office.accounts.refused(code, served.office.clock())).toBeNull();
+});
 
 describe.each([true, false])("JavaScript %s", (javaScriptEnabled) => {
   test("a recipient is found, given a copy and erased; record, exchange, list and log read on", async () => {
