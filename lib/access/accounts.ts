@@ -11,7 +11,7 @@ import { isEncrypted } from "./encrypted.ts";
 import { CONSOLE, type Invitation, markOf, newCode, refusal } from "./invitation.ts";
 import { COUNTED, MOST, shutUntil } from "./lockOut.ts";
 import { LONGEST_PASSWORD, SHORTEST_PASSWORD, unfitBecause } from "./password.ts";
-import { type People, peopleIn, shutBecause } from "./people.ts";
+import { type People, peopleIn, shutBecause, withdrawInvitations } from "./people.ts";
 import { isRole, type Role } from "./roles.ts";
 
 export interface Person {
@@ -52,15 +52,6 @@ export interface Accounts extends People {
   /** Ends this sign-in, or with `everywhere` every one of the person; the `Set-Cookie` headers that make the browser forget it. */
   readonly signOut: (headers: Headers, everywhere: boolean) => Promise<readonly string[]>;
 }
-
-const withdrawCodes = async (db: Kysely<Tables>): Promise<void> => {
-  await db
-    .deleteFrom("invitation")
-    .where("invited_by", "=", CONSOLE)
-    .where("role", "=", "supervisor")
-    .where("used_at", "is", null)
-    .execute();
-};
 
 /** The same words whether the address or the password is wrong, so that nobody learns who has an account. */
 const WRONG = "e-mail address and password do not belong together";
@@ -219,7 +210,7 @@ export const openAccounts = async (open: OpenDatabase, settings: { readonly secr
       try {
         const { user } = await auth.api.createUser({ body: { name, email, password, role: invitation.role } });
         // Every start of a copy on an empty office printed a code; now that it has its supervisor, the others are good for nothing.
-        if (invitation.invitedBy === CONSOLE && invitation.role === "supervisor") await withdrawCodes(db);
+        if (invitation.invitedBy === CONSOLE && invitation.role === "supervisor") await withdrawInvitations(db, CONSOLE);
         return success(personOf(user));
       } catch (error) {
         await db.updateTable("invitation").set({ used_at: null }).where("mark", "=", invitation.mark).execute();

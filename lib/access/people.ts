@@ -129,9 +129,9 @@ const againstLeaving = ({ members, member }: Held, { who }: Act): PersonFault | 
   return members.some((one) => one.id === who && supervises(one)) ? null : { field: "", says: "You are no supervisor any more" };
 };
 
-/** Links that he made and nobody took up go with his right to make them: else he could come back by one. */
-const withdrawInvitations = async (inner: Transaction<Tables>, person: string): Promise<void> => {
-  await inner.deleteFrom("invitation").where("invited_by", "=", person).where("used_at", "is", null).execute();
+/** Takes back the links that somebody made and nobody took up: with his right to make them, or he could come back by one. */
+export const withdrawInvitations = async (db: Kysely<Tables>, by: string): Promise<void> => {
+  await db.deleteFrom("invitation").where("invited_by", "=", by).where("used_at", "is", null).execute();
 };
 
 /** What supervisors settle about people, on an open database with accounts. */

@@ -4,15 +4,12 @@
  */
 export const repeatedly = (act: () => Promise<unknown>, every: number): (() => Promise<void>) => {
   let begun: Promise<void> | undefined;
+  const run = async (): Promise<void> => {
+    await act().catch(() => undefined);
+    begun = undefined;
+  };
   const once = (): void => {
-    begun ??= act()
-      .then(
-        () => undefined,
-        () => undefined,
-      )
-      .finally(() => {
-        begun = undefined;
-      });
+    begun ??= run();
   };
   once();
   const timer = setInterval(once, every);

@@ -37,9 +37,11 @@ const ending = async ({ store, planner }: Finisher, letter: WentOut, from: Mailb
   const { sent, file } = letter;
   const ends = sent.kind;
   if (ends === "letter") return null;
+  // Asked first: what is not the last letter is met again at every look, and planning takes much longer.
+  if ((await store.sentOf(sent.visit)).at(-1)?.id !== sent.id) return null;
   const stored = await store.visit(sent.visit);
   const planned = planDocument(planner, file);
-  if (stored === null || !planned.ok || (await store.sentOf(sent.visit)).at(-1)?.id !== sent.id) return null;
+  if (stored === null || !planned.ok) return null;
   const ended = await endedNow({ store, stored }, planned.value, planner.rulebook);
   return ended === null
     ? null
