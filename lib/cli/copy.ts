@@ -1,6 +1,7 @@
 import { dirname, join, resolve } from "node:path";
 import { isPostgres } from "../store/copy/carry.ts";
 import { removeAllUnfinished } from "../store/copy/files.ts";
+import { markAt } from "../store/moved.ts";
 import { backUp } from "../usecases/copy/backup.ts";
 import { move } from "../usecases/copy/move.ts";
 import { type CopyFault, shown } from "../usecases/copy/outcome.ts";
@@ -87,10 +88,15 @@ const moveCommand = async (args: readonly string[], start: number): Promise<numb
   const done = await move({ from: office, to });
   if (!done.ok) return told(done.faults);
   const next = isPostgres(to)
-    ? "Start the server with this address as DATABASE_URL, and give it to nightly backups too: without it they go on copying the old office. The outbox stays in FOREHAIL_DATA."
+    ? "Start the server with this address as DATABASE_URL, and give it to nightly backups too. The outbox stays in FOREHAIL_DATA."
     : "Lay the outbox beside it.";
+  const old = isPostgres(office)
+    ? ""
+    : done.value.unmarked === null
+      ? ` ${markAt(office)} keeps anybody from going on with the old office by mistake; delete it to do so.`
+      : ` The old office could not be marked as moved, so see that nobody goes on with it: ${done.value.unmarked}.`;
   await print(
-    `${bothTable(done.value.from, done.value.to)}\n${shown(office)} → ${shown(to)}\nmoved and proven in ${durationOf(Date.now() - start)}: nothing was left behind, and the old office is as it was. ${next}\n`,
+    `${bothTable(done.value.from, done.value.to)}\n${shown(office)} → ${shown(to)}\nmoved and proven in ${durationOf(Date.now() - start)}: nothing was left behind, and the old office is as it was. ${next}${old}\n`,
   );
   return DONE;
 };

@@ -4,6 +4,7 @@ import type { Database } from "./dialects/dialect.ts";
 import { postgres } from "./dialects/postgres.ts";
 import { sqlite } from "./dialects/sqlite.ts";
 import { inStep, migrate } from "./migrations.ts";
+import { isMoved, markAt } from "./moved.ts";
 import type { Tables } from "./schema.ts";
 
 /** Which database an address stands for: `postgres://…`, or the path of the embedded one's file. */
@@ -23,6 +24,10 @@ export interface OpenDatabase {
 /** Opens the database at an address and brings its tables up to date, or to an earlier migration. Fails with the reason where that cannot be done. */
 export const openDatabase = async (address: string, upTo?: string): Promise<Result<OpenDatabase>> => {
   const database = databaseOf(address);
+  if (database.kind === "sqlite" && isMoved(address))
+    return failure(
+      `the office in ${address} was moved: give where it is now, as ${markAt(address)} says, as DATABASE_URL; to go on with the old one, delete that file`,
+    );
   let refused = 0;
   const count = ({ level }: LogEvent): void => {
     if (level === "error") refused += 1;

@@ -45,6 +45,12 @@ describe("backup, restore and move", () => {
     expect([moved.err, moved.code]).toEqual(["", 0]);
     expect(moved.out).toMatch(/^answer +([\d,]+) {2}([0-9a-f]{16}) +\1 {2}\2$/m);
     expect(moved.out).toContain("nothing was left behind");
+    expect(moved.out).toContain("office.db.moved keeps anybody from going on with the old office by mistake");
+    // The cron line of before, which nobody changed.
+    const old = await run(["backup"], data);
+    expect([old.code, old.err]).toEqual([2, expect.stringMatching(/^DATABASE_URL: given nothing, and the office in .* was moved; wanted/)]);
+    expect((await run(["restore", join(data, "backups", name)], data)).err).toMatch(/whose office was moved, as .*\.moved says/);
+    rmSync(join(data, "office.db.moved"));
     expect(await signsIn(url)).toBe(true);
 
     const folder = scratch();

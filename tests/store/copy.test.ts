@@ -1,4 +1,4 @@
-import { copyFileSync, existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
+import { copyFileSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, statSync, symlinkSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import SQLite from "better-sqlite3";
 import { beforeAll, describe, expect, test } from "vitest";
@@ -73,7 +73,7 @@ const beforeLast = async (): Promise<string> => (await known()).at(-2) ?? "";
 /** One server for both ends. */
 const ENGINES = engines();
 
-describe.each(ENGINES)("an office on %s", (_, address) => {
+describe.each(ENGINES)("an office on %s", (from, address) => {
   let office: string;
   let outbox: string;
   beforeAll(async () => {
@@ -114,10 +114,27 @@ describe.each(ENGINES)("an office on %s", (_, address) => {
       if (kind === "SQLite") expect(statSync(to).mode & 0o777).toBe(0o600);
     });
 
-    test("by a move, with the counts of both ends; the old office stays as it is", async () => {
+    test("by a move, with the counts of both ends; the old office stays as it is, and nobody goes on with an old file by mistake", async () => {
       const before = sorted(await countsAt(office));
       const to = place();
       const moved = done(await move({ from: office, to }));
+      expect(moved.unmarked).toBeNull();
+      const mark = `${office}.moved`;
+      expect(existsSync(mark)).toBe(from === "SQLite");
+      if (from === "SQLite") {
+        expect(readFileSync(mark, "utf8")).toContain(`was moved to ${to.replace(/:[^:@/]+@/, ":…@")}`);
+        const refusals = [
+          refused(await move({ from: office, to: place() })),
+          refused(await backUp({ address: office, outbox, folder: scratch(), now: "2026-03-04T09:00:00.000Z" })),
+        ];
+        for (const { bad, says } of refusals)
+          expect([bad, says]).toEqual([true, expect.stringMatching(/was moved; wanted where it is now, as .*\.moved says/)]);
+        expect(await openDatabase(office)).toEqual({
+          ok: false,
+          faults: [expect.stringContaining("as DATABASE_URL; to go on with the old one, delete")],
+        });
+        rmSync(mark);
+      }
       expect(sorted(moved.to)).toEqual(sorted(moved.from));
       expect(sorted(await countsAt(to))).toEqual(before);
       expect(sorted(await countsAt(office))).toEqual(before);
@@ -255,6 +272,23 @@ test("a backup of a newer program is refused, and one of what is no office is no
   expect(refused(await backUp({ ...ask, address: strange })).says).toContain("which holds no office");
   expect(readdirSync(ask.folder)).toEqual([]);
   expect(refused(await restore({ file: copy, to: join(scratch(), "office.db"), outbox })).says).toContain("no backup of Forehail");
+});
+
+test("an embedded office that another has open is not moved, and a mark that cannot be written is told", async () => {
+  const { db: path } = placesIn(scratch());
+  expect((await makeTables(path)).ok).toBe(true);
+  const to = join(scratch(), "office.db");
+  const { store } = await officeAt(path);
+  const open = refused(await move({ from: path, to }));
+  expect(open).toEqual({
+    bad: true,
+    says: expect.stringMatching(/^the office: given .*, which another program has open; wanted one whose server is stopped$/),
+  });
+  await store.close();
+  expect(existsSync(to)).toBe(false);
+  symlinkSync(join(scratch(), "no such folder", "mark"), `${path}.moved`);
+  expect(done(await move({ from: path, to })).unmarked).toContain("ENOENT");
+  expect(sorted(await countsAt(to))).toEqual(sorted(await countsAt(path)));
 });
 
 test("a server that does not answer is told without its password", async () => {

@@ -48,7 +48,7 @@ const heldIn = (file: string) => {
   return { visits, log };
 };
 
-describe.each(engines())("while another process writes to %s", (_, address) => {
+describe.each(engines())("while another process writes to %s", (kind, address) => {
   test("every backup is the office of one moment, with all that was acknowledged before it began; a move is refused", async () => {
     const office = address();
     expect((await makeTables(office)).ok).toBe(true);
@@ -69,7 +69,12 @@ describe.each(engines())("while another process writes to %s", (_, address) => {
       }
       const moved = await move({ from: office, to: join(scratch(), "office.db") });
       const [fault] = moved.ok ? [] : moved.faults;
-      expect(fault).toMatchObject({ bad: false, says: expect.stringContaining("the office was written to meanwhile (") });
+      // An embedded office is looked at before anything is read; of a server it is known once its rows are not what they were.
+      expect(fault).toMatchObject(
+        kind === "SQLite"
+          ? { bad: true, says: expect.stringContaining("which another program has open; wanted one whose server is stopped") }
+          : { bad: false, says: expect.stringContaining("the office was written to meanwhile (") },
+      );
     } finally {
       writer.child.kill("SIGKILL");
     }

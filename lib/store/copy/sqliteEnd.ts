@@ -82,6 +82,21 @@ export interface SqliteEnd extends WritableEnd {
 /** Milliseconds that is waited for a writer. */
 const PATIENCE = 5000;
 
+/** Whether another program has an office's file open; a look that leaves nothing behind. Throws where it is no database. */
+export const isOpenElsewhere = (path: string): boolean => {
+  const db = new SQLite(path, { fileMustExist: true, timeout: 0 });
+  try {
+    db.pragma("locking_mode = EXCLUSIVE");
+    db.exec("begin exclusive; rollback");
+    return false;
+  } catch (error) {
+    if (error instanceof SQLite.SqliteError && error.code.startsWith("SQLITE_BUSY")) return true;
+    throw error;
+  } finally {
+    db.close();
+  }
+};
+
 /** Opens an office's file at one moment. Throws where it is no database or cannot be read. */
 export const sqliteEnd = (path: string, use: "read" | "write"): SqliteEnd => {
   const db = new SQLite(path, { readonly: use === "read", fileMustExist: true, timeout: PATIENCE });

@@ -1,6 +1,5 @@
-import { existsSync } from "node:fs";
 import { open, readdir, rename, rm, stat } from "node:fs/promises";
-import { dirname, join } from "node:path";
+import { join } from "node:path";
 import { type Result, success } from "../../kernel/result.ts";
 import { describe, openBackup } from "../../store/copy/backupFile.ts";
 import { carry, isPostgres } from "../../store/copy/carry.ts";
@@ -11,6 +10,7 @@ import { isBackup, sealFile } from "../../store/copy/seal.ts";
 import { sqliteEnd } from "../../store/copy/sqliteEnd.ts";
 import { mailsOf } from "./outboxMails.ts";
 import { bad, type CopyFault, failed, shown, stopping } from "./outcome.ts";
+import { officeIsAt } from "./source.ts";
 import { known, makeTables } from "./tables.ts";
 
 export interface BackupAsked {
@@ -125,8 +125,8 @@ const written = async (
 export const backUp = (asked: BackupAsked): Promise<Result<BackupDone, CopyFault>> =>
   stopping(`no backup was written to ${asked.folder}`, async () => {
     const { address, folder, keep, now } = asked;
-    if (!isPostgres(address) && !existsSync(address))
-      return bad("FOREHAIL_DATA", `${dirname(address)}, where no office.db is`, "the data folder of an office");
+    const there = officeIsAt(address);
+    if (!there.ok) return there;
     await clearOld(folder, now);
     const [name, partial] = [nameAt(now), unfinishedAt(join(folder, `.${nameAt(now)}`))];
     try {

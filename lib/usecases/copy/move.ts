@@ -1,10 +1,11 @@
-import { existsSync } from "node:fs";
-import { dirname } from "node:path";
 import { type Result, success } from "../../kernel/result.ts";
 import { carry, endAt, isPostgres } from "../../store/copy/carry.ts";
 import { type Counted, countAll, differing } from "../../store/copy/digest.ts";
-import { bad, type CopyFault, failed, shown, stopping } from "./outcome.ts";
+import { isOpenElsewhere } from "../../store/copy/sqliteEnd.ts";
+import { markMoved } from "../../store/moved.ts";
+import { bad, type CopyFault, failed, shown, stopping, wordsOf } from "./outcome.ts";
 import { filled, seenAt } from "./restore.ts";
+import { officeIsAt } from "./source.ts";
 import { known } from "./tables.ts";
 import { openTarget } from "./target.ts";
 
@@ -16,6 +17,8 @@ export interface MoveAsked {
 export interface MoveDone {
   readonly from: readonly Counted[];
   readonly to: readonly Counted[];
+  /** Why the old office could not be marked as moved; null where it was, or where a server holds it, which has no such mark. */
+  readonly unmarked: string | null;
 }
 
 const countedAt = async (address: string): Promise<readonly Counted[]> => {
@@ -27,7 +30,7 @@ const countedAt = async (address: string): Promise<readonly Counted[]> => {
   }
 };
 
-const moved = async ({ from, to }: MoveAsked): Promise<Result<MoveDone, CopyFault>> => {
+const moved = async ({ from, to }: MoveAsked): Promise<Result<Omit<MoveDone, "unmarked">, CopyFault>> => {
   const source = await endAt(from, "read");
   try {
     if (source.migrations.join() !== (await known()).join())
@@ -53,10 +56,26 @@ const moved = async ({ from, to }: MoveAsked): Promise<Result<MoveDone, CopyFaul
   }
 };
 
-/** Carries an office to an empty database, whole or not at all, and proves that nothing was left behind. The office itself stays as it is. */
+const unmarkedBecause = async ({ from, to }: MoveAsked): Promise<string | null> => {
+  if (isPostgres(from)) return null;
+  try {
+    await markMoved(from, shown(to));
+    return null;
+  } catch (error) {
+    return wordsOf(error);
+  }
+};
+
+/**
+ * Carries an office to an empty database, whole or not at all, and proves that nothing was left behind. The office itself stays as it is; a file beside an
+ * embedded one says that it was moved.
+ */
 export const move = (asked: MoveAsked): Promise<Result<MoveDone, CopyFault>> =>
   stopping("nothing was moved", async () => {
-    if (!isPostgres(asked.from) && !existsSync(asked.from))
-      return bad("FOREHAIL_DATA", `${dirname(asked.from)}, where no office.db is`, "the data folder of an office");
-    return moved(asked);
+    const there = officeIsAt(asked.from);
+    if (!there.ok) return there;
+    if (!isPostgres(asked.from) && isOpenElsewhere(asked.from))
+      return bad("the office", `${asked.from}, which another program has open`, "one whose server is stopped");
+    const done = await moved(asked);
+    return done.ok ? success({ ...done.value, unmarked: await unmarkedBecause(asked) }) : done;
   });

@@ -7,6 +7,7 @@ import type { WritableEnd } from "../../store/copy/end.ts";
 import { removeUnfinished, settle, unfinishedAt } from "../../store/copy/files.ts";
 import { postgresEnd } from "../../store/copy/postgresEnd.ts";
 import { sqliteEnd } from "../../store/copy/sqliteEnd.ts";
+import { isMoved, markAt } from "../../store/moved.ts";
 import { bad, type CopyFault, failed, shown } from "./outcome.ts";
 import { holdings, makeTables } from "./tables.ts";
 
@@ -26,6 +27,8 @@ const heldAt = async (address: string): Promise<readonly string[]> => {
 
 /** A file that is there already may be open in a server: it is never replaced, whatever it holds. */
 export const refusedFile = async (path: string): Promise<Result<true, CopyFault>> => {
+  if (isMoved(path))
+    return bad("--to", `${path}, whose office was moved, as ${markAt(path)} says`, "a path where none was, or that file deleted first");
   if (["", "-wal", "-journal"].every((ending) => !existsSync(`${path}${ending}`))) return success(true);
   const held = await heldAt(path).catch(() => []);
   if (held.length > 0) return full(path, held);
