@@ -1,25 +1,29 @@
-import { ChoiceField, Hidden } from "../../components/form/Fields.tsx";
+import { ChoiceField, ErrorSummary, Hidden } from "../../components/form/Fields.tsx";
 import { Page } from "../../components/frame/Page.tsx";
 import { Scroll } from "../../components/frame/Scroll.tsx";
 import { lastsOn } from "../../lib/access/absence.ts";
+import { CONSOLE } from "../../lib/access/invitation.ts";
 import { longDate } from "../../lib/letter/words.ts";
 import { takeOnce } from "../../lib/usecases/toldOnce.ts";
-import { admitPerson } from "../_server/gate.ts";
+import { admitPerson, saidIn } from "../_server/gate.ts";
 import { instant } from "../_server/words.ts";
 
-type Props = { readonly searchParams: Promise<Readonly<Record<string, string | readonly string[] | undefined>>> };
+type Props = { readonly searchParams: Promise<Readonly<Record<string, string | undefined>>> };
 
 const People = async ({ searchParams }: Props) => {
   const { office, person, token } = await admitPerson("GET /people");
   const today = office.world.now().slice(0, 10);
-  const [people, visits, absences] = await Promise.all([
+  const query = await searchParams;
+  const [people, visits, absences, links] = await Promise.all([
     office.accounts.people(),
     office.store.openVisits(today),
     office.store.absencesFrom(today),
+    office.accounts.openInvitations(office.clock()),
   ]);
+  const { done, problem } = saidIn(office, query);
   // The link is shown to whoever made it, once.
-  const code = await takeOnce(office, (await searchParams)["link"], person.id);
-  const nameOf = (id: string): string => people.find((one) => one.id === id)?.name ?? "somebody";
+  const code = await takeOnce(office, query["link"], person.id);
+  const nameOf = (id: string): string => people.find((one) => one.id === id)?.name ?? (id === CONSOLE ? "the console" : "somebody");
   const awayWords = (id: string): string => {
     const now = absences.find((one) => one.person === id && lastsOn(one, today));
     if (now !== undefined) return `until ${longDate(now.to)}; ${nameOf(now.standsIn)} stands in`;
@@ -29,6 +33,17 @@ const People = async ({ searchParams }: Props) => {
   const ended = people.flatMap((one) => (one.ended === undefined ? [] : [{ ...one, ended: one.ended }]));
   return (
     <Page title="People" person={person} token={token} back={{ href: "/visits", words: "All visits" }} wide>
+      <ErrorSummary faults={problem === undefined ? [] : [{ id: "", says: problem }]} />
+      {done === undefined ? null : (
+        <p className="note" role="status">
+          {done}
+        </p>
+      )}
+      {typeof code === "string" || query["link"] === undefined ? null : (
+        <p className="note" role="status">
+          A link is shown once. If this one was not passed on, withdraw it below and make another.
+        </p>
+      )}
       {typeof code !== "string" ? null : (
         <div className="note" role="status">
           <p>Pass this link on to the one person it is for. It makes one account, once, within a week, and is not shown again.</p>
@@ -85,6 +100,42 @@ const People = async ({ searchParams }: Props) => {
           Make a link
         </button>
       </form>
+      {links.length === 0 ? null : (
+        <>
+          <h2>Links not used yet</h2>
+          <Scroll label="Links not used yet">
+            <table className="cards">
+              <thead>
+                <tr>
+                  <th scope="col">For</th>
+                  <th scope="col">Made by</th>
+                  <th scope="col">Made</th>
+                  <th scope="col">Opens until</th>
+                  <th scope="col">Withdraw</th>
+                </tr>
+              </thead>
+              <tbody>
+                {links.map(({ id, role, invitedBy, made, until }) => (
+                  <tr key={id}>
+                    <th scope="row">{role}</th>
+                    <td data-label="Made by">{nameOf(invitedBy)}</td>
+                    <td data-label="Made">{instant(made)}</td>
+                    <td data-label="Opens until">{instant(until)}</td>
+                    <td>
+                      <form method="post" action="/people/withdraw">
+                        <Hidden values={{ token, id }} />
+                        <button type="submit" className="second" aria-label={`Withdraw the ${role}’s link of ${instant(made)}`}>
+                          Withdraw
+                        </button>
+                      </form>
+                    </td>
+                  </tr>
+                ))}
+              </tbody>
+            </table>
+          </Scroll>
+        </>
+      )}
       {ended.length === 0 ? null : (
         <>
           <h2>Accounts that have ended</h2>

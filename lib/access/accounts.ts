@@ -8,10 +8,11 @@ import { failure, type Result, success } from "../kernel/result.ts";
 import type { OpenDatabase } from "../store/database.ts";
 import type { Tables } from "../store/schema.ts";
 import { isEncrypted } from "./encrypted.ts";
-import { CONSOLE, type Invitation, markOf, newCode, refusal } from "./invitation.ts";
+import { CONSOLE, newCode, refusal } from "./invitation.ts";
+import { type Invitations, invitationOf, invitationsIn, withdrawInvitations } from "./invitations.ts";
 import { COUNTED, MOST, shutUntil } from "./lockOut.ts";
 import { LONGEST_PASSWORD, SHORTEST_PASSWORD, unfitBecause } from "./password.ts";
-import { type People, peopleIn, shutBecause, withdrawInvitations } from "./people.ts";
+import { type People, peopleIn, shutBecause } from "./people.ts";
 import { isRole, type Role } from "./roles.ts";
 
 export interface Person {
@@ -28,11 +29,9 @@ export interface SignedIn {
   readonly cookies: readonly string[];
 }
 
-export interface Accounts extends People {
+export interface Accounts extends People, Invitations {
   /** Whether nobody has an account yet. */
   readonly isEmpty: () => Promise<boolean>;
-  /** A code that makes one account of a role, once. It is told here and kept nowhere. */
-  readonly invite: (role: Role, invitedBy: string, now: number) => Promise<string>;
   /** Why a code cannot be used; null where it can. */
   readonly refused: (code: string, now: number) => Promise<string | null>;
   readonly takeUp: (
@@ -96,19 +95,6 @@ const personOf = (user: { readonly id: string; readonly name: string; readonly e
   email: user.email,
   role: isRole(user.role) ? user.role : "inspector",
 });
-
-const invitationOf = async (db: Kysely<Tables>, code: string): Promise<Invitation | null> => {
-  const row = await db.selectFrom("invitation").selectAll().where("mark", "=", markOf(code)).executeTakeFirst();
-  return row === undefined
-    ? null
-    : {
-        mark: row.mark,
-        role: isRole(row.role) ? row.role : "inspector",
-        invitedBy: row.invited_by,
-        madeAt: Number(row.made_at),
-        usedAt: row.used_at === null ? null : Number(row.used_at),
-      };
-};
 
 interface Door {
   readonly door: string;
@@ -182,14 +168,7 @@ export const openAccounts = async (open: OpenDatabase, settings: { readonly secr
   return {
     isEmpty: async () => (await (await auth.$context).internalAdapter.countTotalUsers()) === 0,
 
-    invite: async (role, invitedBy, now) => {
-      const code = newCode();
-      await db
-        .insertInto("invitation")
-        .values({ mark: markOf(code), role, invited_by: invitedBy, made_at: String(now), used_at: null })
-        .execute();
-      return code;
-    },
+    ...invitationsIn(db),
 
     refused: async (code, now) => refusal(await invitationOf(db, code), now),
 

@@ -5,6 +5,7 @@ import { absencesIn, ENDED, handOverOpen, hasOpen, holdPeople, isEnded } from ".
 import type { Tables } from "../store/schema.ts";
 import type { Act } from "../store/store.ts";
 import { type AbsenceAsked, againstAbsence } from "./absence.ts";
+import { withdrawInvitations } from "./invitations.ts";
 import { isRole, type Role } from "./roles.ts";
 
 /** Somebody who has an account, or had one. He is never deleted: who did what stays readable. */
@@ -127,11 +128,6 @@ const againstLeaving = ({ members, member }: Held, { who }: Act): PersonFault | 
     return { field: "", says: `${member.name} ${LAST}` };
   // Somebody else may have taken the role from him while he wrote.
   return members.some((one) => one.id === who && supervises(one)) ? null : { field: "", says: "You are no supervisor any more" };
-};
-
-/** Takes back the links that somebody made and nobody took up: with his right to make them, or he could come back by one. */
-export const withdrawInvitations = async (db: Kysely<Tables>, by: string): Promise<void> => {
-  await db.deleteFrom("invitation").where("invited_by", "=", by).where("used_at", "is", null).execute();
 };
 
 /** What supervisors settle about people, on an open database with accounts. */

@@ -71,6 +71,7 @@ export const RULES = {
   "GET /rulebook/[kind]/[id]": signedIn,
   "GET /people": supervisor,
   "POST /people/invite": heavy(supervisor),
+  "POST /people/withdraw": supervisor,
   "GET /people/[person]": supervisor,
   "POST /people/[person]/role": supervisor,
   "POST /people/[person]/absence": supervisor,

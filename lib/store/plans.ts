@@ -1,7 +1,7 @@
 import type { Kysely } from "kysely";
 import type { Tables } from "./schema.ts";
 import type { Act, Json } from "./store.ts";
-import { alone } from "./transactions.ts";
+import { holdName } from "./transactions.ts";
 
 /** A plan of a visit as it is kept to be compared with others and tried anew. */
 export interface KeptPlan extends Act {
@@ -73,7 +73,7 @@ export const insertPlan = async (inner: Kysely<Tables>, plan: KeptPlan): Promise
   const { visit, version, why, who, when, rulebook, ruleBasis, vessel, file, sets, decisions, signatures } = plan;
   const former = await inner.selectFrom("kept_plan").select("version").where("visit", "=", visit).executeTakeFirst();
   if (former !== undefined && former.version > version) return;
-  await alone(inner, "kept_plan");
+  await holdName(inner, "kept_plan");
   const { seq } = await inner
     .selectFrom("kept_plan")
     .select(({ fn, lit }) => fn.coalesce(fn.max("seq"), lit(0)).as("seq"))

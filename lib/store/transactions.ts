@@ -9,7 +9,7 @@ const lockOf = (name: string): number => createHash("sha256").update(`forehail $
  * Holds a name against every other transaction until this one ends, for what is counted over rows that are not held one by one. The embedded database has
  * one writer at a time and needs none.
  */
-export const alone = async (inner: Kysely<Tables>, name: string): Promise<void> => {
+export const holdName = async (inner: Kysely<Tables>, name: string): Promise<void> => {
   if (!(inner.getExecutor().adapter instanceof PostgresAdapter)) return;
   await sql`select pg_advisory_xact_lock(${lockOf(name)})`.execute(inner);
 };

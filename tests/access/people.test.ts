@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { type Accounts, openAccounts } from "../../lib/access/accounts.ts";
+import { LASTS, markOf } from "../../lib/access/invitation.ts";
 import type { PersonFault } from "../../lib/access/people.ts";
 import type { Role } from "../../lib/access/roles.ts";
 import type { Result } from "../../lib/kernel/result.ts";
@@ -17,6 +18,8 @@ interface Place {
   readonly store: Store;
   readonly ids: Readonly<Record<string, string>>;
 }
+
+const isoOf = (milliseconds: number): string => new Date(milliseconds).toISOString();
 
 /** An office with people of these roles, by name. */
 const officeOf = async (address: string, people: Readonly<Record<string, Role>>): Promise<Place> => {
@@ -98,6 +101,29 @@ describe.each(engines())("people on %s", (_, address) => {
     const first = { name: "Odo", email: "odo@tallowmere.example", password: PASSWORD };
     expect((await empty.accounts.takeUp(codes[0] ?? "", first, NOW)).ok).toBe(true);
     expect((await empty.accounts.takeUp(codes[1] ?? "", { ...first, email: "other@tallowmere.example" }, NOW)).ok).toBe(false);
+  });
+
+  test("a link that nobody took up is listed until it runs out, and can be withdrawn by what opens nothing", async () => {
+    const { accounts, ids, store } = await officeOf(address(), { odo: "supervisor" });
+    const odo = ids["odo"] ?? "";
+    const first = await accounts.invite("inspector", odo, NOW);
+    const second = await accounts.invite("supervisor", odo, NOW + 1000);
+    const open = await accounts.openInvitations(NOW + 2000);
+    expect(open).toEqual([
+      { id: expect.stringMatching(/^[0-9a-f]{64}$/), role: "inspector", invitedBy: odo, made: isoOf(NOW), until: isoOf(NOW + LASTS) },
+      expect.objectContaining({ role: "supervisor", made: isoOf(NOW + 1000) }),
+    ]);
+    expect(await accounts.refused(open[0]?.id ?? "", NOW)).toBe("this link is not one of ours");
+    expect(open[0]?.id).not.toBe(markOf(first));
+    expect(await accounts.openInvitations(NOW + LASTS + 1)).toHaveLength(1);
+    expect(await accounts.withdrawInvitation(open[0]?.id ?? "")).toBe("inspector");
+    expect(await accounts.withdrawInvitation(open[0]?.id ?? "")).toBeNull();
+    expect(await accounts.withdrawInvitation(markOf(second))).toBeNull();
+    expect(await Promise.all([first, second].map((code) => accounts.refused(code, NOW)))).toEqual(["this link is not one of ours", null]);
+    expect((await accounts.takeUp(second, { name: "Vera", email: "vera@tallowmere.example", password: PASSWORD }, NOW)).ok).toBe(true);
+    expect(await accounts.openInvitations(NOW)).toEqual([]);
+    expect(await accounts.withdrawInvitation(open[1]?.id ?? "")).toBeNull();
+    await store.close();
   });
 
   test("the last supervisor keeps role and account, an ended one does not count, and nobody ends himself", async () => {

@@ -132,6 +132,7 @@ const addressOf = (route: string): string =>
 /** What each form needs so as not to be refused for what it says; the rest is refused or answered by its own rule. */
 const BODIES: Readonly<Record<string, Readonly<Record<string, string>>>> = {
   "POST /people/invite": { role: "inspector" },
+  "POST /people/withdraw": { id: "none" },
   "POST /people/[person]/role": { role: "inspector", seen: "0" },
   "POST /visits/[visit]/sets/change": { act: "add", name: "Another", seen: "0" },
 };

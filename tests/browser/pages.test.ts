@@ -95,6 +95,8 @@ beforeAll(async () => {
   await readPastedMail(office, read, mail, { who: served.people.mara, when: served.office.world.now() });
   confirmed = await replyConfirmed(served, await loadedNow(served, "old-mechanical"));
   gone = await endedAccount();
+  for (const role of ["inspector", "supervisor"] as const)
+    await served.office.accounts.invite(role, served.people.odo, served.office.clock());
   await resultsEntered(confirmed.visit);
   contradicting = await loaded(served, "offshore-vessel", served.people.mara);
   const { store, world } = served.office;
@@ -439,6 +441,16 @@ const AS_SUPERVISOR: typeof STATES = [
     },
   ],
   ["people", () => "/people"],
+  ["people-told-before", () => "/people?link=gone"],
+  [
+    "people-made",
+    () => "/people",
+    async (page) => {
+      await Promise.all([page.waitForEvent("load"), page.click("text=Make a link")]);
+      await page.waitForSelector(".note .code");
+    },
+  ],
+  ["people-withdrawn", () => `/people?${told({ done: "Withdrawn: the inspector’s link opens nothing any more." })}`],
   ["person", () => `/people/${served.people.mara}`],
   ["person-away", () => `/people/${served.people.ilse}`],
   ["person-self", () => `/people/${served.people.odo}`],

@@ -31,7 +31,27 @@ test("an invitation is told once, to whoever made it, and its code stands nowher
   expect(await served.kept()).not.toContain(code);
   await odo.reload();
   expect(await odo.locator(".note .code").count()).toBe(0);
+  expect(await odo.innerText("[role=status]")).toContain("A link is shown once");
   expect(await served.office.accounts.refused(code, served.office.clock())).toBeNull();
+});
+
+test("a link that was not used yet is listed and withdrawn; whoever withdraws it a second time is told", async () => {
+  const { accounts, clock } = served.office;
+  const code = await accounts.invite("supervisor", served.people.odo, clock());
+  const odo = (await newVisitor(browser, { javaScriptEnabled: false })).page;
+  await signIn(odo, served.url, "odo");
+  await odo.goto(`${served.url}/people`);
+  const other = await odo.context().newPage();
+  await other.goto(`${served.url}/people`);
+  const button = '[aria-label^="Withdraw the supervisor’s link of"]';
+  await press(odo, button);
+  expect(await odo.innerText("[role=status]")).toBe("Withdrawn: the supervisor’s link opens nothing any more.");
+  expect(await odo.locator(button).count()).toBe(0);
+  expect(await accounts.refused(code, clock())).toBe("this link is not one of ours");
+  await press(other, button);
+  expect(await other.innerText("#problems")).toContain("This link was used or withdrawn already");
+  await odo.goto(`${served.url}/log`);
+  expect(await odo.innerText("main")).toContain("link for an account withdrawn");
 });
 
 describe.each([true, false])("JavaScript %s", (javaScriptEnabled) => {
