@@ -1,6 +1,9 @@
 import { setTimeout as pause } from "node:timers/promises";
 import { OWN_STYLE } from "../../lib/access/ownPage.ts";
 import type { Tell } from "../../lib/letter/render.ts";
+import { logError } from "../../lib/outside/logLine.ts";
+import { REQUEST_HEADER } from "../../lib/outside/underWay.ts";
+import { awayBecause } from "../../lib/store/dialects/away.ts";
 import type { Office } from "../../lib/usecases/office.ts";
 import { putOnce, takeOnce } from "../../lib/usecases/toldOnce.ts";
 import { waitingPieces } from "./waitingPage.ts";
@@ -22,7 +25,13 @@ const HEADERS = {
 /** Where a page that waited goes on to, once it is known. */
 type GoesOn = (response: Response) => Promise<string>;
 
-const pageOf = (done: Promise<Response>, place: () => number, goesOn: GoesOn, back: string): Response => {
+interface Asked {
+  readonly request: Request;
+  /** Where it was asked for. */
+  readonly back: string;
+}
+
+const pageOf = (done: Promise<Response>, place: () => number, goesOn: GoesOn, { request, back }: Asked): Response => {
   const { head, before, still, on, failed } = waitingPieces(back);
   const encoder = new TextEncoder();
   const stream = new ReadableStream<Uint8Array>({
@@ -34,7 +43,11 @@ const pageOf = (done: Promise<Response>, place: () => number, goesOn: GoesOn, ba
         } catch {}
       };
       write(head);
-      const over = done.then(goesOn).then(on, () => failed);
+      const over = done.then(goesOn).then(on, (error: unknown) => {
+        // The answer has begun: nobody else would hear of it.
+        logError("page that waited failed", error, { request: request.headers.get(REQUEST_HEADER) ?? undefined });
+        return failed(awayBecause(error));
+      });
       let [told, end]: [number, string | null] = [-1, null];
       while (end === null) {
         const now = place();
@@ -61,7 +74,7 @@ const changed = async (place: () => number, now: number): Promise<null> => {
 
 type Act = (tell: Tell) => Promise<Response>;
 
-const inTurn = async (act: Act, goesOn: GoesOn, back: string): Promise<Response> => {
+const inTurn = async (act: Act, goesOn: GoesOn, asked: Asked): Promise<Response> => {
   let place = 0;
   const done = act((before) => {
     place = before;
@@ -69,15 +82,15 @@ const inTurn = async (act: Act, goesOn: GoesOn, back: string): Promise<Response>
   // Told to nobody until it is looked at, a failure would end the program.
   done.catch(() => undefined);
   const early = await Promise.race([done, pause(AT_ONCE, null)]);
-  return early ?? pageOf(done, () => place, goesOn, back);
+  return early ?? pageOf(done, () => place, goesOn, asked);
 };
 
 /**
  * Answers a form whose act lays out a paper and then goes on elsewhere. What takes long is answered by a page that tells how many papers come before,
  * and goes on by itself; it needs no script, and no copy of the program but the one that answers.
  */
-export const goesOnInTurn = (back: string, act: Act): Promise<Response> =>
-  inTurn(act, (response) => Promise.resolve(response.headers.get("location") ?? back), back);
+export const goesOnInTurn = (request: Request, back: string, act: Act): Promise<Response> =>
+  inTurn(act, (response) => Promise.resolve(response.headers.get("location") ?? back), { request, back });
 
 interface Kept {
   readonly status: number;
@@ -108,5 +121,5 @@ export const paperInTurn = async (office: Office, request: Request, person: stri
     const kept: Kept = { status: response.status, headers: [...response.headers], body };
     return again(await putOnce(office, person, kept));
   };
-  return inTurn(act, goesOn, `${pathname}?${searchParams}`);
+  return inTurn(act, goesOn, { request, back: `${pathname}?${searchParams}` });
 };

@@ -1,4 +1,5 @@
 import { escaped, OWN_END, ownHead } from "../../lib/access/ownPage.ts";
+import { WHY, type Why } from "../../lib/access/unavailablePage.ts";
 
 /** The pieces of a page that is sent while something is being laid out, one after the other. */
 export interface WaitingPieces {
@@ -9,7 +10,8 @@ export interface WaitingPieces {
   readonly still: string;
   /** It is done: where to go on. */
   readonly on: (address: string) => string;
-  readonly failed: string;
+  /** It was not done, and why, where the database is away. */
+  readonly failed: (why: Why | null) => string;
 }
 
 const wordsFor = (count: number): string => {
@@ -25,5 +27,6 @@ export const waitingPieces = (back: string): WaitingPieces => ({
   still: "<!-- still at it -->\n",
   on: (address) =>
     `<p>It is done. <a href="${escaped(address)}">Go on</a></p></div><meta http-equiv="refresh" content="0;url=${escaped(address)}">${OWN_END}`,
-  failed: `<p>Something went wrong in the program. <a href="${escaped(back)}">Back</a>, and look whether it was done before you ask again.</p></div>${OWN_END}`,
+  failed: (why) =>
+    `<p>${why === null ? "Something went wrong in the program" : `For now ${escaped(WHY[why])}`}. <a href="${escaped(back)}">Back</a>, and look whether it was done before you ask again.</p></div>${OWN_END}`,
 });

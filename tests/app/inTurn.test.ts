@@ -1,10 +1,11 @@
 import { setTimeout as pause } from "node:timers/promises";
-import { beforeAll, expect, test } from "vitest";
+import { beforeAll, expect, test, vi } from "vitest";
 import { goesOnInTurn, paperInTurn } from "../../app/_server/inTurn.ts";
 import type { Office } from "../../lib/usecases/office.ts";
 import { opened } from "../store/engines.ts";
 
 const BACK = "/visits/v1/letter";
+const ASKED = new Request(`https://plans.example${BACK}`, { headers: { "x-forehail-request": "r7" } });
 const goneTo = (location: string): Response => new Response(null, { status: 303, headers: { location } });
 
 let office: Office;
@@ -15,12 +16,12 @@ beforeAll(async () => {
 });
 
 test("what is done at once is answered as if nobody had waited", async () => {
-  const answer = await goesOnInTurn(BACK, () => Promise.resolve(goneTo("/visits/v1/letter?made=m1")));
+  const answer = await goesOnInTurn(ASKED, BACK, () => Promise.resolve(goneTo("/visits/v1/letter?made=m1")));
   expect([answer.status, answer.headers.get("location")]).toEqual([303, "/visits/v1/letter?made=m1"]);
 });
 
 test("what takes long tells its place as it changes, and goes on by itself without a script", async () => {
-  const answer = await goesOnInTurn(BACK, async (tell) => {
+  const answer = await goesOnInTurn(ASKED, BACK, async (tell) => {
     tell(2);
     await pause(1_800);
     tell(1);
@@ -37,20 +38,37 @@ test("what takes long tells its place as it changes, and goes on by itself witho
   expect(text).not.toContain("<script");
 });
 
-test("what fails while somebody waits is told, with the way back", async () => {
-  const answer = await goesOnInTurn(BACK, async () => {
+test("what fails while somebody waits is told, with the way back, and stands in the log under its number", async () => {
+  const log = vi.spyOn(process.stdout, "write").mockReturnValue(true);
+  const answer = await goesOnInTurn(ASKED, BACK, async () => {
     await pause(1_700);
     throw new Error("a reason that is nobody’s business");
   });
   const text = await answer.text();
+  const lines = log.mock.calls.map(([line]) => String(line)).filter((line) => line.includes("page that waited failed"));
+  log.mockRestore();
+  expect(lines).toHaveLength(1);
+  expect(JSON.parse(lines[0] ?? "")).toMatchObject({ level: "error", request: "r7", error: "Error" });
+  expect(lines[0]).not.toContain("nobody’s business");
   expect(text).toContain(`Something went wrong in the program. <a href="${BACK}">`);
   expect(text).not.toContain("nobody’s business");
   expect(text).not.toContain("http-equiv");
 });
 
+test("where the database goes away while somebody waits, that is told", async () => {
+  const log = vi.spyOn(process.stdout, "write").mockReturnValue(true);
+  const answer = await goesOnInTurn(ASKED, BACK, async () => {
+    await pause(1_700);
+    throw Object.assign(new Error("terminating connection"), { code: "57P01" });
+  });
+  const text = await answer.text();
+  log.mockRestore();
+  expect(text).toMatch(/<p>For now the office(?:'|&#39;)s database cannot be reached\. <a href/);
+});
+
 test("whoever leaves the page does not stop what he asked for", async () => {
   let done = false;
-  const answer = await goesOnInTurn(BACK, async () => {
+  const answer = await goesOnInTurn(ASKED, BACK, async () => {
     await pause(2_200);
     done = true;
     return goneTo(BACK);

@@ -22,24 +22,26 @@ const timed = (act: () => unknown): number => {
   return performance.now() - start;
 };
 
-/** The shortest of three: what the machine did meanwhile only ever makes it longer. */
-const shortest = (act: () => unknown): number => Math.min(timed(act), timed(act), timed(act));
+/** The shortest of five: what the machine did meanwhile only ever makes it longer. */
+const shortest = (act: () => unknown): number => Math.min(...Array.from({ length: 5 }, () => timed(act)));
 
-type Three = [number, number, number];
+/** Twice as long, and twice, and twice. */
+const SHARES = [1, 2, 4, 8] as const;
 
-/** The worst growth of a parser over two doublings of its texts, and the slowest run. */
+/** The worst growth of a parser over three doublings of its texts, and the slowest run. */
 const grown = ({ text, longest = 0 }: Parser): { readonly growth: number; readonly slowest: number } => {
   if (text === undefined) return { growth: 0, slowest: 0 };
   const length = Math.min(longest, 200_000);
-  const [half, quarter] = [runsOf(length / 2), runsOf(length / 4)];
+  const runs = SHARES.map((share) => runsOf(length / share));
   let [growth, slowest] = [0, 0];
-  for (const [place, run] of runsOf(length).entries()) {
+  for (const [place, run] of (runs[0] ?? []).entries()) {
     const once = timed(() => text(run));
     slowest = Math.max(slowest, once);
     if (once < NOISE) continue;
-    const [long, short, shorter] = [run, half[place] ?? "", quarter[place] ?? ""].map((one) => shortest(() => text(one))) as Three;
-    // What looks at each sign for each sign grows so at every doubling; the machine, busy or clearing up, at one.
-    if (long >= NOISE / 2) growth = Math.max(growth, Math.min(long / short, short / shorter));
+    const times = runs.map((some) => shortest(() => text(some[place] ?? "")));
+    // What looks at each sign for each sign grows so at every doubling; the machine, busy or clearing up, at one or two.
+    const ratios = times.slice(1).map((time, at) => (times[at] ?? 0) / time);
+    if ((times[0] ?? 0) >= NOISE / 2) growth = Math.max(growth, Math.min(...ratios));
   }
   return { growth, slowest };
 };

@@ -13,7 +13,7 @@ import { answers } from "./crash/inspectors.ts";
 import { numberPages } from "./crash/pages.ts";
 import { step } from "./crash/recipients.ts";
 import { SECRET } from "./crash/server.ts";
-import { posted } from "./crash/write.ts";
+import { posted, type Write } from "./crash/write.ts";
 
 /**
  * `npm run load -- [--minutes N] [--bend]`: fifty inspectors and two hundred vessel offices, each asking once every ten seconds, of one copy of the program on the
@@ -57,6 +57,8 @@ const looked = (url: string, cookie: string, from: string) => async (): Promise<
   return answer.status === 200;
 };
 
+const taken = async (write: Write): Promise<boolean> => (await write.send()) === true;
+
 const inspector = async (served: Served, number: number): Promise<Person> => {
   const { accounts, clock } = served.office;
   const email = `inspector${number}@office.example`;
@@ -84,11 +86,11 @@ const inspector = async (served: Served, number: number): Promise<Person> => {
   let count = number * 100;
   return () => {
     count += 1;
-    const saving = answers(served.url, member, page, count % 20_000, true).send;
+    const saving = answers(served.url, member, page, count % 20_000, true);
     return drawn<Ask>([
       [15, { name: "list of visits", go: looked(`${served.url}/visits`, cookie, addressOf(number)) }],
       [25, { name: "page of questions", go: look(`/ask/${page.path}`) }],
-      [28, { name: "answers saved", go: saving }],
+      [28, { name: "answers saved", go: () => taken(saving) }],
       [15, { name: "board", go: look("/board") }],
       [10, { name: "exchange", go: look("/exchange") }],
       [5, { name: "day", go: look("/day") }],
@@ -108,7 +110,7 @@ const vessel = async (served: Served, number: number): Promise<Person> => {
     const page = pages[Math.floor(random() * pages.length)]?.id ?? "start";
     return drawn<Ask>([
       [50, { name: "reply page", go: looked(`${served.url}/reply/at/${page}`, cookie, addressOf(INSPECTORS + number)) }],
-      [40, { name: "reply saved", go: step(served.url, sent, 0, count, addressOf(INSPECTORS + number)).send }],
+      [40, { name: "reply saved", go: () => taken(step(served.url, sent, 0, count, addressOf(INSPECTORS + number))) }],
       [10, { name: "reply begun", go: looked(`${served.url}/reply`, cookie, addressOf(INSPECTORS + number)) }],
     ]);
   };

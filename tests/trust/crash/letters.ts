@@ -58,7 +58,8 @@ export const sending = (url: string, member: Member, visit: string): Write => ({
       form.set(`address-${place + 1}`, address);
     });
     const answer = await posted(`${url}/visits/${visit}/exchange/send`, form, { cookie: member.cookie });
-    return (await ledTo(answer)).startsWith(`/visits/${visit}/exchange?`);
+    const on = await ledTo(answer);
+    return on.startsWith(`/visits/${visit}/exchange?`) || `${answer.status}, on to “${on}”`;
   },
   found: async (db): Promise<Found> => {
     const [row] = await rowsOf(db, visit);

@@ -38,11 +38,13 @@ const BETWEEN = 40;
 
 const FILES_OF_A_ROUND = 3;
 
-const outcomeOf = async (write: Write): Promise<Entry["outcome"]> => {
+const outcomeOf = async (write: Write): Promise<Omit<Entry, "write">> => {
   try {
-    return (await write.send()) ? "kept" : "refused";
+    const taken = await write.send();
+    if (taken === true) return { outcome: "kept" };
+    return { outcome: "refused", ...(taken === false ? {} : { answered: taken }) };
   } catch {
-    return "cut off";
+    return { outcome: "cut off" };
   }
 };
 
@@ -54,11 +56,11 @@ export const load = (url: string, stage: Stage, round: number): Load => {
     for (let count = 0; !over; count += 1) {
       const write = worker(round * 1000 + count);
       if (write === null) return;
-      const outcome = await outcomeOf(write);
-      journal.push({ write, outcome });
+      const became = await outcomeOf(write);
+      journal.push({ write, ...became });
       // Without a server nobody gets further: he would only try again.
       await pause(BETWEEN);
-      if (outcome === "cut off" || (place === 5 && count + 1 >= FILES_OF_A_ROUND)) return;
+      if (became.outcome === "cut off" || (place === 5 && count + 1 >= FILES_OF_A_ROUND)) return;
     }
   };
   const all = Promise.all(workersOn(url, stage, round).map(work));

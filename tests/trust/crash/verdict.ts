@@ -35,7 +35,8 @@ export const judged = (settings: Settings, journal: readonly Entry[]): Promise<V
   lookedAt(settings, async (db) => {
     let verdict: Verdict = { ...NOTHING_WRONG, torn: await halfThere(db, settings) };
     for (const entry of journal) verdict = both(verdict, weigh(entry, await entry.write.found(db)));
-    return { ...verdict, refused: journal.filter(({ outcome }) => outcome === "refused").map((entry) => told(entry, "was not taken")) };
+    const refused = journal.filter(({ outcome }) => outcome === "refused");
+    return { ...verdict, refused: refused.map((entry) => told(entry, `was not taken (${entry.answered ?? "no word why"})`)) };
   });
 
 /** Sends once more what was cut off, as people do, and says what is not there once and whole then. */
@@ -44,7 +45,8 @@ export const sentAgain = async (settings: Settings, journal: readonly Entry[]): 
   for (const { write, outcome } of journal) {
     if (outcome !== "cut off") continue;
     const taken = await write.send().catch(() => false);
-    if (!taken) verdict = both(verdict, { ...NOTHING_WRONG, refused: [`${write.kind}, ${write.what}: was not taken when sent again`] });
+    if (taken !== true)
+      verdict = both(verdict, { ...NOTHING_WRONG, refused: [`${write.kind}, ${write.what}: was not taken when sent again`] });
     await lookedAt(settings, async (db) => {
       const [found, times] = [await write.found(db), await write.times(db)];
       if (found !== "whole")

@@ -10,8 +10,8 @@ export interface Write {
   readonly kind: string;
   /** What it was, for whoever looks into a failure. */
   readonly what: string;
-  /** Sends it; true where the answer says that it was taken. Throws where no answer comes. */
-  readonly send: () => Promise<boolean>;
+  /** Sends it; true where the answer says that it was taken, else what it said, where that is known. Throws where no answer comes. */
+  readonly send: () => Promise<boolean | string>;
   readonly found: (db: Kysely<Tables>) => Promise<Found>;
   /** How often it is there; one that was sent again must be there once. */
   readonly times: (db: Kysely<Tables>) => Promise<number>;
@@ -21,6 +21,8 @@ export interface Entry {
   readonly write: Write;
   /** "kept" where the office said so, "cut off" where no answer came. */
   readonly outcome: "kept" | "refused" | "cut off";
+  /** What was answered to what was refused, where that is known. */
+  readonly answered?: string;
 }
 
 export const torn = (words: string): Found => ({ torn: words });
@@ -63,8 +65,12 @@ export const posted = async (...form: Parameters<typeof answerTo>): Promise<Resp
   return answer;
 };
 
-/** Where an answer leads: at once, or by the page that tells its place while a paper is laid out, once that is done; empty where nowhere. */
+/**
+ * Where an answer leads: at once, or by the page that tells its place while a paper is laid out, once that is done; empty where nowhere. Throws where that
+ * page ends by saying that the database went away meanwhile, which acknowledges nothing.
+ */
 export const ledTo = async (answer: Response): Promise<string> => {
   const text = await answer.text();
+  if (answer.status === 200 && text.includes("<p>For now the ")) throw new Error("the database went away");
   return answer.headers.get("location") ?? /http-equiv="refresh" content="0;url=([^"]*)"/.exec(text)?.[1]?.replaceAll("&#38;", "&") ?? "";
 };

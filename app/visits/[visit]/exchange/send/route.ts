@@ -94,7 +94,7 @@ export const POST = writeOfVisit(
   async (writing) => {
     const { office, form, stored, person } = writing;
     const number = Number(textIn(form, "number"));
-    return goesOnInTurn(`/visits/${stored.id}/exchange`, async (tell) =>
+    return goesOnInTurn(writing.request, `/visits/${stored.id}/exchange`, async (tell) =>
       see(
         await alone(office, sendingAct({ visit: stored.id, number, who: person.id }), textIn(form, "token"), () =>
           send(writing, number, tell),
