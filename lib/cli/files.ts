@@ -1,7 +1,8 @@
-import { mkdir, open, readFile, rename, rm, stat, writeFile } from "node:fs/promises";
-import { dirname, join, resolve } from "node:path";
+import { open, readFile, rename, rm, stat, writeFile } from "node:fs/promises";
+import { join, resolve } from "node:path";
 import { failure, type Result, success } from "../kernel/result.ts";
 import type { Fault } from "../model/fault.ts";
+import { makeFolders } from "../store/copy/files.ts";
 
 /** A visit file is some kilobytes; nothing near this size is one. */
 export const LARGEST = 2 * 1024 * 1024;
@@ -29,17 +30,6 @@ export const readTextFile = async (path: string): Promise<Result<string, Fault>>
     if (error instanceof TypeError) return failure(wanted("bytes that are not UTF-8 text", "a visit file in JSON"));
     return failure(wanted(WORDS[codeOf(error)] ?? "a file that cannot be read", "a visit file"));
   }
-};
-
-/** Makes a folder and those above it one by one: Node's recursive form never ends on some file systems. */
-const makeFolders = async (folder: string): Promise<void> => {
-  try {
-    if ((await stat(folder)).isDirectory()) return;
-  } catch (error) {
-    if (codeOf(error) !== "ENOENT" || dirname(folder) === folder) throw error;
-    await makeFolders(dirname(folder));
-  }
-  await mkdir(folder);
 };
 
 /** Makes sure that files can be written to a folder, named so on the command line; the fault says why not. */

@@ -38,10 +38,16 @@ const grown = ({ text, longest = 0 }: Parser): { readonly growth: number; readon
     const once = timed(() => text(run));
     slowest = Math.max(slowest, once);
     if (once < NOISE) continue;
-    const times = runs.map((some) => shortest(() => text(some[place] ?? "")));
+    const long = shortest(() => text(run));
+    if (long < NOISE / 2) continue;
     // What looks at each sign for each sign grows so at every doubling; the machine, busy or clearing up, at one or two.
-    const ratios = times.slice(1).map((time, at) => (times[at] ?? 0) / time);
-    if ((times[0] ?? 0) >= NOISE / 2) growth = Math.max(growth, Math.min(...ratios));
+    let [least, longer] = [Number.POSITIVE_INFINITY, long];
+    for (const some of runs.slice(1)) {
+      if (least <= growth) break;
+      const time = shortest(() => text(some[place] ?? ""));
+      [least, longer] = [Math.min(least, longer / time), time];
+    }
+    growth = Math.max(growth, least);
   }
   return { growth, slowest };
 };

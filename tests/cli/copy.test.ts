@@ -81,6 +81,9 @@ describe("backup, restore and move", () => {
       const { code, err, out } = await run(args, data);
       expect([code, out, err]).toEqual([2, "", expect.stringContaining(says)]);
     }
+    // Where Node's own way of making folders never ends.
+    const nowhere = await run(["move", "--to", "/proc/nowhere/office.db"], data);
+    expect([nowhere.code, nowhere.out, nowhere.err]).toEqual([1, "", expect.stringContaining("nothing was moved: ")]);
     const none = await run(["backup"], join(scratch(), "empty"));
     expect([none.code, none.err]).toEqual([2, expect.stringContaining("where no office.db is; wanted the data folder of an office")]);
   });

@@ -1,5 +1,6 @@
 import { rmSync } from "node:fs";
-import { open, rm } from "node:fs/promises";
+import { mkdir, open, rm, stat } from "node:fs/promises";
+import { dirname } from "node:path";
 
 /** A database file and whatever SQLite keeps beside it. */
 const BESIDE = ["", "-wal", "-shm", "-journal"] as const;
@@ -22,6 +23,19 @@ export const removeUnfinished = async (partial: string): Promise<void> => {
 /** For a program that ends at once: deletes all that was begun and is not whole. */
 export const removeAllUnfinished = (): void => {
   for (const partial of unfinished) for (const ending of BESIDE) rmSync(`${partial}${ending}`, { force: true });
+};
+
+const isMissing = (error: unknown): boolean => error instanceof Error && "code" in error && error.code === "ENOENT";
+
+/** Makes a folder and those above it one by one: Node's recursive form never ends on some file systems. Throws where one cannot be made. */
+export const makeFolders = async (folder: string, mode?: number): Promise<void> => {
+  try {
+    if ((await stat(folder)).isDirectory()) return;
+  } catch (error) {
+    if (!isMissing(error) || dirname(folder) === folder) throw error;
+    await makeFolders(dirname(folder), mode);
+  }
+  await mkdir(folder, { mode });
 };
 
 /** Waits until a file, or the names in a folder, are on the disk. */

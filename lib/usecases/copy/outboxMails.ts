@@ -1,7 +1,8 @@
-import { mkdir, readdir, readFile } from "node:fs/promises";
+import { readdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { layWhole } from "../../outside/outbox.ts";
 import type { KeptMail } from "../../store/copy/backupFile.ts";
+import { makeFolders } from "../../store/copy/files.ts";
 
 const isMail = (name: string): boolean => /^[^/\\]+\.eml$/.test(name) && !name.startsWith(".");
 
@@ -28,7 +29,7 @@ export const layMails = async (folder: string, mails: Iterable<KeptMail>): Promi
   let laid = 0;
   for (const { name, content } of mails) {
     if (there.has(name) || !isMail(name)) continue;
-    if (laid === 0) await mkdir(folder, { recursive: true, mode: 0o700 });
+    if (laid === 0) await makeFolders(folder, 0o700);
     await layWhole(join(folder, name), content);
     laid += 1;
   }

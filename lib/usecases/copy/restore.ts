@@ -1,12 +1,12 @@
 import { constants, existsSync } from "node:fs";
-import { chmod, copyFile, mkdir } from "node:fs/promises";
+import { chmod, copyFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { type Result, success } from "../../kernel/result.ts";
 import { brokenIn, mailsIn, openBackup, undescribe } from "../../store/copy/backupFile.ts";
 import { carry, endAt, isPostgres } from "../../store/copy/carry.ts";
 import { type Counted, countAll, differing } from "../../store/copy/digest.ts";
 import type { End } from "../../store/copy/end.ts";
-import { removeUnfinished, settle, unfinishedAt } from "../../store/copy/files.ts";
+import { makeFolders, removeUnfinished, settle, unfinishedAt } from "../../store/copy/files.ts";
 import { type SqliteEnd, sqliteEnd } from "../../store/copy/sqliteEnd.ts";
 import { unlike } from "../../store/copy/table.ts";
 import { layMails } from "./outboxMails.ts";
@@ -54,7 +54,7 @@ const intoFile = async (backup: SqliteEnd, { file, to, outbox }: RestoreAsked): 
   if (!free.ok) return free;
   const partial = unfinishedAt(to);
   try {
-    await mkdir(dirname(to), { recursive: true, mode: 0o700 });
+    await makeFolders(dirname(to), 0o700);
     await unpacked(file, partial);
     const counts = await countAll(backup);
     const wrong = await provenFile(partial, counts);

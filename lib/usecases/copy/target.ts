@@ -1,10 +1,10 @@
 import { existsSync } from "node:fs";
-import { mkdir, open, rename } from "node:fs/promises";
+import { open, rename } from "node:fs/promises";
 import { dirname } from "node:path";
 import { type Result, success } from "../../kernel/result.ts";
 import { endAt, isPostgres } from "../../store/copy/carry.ts";
 import type { WritableEnd } from "../../store/copy/end.ts";
-import { removeUnfinished, settle, unfinishedAt } from "../../store/copy/files.ts";
+import { makeFolders, removeUnfinished, settle, unfinishedAt } from "../../store/copy/files.ts";
 import { postgresEnd } from "../../store/copy/postgresEnd.ts";
 import { sqliteEnd } from "../../store/copy/sqliteEnd.ts";
 import { isMoved, markAt } from "../../store/moved.ts";
@@ -53,7 +53,7 @@ const file = async (path: string): Promise<Result<Target, CopyFault>> => {
   if (!free.ok) return free;
   const partial = unfinishedAt(path);
   const abandon = () => removeUnfinished(partial);
-  await mkdir(dirname(path), { recursive: true, mode: 0o700 });
+  await makeFolders(dirname(path), 0o700);
   await (await open(partial, "wx", 0o600)).close();
   const made = await makeTables(partial).catch(async (error: unknown) => {
     await abandon();
