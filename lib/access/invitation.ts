@@ -24,7 +24,7 @@ export const markOf = (code: string): string => createHash("sha256").update(code
 
 /** Why an invitation cannot be taken up now; null where it can. */
 export const refusal = (invitation: Invitation | null, now: number): string | null => {
-  if (invitation === null) return "this link is not one of ours";
+  if (invitation === null) return "this link is not one of ours, or was withdrawn; ask your supervisor for another";
   if (invitation.usedAt !== null) return "this link was used already; sign in, or ask your supervisor for another";
   return now > invitation.madeAt + LASTS ? "this link has run out; ask your supervisor for another" : null;
 };

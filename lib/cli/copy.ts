@@ -1,4 +1,5 @@
-import { dirname, join, resolve } from "node:path";
+import { basename, dirname, join, resolve } from "node:path";
+import { failure, type Result, success } from "../kernel/result.ts";
 import { isPostgres } from "../store/copy/carry.ts";
 import { removeAllUnfinished } from "../store/copy/files.ts";
 import { markAt } from "../store/moved.ts";
@@ -14,8 +15,8 @@ import { writableFolder } from "./files.ts";
 
 const USES = {
   backup: "use: npm run -s backup -- [FOLDER] [--keep N]",
-  restore: "use: npm run -s restore -- FILE [--to postgres://…|PATH]",
-  move: "use: npm run -s move -- --to postgres://…|PATH",
+  restore: "use: npm run -s restore -- FILE [--to postgres://…|FOLDER/office.db]",
+  move: "use: npm run -s move -- --to postgres://…|FOLDER/office.db",
 } as const;
 
 const print = (text: string): Promise<void> => new Promise((done) => process.stdout.write(text, () => done()));
@@ -35,6 +36,27 @@ const env = setIn(process.env);
 const data = resolve(env["FOREHAIL_DATA"] ?? "data");
 const office = env["DATABASE_URL"] ?? join(data, "office.db");
 const outbox = join(data, "outbox");
+
+const OFFICE = "office.db";
+
+/**
+ * Where an office shall be, as it was given: a server's address, or a file of the one name that the program opens. What is neither is never shown: it may
+ * hold a password.
+ */
+const placeOf = (given: string): Result<string> => {
+  if (isPostgres(given)) return success(given);
+  const [, scheme] = /^([A-Za-z][\w+.-]*:)\/\//.exec(given) ?? [];
+  if (scheme !== undefined) return failure(`--to: given an address that begins with ${scheme}//; wanted postgres://… or FOLDER/${OFFICE}`);
+  if (basename(given) === OFFICE) return success(resolve(given));
+  return failure(`--to: given ${given}; wanted postgres://… or a path that ends in ${OFFICE}, since the program opens no other name`);
+};
+
+/** Why the server's database is none; null where it is one, or none is given. */
+const wrongDatabase = (): string | null => {
+  const given = env["DATABASE_URL"];
+  if (given === undefined || isPostgres(given)) return null;
+  return `DATABASE_URL: given ${given.length} characters; wanted postgres://…, or nothing for the office in FOREHAIL_DATA`;
+};
 
 const KEY = "The key FOREHAIL_SECRET is not in it: keep a copy of that elsewhere.";
 const mailsSay = (mails: number): string => `${mails} ${mails === 1 ? "mail" : "mails"} of the outbox`;
@@ -63,7 +85,9 @@ const restoreCommand = async (args: readonly string[], start: number): Promise<n
   const [file] = read.value.positionals;
   if (file === undefined) return bad("FILE: given nothing; wanted a backup", USES.restore);
   const wanted = read.value.options["to"];
-  const to = wanted === undefined || isPostgres(wanted) ? (wanted ?? office) : resolve(wanted);
+  const place = wanted === undefined ? success(office) : placeOf(wanted);
+  if (!place.ok) return bad(...place.faults, USES.restore);
+  const to = place.value;
   // On a server that is not this office's own a backup is only tried: its mails must not lie where this office's are sent on.
   const mailsTo = isPostgres(to) ? (to === office ? outbox : null) : join(dirname(to), "outbox");
   const done = await restore({ file: resolve(file), to, outbox: mailsTo });
@@ -74,7 +98,7 @@ const restoreCommand = async (args: readonly string[], start: number): Promise<n
       ? ""
       : `It is an older office: ${toCome.join(", ")} ${isPostgres(to) ? "were done on the way" : "are done at its next start"}.\n`;
   await print(
-    `${countsTable(counts)}\n${shown(to)}\nrestored ${mailsTo === null ? "without the mails of the outbox, since it is not DATABASE_URL," : `with ${mailsSay(mails)}`} and proven in ${durationOf(Date.now() - start)}. Start it with the FOREHAIL_SECRET that it had: with another, everybody signs in anew and open pages must be loaded anew.\n${renewed}`,
+    `${countsTable(counts)}\n${shown(to)}\nrestored ${mailsTo === null ? "without the mails of the outbox, since it is not DATABASE_URL," : `with ${mailsSay(mails)}`} and proven in ${durationOf(Date.now() - start)}. Start it${isPostgres(to) ? "" : ` with FOREHAIL_DATA=${dirname(to)} and`} with the FOREHAIL_SECRET that it had: with another, everybody signs in anew and open pages must be loaded anew.\n${renewed}`,
   );
   return DONE;
 };
@@ -84,12 +108,14 @@ const moveCommand = async (args: readonly string[], start: number): Promise<numb
   if (!read.ok) return bad(...read.faults, USES.move);
   const wanted = read.value.options["to"];
   if (wanted === undefined) return bad("--to: given nothing; wanted where the office shall be", USES.move);
-  const to = isPostgres(wanted) ? wanted : resolve(wanted);
+  const place = placeOf(wanted);
+  if (!place.ok) return bad(...place.faults, USES.move);
+  const to = place.value;
   const done = await move({ from: office, to });
   if (!done.ok) return told(done.faults);
   const next = isPostgres(to)
     ? "Start the server with this address as DATABASE_URL, and give it to nightly backups too. The outbox stays in FOREHAIL_DATA."
-    : "Lay the outbox beside it.";
+    : `Start the server with FOREHAIL_DATA=${dirname(to)}, give it to nightly backups too, and lay the outbox beside it.`;
   const old = isPostgres(office)
     ? ""
     : done.value.unmarked === null
@@ -109,7 +135,12 @@ process.on("exit", removeAllUnfinished);
 // A reader that closes the pipe early (head) is no failure of ours.
 process.stdout.on("error", () => process.exit(DONE));
 
-COMMANDS[process.argv[2] as keyof typeof COMMANDS](process.argv.slice(3), Date.now()).then(
+const run = async (): Promise<number> => {
+  const wrong = wrongDatabase();
+  return wrong === null ? COMMANDS[process.argv[2] as keyof typeof COMMANDS](process.argv.slice(3), Date.now()) : bad(wrong);
+};
+
+run().then(
   (code) => {
     process.exitCode = code;
   },

@@ -26,7 +26,7 @@ export const openDatabase = async (address: string, upTo?: string): Promise<Resu
   const database = databaseOf(address);
   if (database.kind === "sqlite" && isMoved(address))
     return failure(
-      `the office in ${address} was moved: give where it is now, as ${markAt(address)} says, as DATABASE_URL; to go on with the old one, delete that file`,
+      `the office in ${address} was moved: ${markAt(address)} says where it is now and what leads there; to go on with the old one, delete that file`,
     );
   let refused = 0;
   const count = ({ level }: LogEvent): void => {

@@ -9,9 +9,9 @@ export const markAt = (path: string): string => `${path}.moved`;
 /** Whether the office in a file was moved elsewhere. */
 export const isMoved = (path: string): boolean => existsSync(markAt(path));
 
-/** Marks the office in a file as moved to an address, which is shown as it is given. Throws where the mark cannot be written. */
-export const markMoved = async (path: string, to: string): Promise<void> => {
-  await writeFile(markAt(path), `The office beside this file was moved to ${to}.\nTo go on with the old one, delete this file.\n`, {
+/** Marks the office in a file as moved to an address, and says what leads there; both are shown as they are given. Throws where the mark cannot be written. */
+export const markMoved = async (path: string, to: string, how: string): Promise<void> => {
+  await writeFile(markAt(path), `The office beside this file was moved to ${to}.\n${how}\nTo go on with the old one, delete this file.\n`, {
     mode: 0o600,
   });
   await settle(markAt(path));

@@ -122,16 +122,20 @@ describe.each(ENGINES)("an office on %s", (from, address) => {
       const mark = `${office}.moved`;
       expect(existsSync(mark)).toBe(from === "SQLite");
       if (from === "SQLite") {
+        expect(readFileSync(mark, "utf8")).toContain(kind === "PostgreSQL" ? "as DATABASE_URL" : "as FOREHAIL_DATA: ");
         expect(readFileSync(mark, "utf8")).toContain(`was moved to ${to.replace(/:[^:@/]+@/, ":…@")}`);
         const refusals = [
           refused(await move({ from: office, to: place() })),
           refused(await backUp({ address: office, outbox, folder: scratch(), now: "2026-03-04T09:00:00.000Z" })),
         ];
         for (const { bad, says } of refusals)
-          expect([bad, says]).toEqual([true, expect.stringMatching(/was moved; wanted where it is now, as .*\.moved says/)]);
+          expect([bad, says]).toEqual([
+            true,
+            expect.stringMatching(/which was moved; wanted where it is now, and .*\.moved says what leads there/),
+          ]);
         expect(await openDatabase(office)).toEqual({
           ok: false,
-          faults: [expect.stringContaining("as DATABASE_URL; to go on with the old one, delete")],
+          faults: [expect.stringContaining("says where it is now and what leads there; to go on with the old one, delete")],
         });
         rmSync(mark);
       }

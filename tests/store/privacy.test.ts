@@ -8,7 +8,7 @@ import type { FoundPerson } from "../../lib/store/privacy/privacy.ts";
 import { insteadOf } from "../../lib/store/privacy/sought.ts";
 import { type Dumped, dumped, plain, tablesOf } from "./dump.ts";
 import { engines } from "./engines.ts";
-import { JORA, NAMESAKE, NOW, ODO, PELL, type PrivacyOffice, paper, privacyOffice, WHEN } from "./privacyOffice.ts";
+import { account, JORA, NAMESAKE, NOW, ODO, PELL, type PrivacyOffice, paper, privacyOffice, WHEN } from "./privacyOffice.ts";
 
 const found = async ({ privacy }: PrivacyOffice, given: string): Promise<FoundPerson> => {
   const search = await privacy.find(given);
@@ -151,6 +151,16 @@ describe.each(engines())("what is kept about people on %s", (_, address) => {
     expect(signIns(after)).toEqual(signIns(before));
     const log = await office.store.auditedWhere({ act: "person erased", limit: 1 });
     expect(log).toMatchObject([{ who: office.odo, subject: office.pell }]);
+  });
+
+  test("an account loses its name though somebody else of the office bears it, who keeps his", async () => {
+    const office = await privacyOffice(address());
+    const other = await account(office.accounts, "inspector", { ...PELL, email: "another.pell@office.example" });
+    await ended(office);
+    expect((await erased(office, PELL.email)).ok).toBe(true);
+    const people = await office.accounts.people();
+    expect(people.find(({ id }) => id === office.pell)?.name).toBe("Erased person 0a1b2c3d");
+    expect(people.find(({ id }) => id === other)).toMatchObject({ name: PELL.name, email: "another.pell@office.example" });
   });
 
   test("a copy names every row of the whole database in which the person stands, and no other’s address", async () => {

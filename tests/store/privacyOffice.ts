@@ -42,7 +42,7 @@ const opened = async (address: string): Promise<OpenDatabase> => {
   return open.value;
 };
 
-const account = async (accounts: Accounts, role: "inspector" | "supervisor", who: typeof ODO): Promise<string> => {
+export const account = async (accounts: Accounts, role: "inspector" | "supervisor", who: typeof ODO): Promise<string> => {
   const made = await accounts.takeUp(await accounts.invite(role, "console", NOW), { ...who, password: PASSWORD }, NOW);
   if (!made.ok) throw new Error(made.faults.join());
   await accounts.signIn(who.email, PASSWORD, "192.0.2.7", NOW);

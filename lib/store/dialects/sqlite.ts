@@ -1,4 +1,4 @@
-import { mkdirSync } from "node:fs";
+import { closeSync, existsSync, mkdirSync, openSync } from "node:fs";
 import { dirname } from "node:path";
 import SQLite from "better-sqlite3";
 import { type Driver, SqliteDialect } from "kysely";
@@ -32,6 +32,8 @@ export const sqlite = (path: string): Database => ({
   dialect: new Dialect({
     database: async () => {
       if (path !== ":memory:") mkdirSync(dirname(path), { recursive: true });
+      // An office is read by whoever runs the program and by nobody else of the machine; what SQLite lays beside it follows the file.
+      if (path !== ":memory:" && !existsSync(path)) closeSync(openSync(path, "a", 0o600));
       const database = new SQLite(path);
       // Written through to the disk at every commit: what was acknowledged survives a crash of the machine.
       database.pragma(`busy_timeout = ${PATIENCE}`);

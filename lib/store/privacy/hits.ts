@@ -41,7 +41,8 @@ const countsIn = (visit: string | null, { namesakes }: Meant, own: ReadonlySet<s
 
 const hitOf = (candidate: Candidate, meant: Meant, own: ReadonlySet<string>): Hit | null => {
   const { kept, row, visit } = candidate;
-  const nameCounts = countsIn(visit, meant, own);
+  // His own account is his, whoever else bears the name.
+  const nameCounts = (kept.table === "user" && meant.sought.accounts.includes(textOf(row, "id"))) || countsIn(visit, meant, own);
   const rewriting: Rewriting = { patterns: patternsOf(meant.sought), instead: insteadOf("-"), nameCounts, textToo: () => false };
   const told = toldIn(kept).map(([column, holds]) => [column, holds, textOf(row, column)] as const);
   const certain = told.flatMap(([column, holds, text]) => (valueWithout(holds, text, rewriting) === text ? [] : [column]));

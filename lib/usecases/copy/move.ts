@@ -1,3 +1,4 @@
+import { dirname } from "node:path";
 import { type Result, success } from "../../kernel/result.ts";
 import { carry, endAt, isPostgres } from "../../store/copy/carry.ts";
 import { type Counted, countAll, differing } from "../../store/copy/digest.ts";
@@ -59,7 +60,10 @@ const moved = async ({ from, to }: MoveAsked): Promise<Result<Omit<MoveDone, "un
 const unmarkedBecause = async ({ from, to }: MoveAsked): Promise<string | null> => {
   if (isPostgres(from)) return null;
   try {
-    await markMoved(from, shown(to));
+    const how = isPostgres(to)
+      ? "Give that address, with its password, as DATABASE_URL."
+      : `Give its folder as FOREHAIL_DATA: ${dirname(to)}`;
+    await markMoved(from, shown(to), how);
     return null;
   } catch (error) {
     return wordsOf(error);

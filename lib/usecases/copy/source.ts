@@ -11,8 +11,8 @@ export const officeIsAt = (address: string): Result<true, CopyFault> => {
   if (!existsSync(address)) return bad("FOREHAIL_DATA", `${dirname(address)}, where no office.db is`, "the data folder of an office");
   if (!isMoved(address)) return success(true);
   return bad(
-    "DATABASE_URL",
-    `nothing, and the office in ${address} was moved`,
-    `where it is now, as ${markAt(address)} says; to go on with the old one, delete that file`,
+    "the office",
+    `${address}, which was moved`,
+    `where it is now, and ${markAt(address)} says what leads there; to go on with the old one, delete that file`,
   );
 };
