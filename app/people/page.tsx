@@ -1,6 +1,7 @@
 import { ChoiceField, ErrorSummary, Hidden } from "../../components/form/Fields.tsx";
 import { Page } from "../../components/frame/Page.tsx";
 import { Scroll } from "../../components/frame/Scroll.tsx";
+import { OpenLinks } from "../../components/people/OpenLinks.tsx";
 import { lastsOn } from "../../lib/access/absence.ts";
 import { CONSOLE } from "../../lib/access/invitation.ts";
 import { longDate } from "../../lib/letter/words.ts";
@@ -100,42 +101,15 @@ const People = async ({ searchParams }: Props) => {
           Make a link
         </button>
       </form>
-      {links.length === 0 ? null : (
-        <>
-          <h2>Links not used yet</h2>
-          <Scroll label="Links not used yet">
-            <table className="cards">
-              <thead>
-                <tr>
-                  <th scope="col">For</th>
-                  <th scope="col">Made by</th>
-                  <th scope="col">Made</th>
-                  <th scope="col">Opens until</th>
-                  <th scope="col">Withdraw</th>
-                </tr>
-              </thead>
-              <tbody>
-                {links.map(({ id, role, invitedBy, made, until }) => (
-                  <tr key={id}>
-                    <th scope="row">{role}</th>
-                    <td data-label="Made by">{nameOf(invitedBy)}</td>
-                    <td data-label="Made">{instant(made)}</td>
-                    <td data-label="Opens until">{instant(until)}</td>
-                    <td>
-                      <form method="post" action="/people/withdraw">
-                        <Hidden values={{ token, id }} />
-                        <button type="submit" className="second" aria-label={`Withdraw the ${role}’s link of ${instant(made)}`}>
-                          Withdraw
-                        </button>
-                      </form>
-                    </td>
-                  </tr>
-                ))}
-              </tbody>
-            </table>
-          </Scroll>
-        </>
-      )}
+      <OpenLinks
+        token={token}
+        links={links.map(({ invitedBy, made, until, ...link }) => ({
+          ...link,
+          madeBy: nameOf(invitedBy),
+          made: instant(made),
+          until: instant(until),
+        }))}
+      />
       {ended.length === 0 ? null : (
         <>
           <h2>Accounts that have ended</h2>

@@ -7,7 +7,7 @@ import { backUp } from "../usecases/copy/backup.ts";
 import { move } from "../usecases/copy/move.ts";
 import { type CopyFault, shown } from "../usecases/copy/outcome.ts";
 import { restore } from "../usecases/copy/restore.ts";
-import { setIn } from "../usecases/settings.ts";
+import { faultIn, setIn } from "../usecases/settings.ts";
 import { given, keepOf } from "./copyArgs.ts";
 import { bothTable, countsTable, durationOf, sizeOf } from "./copyWords.ts";
 import { BAD_INPUT, ALL_DONE as DONE, PROGRAM_FAILED } from "./exitCodes.ts";
@@ -49,13 +49,6 @@ const placeOf = (given: string): Result<string> => {
   if (scheme !== undefined) return failure(`--to: given an address that begins with ${scheme}//; wanted postgres://… or FOLDER/${OFFICE}`);
   if (basename(given) === OFFICE) return success(resolve(given));
   return failure(`--to: given ${given}; wanted postgres://… or a path that ends in ${OFFICE}, since the program opens no other name`);
-};
-
-/** Why the server's database is none; null where it is one, or none is given. */
-const wrongDatabase = (): string | null => {
-  const given = env["DATABASE_URL"];
-  if (given === undefined || isPostgres(given)) return null;
-  return `DATABASE_URL: given ${given.length} characters; wanted postgres://…, or nothing for the office in FOREHAIL_DATA`;
 };
 
 const KEY = "The key FOREHAIL_SECRET is not in it: keep a copy of that elsewhere.";
@@ -136,7 +129,7 @@ process.on("exit", removeAllUnfinished);
 process.stdout.on("error", () => process.exit(DONE));
 
 const run = async (): Promise<number> => {
-  const wrong = wrongDatabase();
+  const wrong = faultIn(env, "DATABASE_URL");
   return wrong === null ? COMMANDS[process.argv[2] as keyof typeof COMMANDS](process.argv.slice(3), Date.now()) : bad(wrong);
 };
 

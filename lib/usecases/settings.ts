@@ -100,6 +100,13 @@ export const setIn = (env: Environment): Readonly<Record<string, string>> =>
     Object.entries(env).flatMap(([name, value]) => (value === undefined || value.trim() === "" ? [] : [[name, value.trim()]])),
   );
 
+/** What is wrong with one variable, for a command that needs no other; null where the server would take it. */
+export const faultIn = (env: Environment, name: Name): string | null => {
+  const value = setIn(env)[name];
+  const read = schema.shape[name].safeParse(value);
+  return read.success ? null : faultOf(name, value, read.error.issues[0]?.message ?? "", false);
+};
+
 /**
  * Reads the settings from the environment. Fails with every fault at once, each naming the variable, what was given and what is wanted; keys and passwords
  * are never repeated. `former` says whether a key of an earlier program lies in the data folder.
