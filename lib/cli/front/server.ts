@@ -8,6 +8,7 @@ import { watch } from "./life.ts";
 import { lighten } from "./lighten.ts";
 import { newMetrics } from "./metrics.ts";
 import { turnAwayUnasked, turnAwayUnreadable } from "./noAddress.ts";
+import { turnAwayNoRequests } from "./notRequests.ts";
 import { turnAwayOtherHosts } from "./otherHost.ts";
 import { turnAwayOtherMethods } from "./otherMethods.ts";
 import { answerOwn } from "./ownAddresses.ts";
@@ -60,6 +61,7 @@ export const frontServer = (settings: Settings, handle: Handle): Server => {
       response.destroy();
     });
   });
+  turnAwayNoRequests(server);
   const isStopping = stopOnSignal(server, flights);
   return server;
 };
