@@ -1,3 +1,4 @@
+import { linkIdOf, linkName } from "../../lib/access/invitation.ts";
 import { isEmail } from "../../lib/model/text.ts";
 import { ADDRESS_HEADER } from "../../lib/outside/underWay.ts";
 import { said, see, textIn, type Writing } from "./gate.ts";
@@ -5,6 +6,8 @@ import { said, see, textIn, type Writing } from "./gate.ts";
 const LONGEST = 120;
 /** What is shown again goes through the address, which must not grow with what was sent. */
 const SHOWN_AGAIN = 200;
+
+const NO_CODE = "Code: given none that opens this office; copy it from the console, where each start of the program prints a new one";
 
 /** Takes up an invitation with what a form of an account holds, signs the person in, and goes to the visits; or back with what is wrong. */
 export const takeUp = async ({ form, office, log, request }: Writing, page: string): Promise<Response> => {
@@ -22,12 +25,16 @@ export const takeUp = async ({ form, office, log, request }: Writing, page: stri
   if (name === undefined || name === "" || name.length > LONGEST) return again(`Your name: wanted 1 to ${LONGEST} characters`);
   if (email === undefined || !isEmail(email) || email.length > LONGEST)
     return again("E-mail address: wanted one such as mara@office.example");
+  if (page === "/set-up" && (await office.accounts.refused(code ?? "", office.clock())) !== null) {
+    await log("refused", "account", NO_CODE);
+    return again(NO_CODE);
+  }
   const made = await office.accounts.takeUp(code ?? "", { name, email: email.toLowerCase(), password }, office.clock());
   if (!made.ok) {
     await log("refused", "account", made.faults.join("; "));
     return again(made.faults.join("; "));
   }
-  await log("account made", made.value.id, `${made.value.name}, ${made.value.role}`);
+  await log("account made", made.value.id, `${made.value.name}, ${made.value.role}, by ${linkName(linkIdOf(code ?? ""))}`);
   const signedIn = await office.accounts.signIn(email, password, addressOf(request), office.clock());
   return signedIn.ok ? see("/visits", signedIn.value.cookies) : see("/sign-in");
 };

@@ -3,7 +3,7 @@ import { Page } from "../../components/frame/Page.tsx";
 import { Scroll } from "../../components/frame/Scroll.tsx";
 import { OpenLinks } from "../../components/people/OpenLinks.tsx";
 import { lastsOn } from "../../lib/access/absence.ts";
-import { CONSOLE } from "../../lib/access/invitation.ts";
+import { CONSOLE, linkIdOf, linkName } from "../../lib/access/invitation.ts";
 import { longDate } from "../../lib/letter/words.ts";
 import { takeOnce } from "../../lib/usecases/toldOnce.ts";
 import { admitPerson, saidIn } from "../_server/gate.ts";
@@ -47,7 +47,11 @@ const People = async ({ searchParams }: Props) => {
       )}
       {typeof code !== "string" ? null : (
         <div className="note" role="status">
-          <p>Pass this link on to the one person it is for. It makes one account, once, within a week, and is not shown again.</p>
+          <p>
+            Pass this link on to the one person it is for. It makes one account, once, within a week, and is not shown again. In the log and
+            below it is called
+            {` ${linkName(linkIdOf(code))}`}.
+          </p>
           <code className="code">{`${office.url}/join?code=${code}`}</code>
         </div>
       )}
@@ -105,6 +109,7 @@ const People = async ({ searchParams }: Props) => {
         token={token}
         links={links.map(({ invitedBy, made, until, ...link }) => ({
           ...link,
+          name: linkName(link.id),
           madeBy: nameOf(invitedBy),
           made: instant(made),
           until: instant(until),

@@ -4,6 +4,8 @@ import { Scroll } from "../frame/Scroll.tsx";
 /** A link that makes an account and was not used yet, in words. */
 export interface OpenLink {
   readonly id: string;
+  /** What it is called by, in the log too. */
+  readonly name: string;
   readonly role: string;
   readonly madeBy: string;
   readonly made: string;
@@ -24,6 +26,7 @@ export const OpenLinks = ({ token, links }: Props) =>
         <table className="cards">
           <thead>
             <tr>
+              <th scope="col">Link</th>
               <th scope="col">For</th>
               <th scope="col">Made by</th>
               <th scope="col">Made</th>
@@ -32,16 +35,17 @@ export const OpenLinks = ({ token, links }: Props) =>
             </tr>
           </thead>
           <tbody>
-            {links.map(({ id, role, madeBy, made, until }) => (
+            {links.map(({ id, name, role, madeBy, made, until }) => (
               <tr key={id}>
-                <th scope="row">{role}</th>
+                <th scope="row">{name}</th>
+                <td data-label="For">{role}</td>
                 <td data-label="Made by">{madeBy}</td>
                 <td data-label="Made">{made}</td>
                 <td data-label="Opens until">{until}</td>
                 <td>
                   <form method="post" action="/people/withdraw">
                     <Hidden values={{ token, id }} />
-                    <button type="submit" className="second" aria-label={`Withdraw the ${role}’s link of ${made}`}>
+                    <button type="submit" className="second" aria-label={`Withdraw ${name}, for a ${role}`}>
                       Withdraw
                     </button>
                   </form>

@@ -22,6 +22,12 @@ export const newCode = (): string => randomBytes(32).toString("base64url");
 /** What is kept of a code: enough to know it again, nothing to get in with. */
 export const markOf = (code: string): string => createHash("sha256").update(code).digest("hex");
 
+/** By which a link is known once it was told; it opens nothing. */
+export const linkIdOf = (code: string): string => markOf(markOf(code));
+
+/** What people call a link by, in lists and in the log. */
+export const linkName = (id: string): string => `link ${id.slice(0, 6)}`;
+
 /** Why an invitation cannot be taken up now; null where it can. */
 export const refusal = (invitation: Invitation | null, now: number): string | null => {
   if (invitation === null) return "this link is not one of ours, or was withdrawn; ask your supervisor for another";

@@ -129,8 +129,13 @@ process.on("exit", removeAllUnfinished);
 process.stdout.on("error", () => process.exit(DONE));
 
 const run = async (): Promise<number> => {
+  const command = process.argv[2] as keyof typeof COMMANDS;
+  if (process.argv.slice(3).some((word) => word === "--help" || word === "-h")) {
+    await print(`${USES[command]}\n`);
+    return DONE;
+  }
   const wrong = faultIn(env, "DATABASE_URL");
-  return wrong === null ? COMMANDS[process.argv[2] as keyof typeof COMMANDS](process.argv.slice(3), Date.now()) : bad(wrong);
+  return wrong === null ? COMMANDS[command](process.argv.slice(3), Date.now()) : bad(wrong);
 };
 
 run().then(

@@ -1,13 +1,14 @@
 import { randomUUID } from "node:crypto";
-import { existsSync, mkdirSync } from "node:fs";
+import { mkdirSync, statSync } from "node:fs";
 import { availableParallelism } from "node:os";
 import { join, resolve } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import { pathToFileURL } from "node:url";
 import { type Accounts, openAccounts } from "../access/accounts.ts";
 import type { World } from "../kernel/ports.ts";
-import { type Result, success } from "../kernel/result.ts";
+import { failure, type Result, success } from "../kernel/result.ts";
 import { type LetterFigures, openPool, type Renderer } from "../letter/render.ts";
+import { quoted } from "../model/fault.ts";
 import { type PostOffice, postOffice } from "../outside/postOffice.ts";
 import { newPlanner, type Planner } from "../plan/plan.ts";
 import { formReader, type ReadForm } from "../reply/readForm.ts";
@@ -71,10 +72,16 @@ const MOST_WAITING = 40;
 const SLOWEST_LETTER = 120_000;
 
 /** The folder of the embedded database and of what goes with it; made where it is missing, readable by its owner only. */
-const folderOf = ({ FOREHAIL_DATA }: Settings): string => {
+const folderOf = ({ FOREHAIL_DATA }: Settings): Result<string> => {
   const folder = resolve(/* turbopackIgnore: true */ FOREHAIL_DATA);
-  if (!existsSync(folder)) mkdirSync(folder, { mode: 0o700 });
-  return folder;
+  try {
+    const there = statSync(folder, { throwIfNoEntry: false });
+    if (there === undefined) mkdirSync(folder, { mode: 0o700 });
+    if (there?.isDirectory() ?? true) return success(folder);
+  } catch {}
+  return failure(
+    `FOREHAIL_DATA: given ${quoted(FOREHAIL_DATA)}; wanted a folder, or the name of one that can be made in a folder that is there`,
+  );
 };
 
 /** Where the bundles of worker and core lie; the program that starts the server makes them and says where. */
@@ -98,7 +105,9 @@ export const openOffice = async (env: Environment): Promise<Result<Office>> => {
   const read = readSettings(env);
   if (!read.ok) return read;
   const settings = read.value;
-  const folder = folderOf(settings);
+  const place = folderOf(settings);
+  if (!place.ok) return place;
+  const folder = place.value;
   const [secret, url] = [settings.FOREHAIL_SECRET, urlOf(settings)];
   const database = await openDatabase(settings.DATABASE_URL ?? join(folder, "office.db"));
   if (!database.ok) return database;

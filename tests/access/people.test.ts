@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { type Accounts, openAccounts } from "../../lib/access/accounts.ts";
-import { LASTS, markOf } from "../../lib/access/invitation.ts";
+import { LASTS, linkIdOf, markOf } from "../../lib/access/invitation.ts";
 import type { PersonFault } from "../../lib/access/people.ts";
 import type { Role } from "../../lib/access/roles.ts";
 import type { Result } from "../../lib/kernel/result.ts";
@@ -111,7 +111,7 @@ describe.each(engines())("people on %s", (_, address) => {
     const second = await accounts.invite("supervisor", odo, NOW + 1000);
     const open = await accounts.openInvitations(NOW + 2000);
     expect(open).toEqual([
-      { id: expect.stringMatching(/^[0-9a-f]{64}$/), role: "inspector", invitedBy: odo, made: isoOf(NOW), until: isoOf(NOW + LASTS) },
+      { id: linkIdOf(first), role: "inspector", invitedBy: odo, made: isoOf(NOW), until: isoOf(NOW + LASTS) },
       expect.objectContaining({ role: "supervisor", made: isoOf(NOW + 1000) }),
     ]);
     expect(await accounts.refused(open[0]?.id ?? "", NOW)).toBe(NONE);

@@ -365,7 +365,9 @@ test("an empty office is set up with the code of the console, once", async () =>
       redirect: "manual",
       body: new URLSearchParams({ token, code: given, name: "Odo Varnhem", email: "odo@office.example", password: "a long enough one" }),
     });
-  expect((await create("guessed")).headers.get("location")).toMatch(/^\/set-up\?.*said=/);
+  const guessed = (await create("guessed")).headers.get("location") ?? "";
+  expect(guessed).toMatch(/^\/set-up\?.*said=/);
+  expect(await (await fetch(empty.url + guessed)).text()).toContain("Code: given none that opens this office");
   const made = await create(code);
   expect(made.headers.get("location")).toBe("/visits");
   const [cookie = ""] = made.headers.getSetCookie().map((one) => one.split(";")[0] ?? "");

@@ -5,7 +5,9 @@ import Sqlite from "better-sqlite3";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { formToken } from "../../lib/access/formToken.ts";
 import { DEMO_PASSWORD } from "../../lib/cli/demoPeople.ts";
-import { loaded, type Served, serve } from "./server.ts";
+import { scratch, visit as visitFile } from "../cli/cli.ts";
+import { freePort } from "../port.ts";
+import { loaded, SECRET, type Served, serve, startCopy } from "./server.ts";
 
 const KEY = "a key for figures that is long enough";
 const URL_GIVEN = "https://plans.example.org";
@@ -251,4 +253,40 @@ test("where nobody reads what it prints any more it goes on answering, and stops
   for (let turn = 0; turn < 10; turn += 1) expect((await ask(own, "/sign-in", { host })).status).toBe(200);
   expect(await own.signal("SIGTERM")).toBe(0);
   await own.stop();
+});
+
+describe("what keeps it from opening is told by the variable that says it, and nobody is told that it is open", () => {
+  const printedBy = async (settings: Readonly<Record<string, string>>, port: number) => {
+    let printed = "";
+    const { child } = startCopy({ FOREHAIL_SECRET: SECRET, FOREHAIL_DATA: scratch(), ...settings }, port, (text) => {
+      printed += text;
+    });
+    const code = await new Promise<number | null>((done) => child.on("exit", done));
+    return { code, printed };
+  };
+
+  test.each([
+    ["a file where a folder is wanted", { FOREHAIL_DATA: visitFile("old-mechanical") }, "FOREHAIL_DATA: given"],
+    ["a folder in one that is not there", { FOREHAIL_DATA: "/no/such/folder" }, 'FOREHAIL_DATA: given "/no/such/folder"; wanted a folder'],
+    // RFC 6761, 6.4: no such name ever; RFC 5737: an address of nobody.
+    ["a name of nobody", { HOST: "plans.invalid" }, 'HOST: given "plans.invalid"; wanted a name or address of this machine'],
+    ["another machine's address", { HOST: "192.0.2.7" }, 'HOST: given "192.0.2.7"; wanted a name or address of this machine'],
+  ])("%s", async (_, settings, says) => {
+    const { code, printed } = await printedBy(settings, await freePort());
+    expect(code).toBe(1);
+    expect(printed).toContain(says);
+    expect(printed).not.toContain("Forehail is open");
+  });
+
+  test("a port at which another listens", async () => {
+    const port = served.copies[0]?.port ?? 0;
+    const { code, printed } = await printedBy({ HOST: "127.0.0.1" }, port);
+    expect(code).toBe(1);
+    expect(printed).toContain(`PORT: given "${port}"; wanted a port at which nothing listens yet`);
+    expect(printed).not.toContain("Forehail is open");
+  });
+
+  test("where nothing does, that it is open is told once it is", () => {
+    expect(served.printed()).toContain(`Forehail is open at http://127.0.0.1:${served.copies[0]?.port}`);
+  });
 });

@@ -450,7 +450,7 @@ const AS_SUPERVISOR: typeof STATES = [
       await page.waitForSelector(".note .code");
     },
   ],
-  ["people-withdrawn", () => `/people?${told({ done: "Withdrawn: the inspector’s link opens nothing any more." })}`],
+  ["people-withdrawn", () => `/people?${told({ done: "Withdrawn: the inspector’s link 3f9c2a opens nothing any more." })}`],
   ["person", () => `/people/${served.people.mara}`],
   ["person-away", () => `/people/${served.people.ilse}`],
   ["person-self", () => `/people/${served.people.odo}`],

@@ -1,6 +1,6 @@
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { markOf } from "../../lib/access/invitation.ts";
+import { linkIdOf, linkName, markOf } from "../../lib/access/invitation.ts";
 import { newVisitor, openBrowser, signIn } from "./browser.ts";
 import { loadedNow, sentNow } from "./sent.ts";
 import { type Served, serve } from "./server.ts";
@@ -27,10 +27,12 @@ test("an invitation is told once, to whoever made it, and its code stands nowher
   await press(odo, 'form[action="/people/invite"] button');
   const link = await odo.innerText(".note .code");
   const code = new URL(link).searchParams.get("code") ?? "";
+  expect(await odo.innerText(".note")).toContain(linkName(linkIdOf(code)));
   expect(await served.kept()).toContain(markOf(code));
   expect(await served.kept()).not.toContain(code);
   await odo.reload();
   expect(await odo.locator(".note .code").count()).toBe(0);
+  expect(await odo.innerText("table:has([aria-label^=Withdraw])")).toContain(linkName(linkIdOf(code)));
   expect(await odo.innerText("[role=status]")).toContain("A link is shown once");
   expect(await served.office.accounts.refused(code, served.office.clock())).toBeNull();
 });
@@ -38,20 +40,21 @@ test("an invitation is told once, to whoever made it, and its code stands nowher
 test("a link that was not used yet is listed and withdrawn; whoever withdraws it a second time is told", async () => {
   const { accounts, clock } = served.office;
   const code = await accounts.invite("supervisor", served.people.odo, clock());
+  const link = linkName(linkIdOf(code));
   const odo = (await newVisitor(browser, { javaScriptEnabled: false })).page;
   await signIn(odo, served.url, "odo");
   await odo.goto(`${served.url}/people`);
   const other = await odo.context().newPage();
   await other.goto(`${served.url}/people`);
-  const button = '[aria-label^="Withdraw the supervisor’s link of"]';
+  const button = `[aria-label^="Withdraw ${link}"]`;
   await press(odo, button);
-  expect(await odo.innerText("[role=status]")).toBe("Withdrawn: the supervisor’s link opens nothing any more.");
+  expect(await odo.innerText("[role=status]")).toBe(`Withdrawn: the supervisor’s ${link} opens nothing any more.`);
   expect(await odo.locator(button).count()).toBe(0);
   expect(await accounts.refused(code, clock())).toContain("or was withdrawn; ask your supervisor");
   await press(other, button);
   expect(await other.innerText("#problems")).toContain("This link was used or withdrawn already");
   await odo.goto(`${served.url}/log`);
-  expect(await odo.innerText("main")).toContain("link for an account withdrawn");
+  expect(await odo.innerText(`tr:has-text("link for an account withdrawn"):has-text("${link}")`)).toContain("supervisor");
 });
 
 describe.each([true, false])("JavaScript %s", (javaScriptEnabled) => {

@@ -71,7 +71,7 @@ interface Copy {
   readonly child: ChildProcessWithoutNullStreams;
 }
 
-const startCopy = (settings: Settings, port: number, print: (text: string) => void): Copy => {
+export const startCopy = (settings: Settings, port: number, print: (text: string) => void): Copy => {
   const own = { PORT: String(port), NODE_ENV: "production", NEXT_TELEMETRY_DISABLED: "1" } as const;
   const env = { ...process.env, ...settings, ...own };
   const child = spawn(process.execPath, [join(BUNDLES, "pages.mjs")], { cwd: ROOT, env });

@@ -1,10 +1,12 @@
+import { linkName } from "../../../lib/access/invitation.ts";
 import { said, see, textIn, writeOfPerson } from "../../_server/gate.ts";
 
 const GONE = "This link was used or withdrawn already. What is shown now is as it stands";
 
 export const POST = writeOfPerson("POST /people/withdraw", async ({ office, form, log }) => {
-  const role = await office.accounts.withdrawInvitation(textIn(form, "id"));
+  const id = textIn(form, "id");
+  const role = await office.accounts.withdrawInvitation(id);
   if (role === null) return see(`/people?${said(office, { problem: GONE })}#problems`);
-  await log("withdrew", role);
-  return see(`/people?${said(office, { done: `Withdrawn: the ${role}’s link opens nothing any more.` })}`);
+  await log("withdrew", linkName(id), role);
+  return see(`/people?${said(office, { done: `Withdrawn: the ${role}’s ${linkName(id)} opens nothing any more.` })}`);
 });

@@ -1,7 +1,10 @@
+import { setTimeout as pause } from "node:timers/promises";
+import { quoted } from "../../model/fault.ts";
 import { logError } from "../../outside/logLine.ts";
 import { awayBecause } from "../../store/dialects/away.ts";
 import { noteAway } from "../../store/dialects/awayNow.ts";
 import type { Settings } from "../../usecases/settings.ts";
+import { runningOffice } from "./health.ts";
 import { frontServer } from "./server.ts";
 
 /** In milliseconds. */
@@ -39,7 +42,29 @@ const printIntoTheVoid = (): void => {
   for (const stream of [process.stdout, process.stderr]) stream.on("error", () => undefined);
 };
 
-/** Serves the pages until it is told to stop. The office is opened first (`instrumentation.ts`). */
+/** Why nobody can listen there, by the variable that says where. */
+const listenFault = ({ HOST, PORT }: Settings, error: Error): string => {
+  switch (Reflect.get(error, "code")) {
+    case "ENOTFOUND":
+    case "EAI_AGAIN":
+    case "EADDRNOTAVAIL":
+      return `HOST: given ${quoted(HOST)}; wanted a name or address of this machine`;
+    case "EADDRINUSE":
+      return `PORT: given ${quoted(PORT)}; wanted a port at which nothing listens yet`;
+    case "EACCES":
+      return `PORT: given ${quoted(PORT)}; wanted one at which this program may listen, such as one from 1024`;
+    default:
+      return error.message;
+  }
+};
+
+/** Waits for the office, which is opened beside the pages (`instrumentation.ts`): where it cannot be, the program says so and ends. */
+const untilOpen = async (): Promise<void> => {
+  while (runningOffice() === undefined) await pause(LATER);
+  await runningOffice()?.catch(() => undefined);
+};
+
+/** Serves the pages until it is told to stop. */
 export const servePages = async (settings: Settings): Promise<void> => {
   printIntoTheVoid();
   const [port, hostname] = [Number(settings.PORT), settings.HOST];
@@ -51,8 +76,11 @@ export const servePages = async (settings: Settings): Promise<void> => {
   process.removeAllListeners("uncaughtException").on("uncaughtException", logUncaught);
   const server = frontServer(settings, app.getRequestHandler());
   server.on("error", (error) => {
-    process.stderr.write(`The pages cannot be served: ${error.message}\n`);
+    process.stderr.write(`The pages cannot be served. ${listenFault(settings, error)}\n`);
     process.exit(1);
   });
-  server.listen(port, hostname, () => process.stdout.write(`Forehail is open at http://${hostname}:${port}\n`));
+  server.listen(port, hostname, async () => {
+    await untilOpen();
+    process.stdout.write(`Forehail is open at http://${hostname}:${port}\n`);
+  });
 };
