@@ -59,7 +59,8 @@ export const admit = async (route: PageRoute): Promise<Admitted> => {
   const { need } = ruleOf(route);
   if (!hasNeed(person?.role ?? null, need)) {
     if (person === null) redirect(`/sign-in?back=${encodeURIComponent(given.get("x-forehail-path") ?? "/")}`);
-    await refused(office, person, route, given.get("x-forehail-path") ?? "");
+    // What stands behind the path may be words that somebody typed, such as a name that is looked for.
+    await refused(office, person, route, (given.get("x-forehail-path") ?? "").replace(/\?.*$/s, ""));
     missing();
   }
   return { office, person, token: formToken(person?.id ?? "", office.secret, office.clock()) };

@@ -10,7 +10,7 @@ const ACTS: Readonly<Record<string, string>> = {
   deviation: "another way chosen",
   "deviation taken back": "chosen way taken back",
   invited: "link for an account made",
-  withdrew: "link for an account withdrawn",
+  withdrew: "one-time link withdrawn",
   "set: add": "set added",
   "set: copy": "set copied",
   "set: rename": "set renamed",

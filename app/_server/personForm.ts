@@ -4,14 +4,15 @@ import { said, see, textIn, turnedAway, type WritingPerson } from "./gate.ts";
 /** A change of one person: what his page shall say then. */
 export type PersonActed = Parameters<typeof said>[1];
 
-/** A write about the person of its address, which goes back to his page. */
+/** A write about the person of its address, which goes back to his page where it does not answer itself. */
 export const aboutPerson =
-  (act: (writing: WritingPerson, member: Member) => Promise<PersonActed>) =>
+  (act: (writing: WritingPerson, member: Member) => Promise<PersonActed | Response>) =>
   async (writing: WritingPerson): Promise<Response> => {
     const id = String(writing.params["person"] ?? "");
     const member = (await writing.office.accounts.people()).find((one) => one.id === id);
     if (member === undefined) return turnedAway(writing.request, 404, "there is no such person");
-    return see(`/people/${id}?${said(writing.office, await act(writing, member))}`);
+    const acted = await act(writing, member);
+    return acted instanceof Response ? acted : see(`/people/${id}?${said(writing.office, acted)}`);
   };
 
 /** Which version of a person a form showed. */

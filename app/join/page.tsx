@@ -1,5 +1,6 @@
 import { AccountForm } from "../../components/frame/AccountForm.tsx";
 import { Page } from "../../components/frame/Page.tsx";
+import { PasswordForm } from "../../components/frame/PasswordForm.tsx";
 import { admit, saidIn } from "../_server/gate.ts";
 
 type Props = { readonly searchParams: Promise<Readonly<Record<string, string | undefined>>> };
@@ -10,6 +11,13 @@ const Join = async ({ searchParams }: Props) => {
   const { code = "", name, email } = query;
   const { problem } = saidIn(office, query);
   const refused = await office.accounts.refused(code, office.clock());
+  const whose = await office.accounts.whosePassword(code, office.clock());
+  if (whose !== null)
+    return (
+      <Page title="Set another password" person={null} token={token} errors={problem !== undefined}>
+        <PasswordForm token={token} code={code} name={whose.name} email={whose.email} problem={problem} />
+      </Page>
+    );
   return (
     <Page title="Make your account" person={null} token={token} errors={problem !== undefined}>
       {refused === null ? (

@@ -2,8 +2,9 @@ import { ChoiceField, ErrorSummary, Hidden } from "../../components/form/Fields.
 import { Page } from "../../components/frame/Page.tsx";
 import { Scroll } from "../../components/frame/Scroll.tsx";
 import { OpenLinks } from "../../components/people/OpenLinks.tsx";
+import { ToldLink } from "../../components/people/ToldLink.tsx";
 import { lastsOn } from "../../lib/access/absence.ts";
-import { CONSOLE, linkIdOf, linkName } from "../../lib/access/invitation.ts";
+import { CONSOLE, linkName } from "../../lib/access/invitation.ts";
 import { longDate } from "../../lib/letter/words.ts";
 import { takeOnce } from "../../lib/usecases/toldOnce.ts";
 import { admitPerson, saidIn } from "../_server/gate.ts";
@@ -40,20 +41,8 @@ const People = async ({ searchParams }: Props) => {
           {done}
         </p>
       )}
-      {typeof code === "string" || query["link"] === undefined ? null : (
-        <p className="note" role="status">
-          A link is shown once. If this one was not passed on, withdraw it below and make another.
-        </p>
-      )}
-      {typeof code !== "string" ? null : (
-        <div className="note" role="status">
-          <p>
-            Pass this link on to the one person it is for. It makes one account, once, within a week, and is not shown again. In the log and
-            below it is called
-            {` ${linkName(linkIdOf(code))}`}.
-          </p>
-          <code className="code">{`${office.url}/join?code=${code}`}</code>
-        </div>
+      {query["link"] === undefined ? null : (
+        <ToldLink url={office.url} code={code} does="makes one account, once, within a week" withdrawn="below" />
       )}
       <Scroll label="People of the office">
         <table className="cards">
@@ -107,9 +96,10 @@ const People = async ({ searchParams }: Props) => {
       </form>
       <OpenLinks
         token={token}
-        links={links.map(({ invitedBy, made, until, ...link }) => ({
-          ...link,
-          name: linkName(link.id),
+        links={links.map(({ id, role, forPerson, invitedBy, made, until }) => ({
+          id,
+          opens: forPerson === null ? `an account, ${role}` : `the password of ${nameOf(forPerson)}`,
+          name: linkName(id),
           madeBy: nameOf(invitedBy),
           made: instant(made),
           until: instant(until),

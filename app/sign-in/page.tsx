@@ -30,7 +30,9 @@ const SignIn = async ({ searchParams }: Props) => {
         <TextField id="password" label="Password" type="password" autoComplete="current-password" />
         <button type="submit">Sign in</button>
       </form>
-      <p className="quiet">No account? Your supervisor makes you a link. The vessel needs none: it answers the letter.</p>
+      <p className="quiet">
+        No account, or a password that is forgotten? Your supervisor makes you a link. The vessel needs none: it answers the letter.
+      </p>
     </Page>
   );
 };

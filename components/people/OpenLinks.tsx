@@ -1,12 +1,13 @@
 import { Hidden } from "../form/Fields.tsx";
 import { Scroll } from "../frame/Scroll.tsx";
 
-/** A link that makes an account and was not used yet, in words. */
+/** A link that was not used yet, in words. */
 export interface OpenLink {
   readonly id: string;
   /** What it is called by, in the log too. */
   readonly name: string;
-  readonly role: string;
+  /** What it makes or sets. */
+  readonly opens: string;
   readonly madeBy: string;
   readonly made: string;
   readonly until: string;
@@ -35,17 +36,17 @@ export const OpenLinks = ({ token, links }: Props) =>
             </tr>
           </thead>
           <tbody>
-            {links.map(({ id, name, role, madeBy, made, until }) => (
+            {links.map(({ id, name, opens, madeBy, made, until }) => (
               <tr key={id}>
                 <th scope="row">{name}</th>
-                <td data-label="For">{role}</td>
+                <td data-label="For">{opens}</td>
                 <td data-label="Made by">{madeBy}</td>
                 <td data-label="Made">{made}</td>
                 <td data-label="Opens until">{until}</td>
                 <td>
                   <form method="post" action="/people/withdraw">
                     <Hidden values={{ token, id }} />
-                    <button type="submit" className="second" aria-label={`Withdraw ${name}, for a ${role}`}>
+                    <button type="submit" className="second" aria-label={`Withdraw ${name}, for ${opens}`}>
                       Withdraw
                     </button>
                   </form>

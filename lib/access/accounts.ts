@@ -8,7 +8,7 @@ import { failure, type Result, success } from "../kernel/result.ts";
 import type { OpenDatabase } from "../store/database.ts";
 import type { Tables } from "../store/schema.ts";
 import { isEncrypted } from "./encrypted.ts";
-import { CONSOLE, newCode, refusal } from "./invitation.ts";
+import { CONSOLE, type Invitation, newCode, refusal } from "./invitation.ts";
 import { type Invitations, invitationOf, invitationsIn, withdrawInvitations } from "./invitations.ts";
 import { COUNTED, MOST, shutUntil } from "./lockOut.ts";
 import { LONGEST_PASSWORD, SHORTEST_PASSWORD, unfitBecause } from "./password.ts";
@@ -39,6 +39,10 @@ export interface Accounts extends People, Invitations {
     who: { readonly name: string; readonly email: string; readonly password: string },
     now: number,
   ) => Promise<Result<Person>>;
+  /** Whose password a link sets; null where it does not, or cannot be used. */
+  readonly whosePassword: (code: string, now: number) => Promise<Person | null>;
+  /** Sets the password of whom a link is for, and ends every sign-in of his. */
+  readonly setPassword: (code: string, password: string, now: number) => Promise<Result<Person>>;
   /** `address` is where the try comes from. A door that is shut answers so whatever the password. */
   readonly signIn: (email: string, password: string, address: string, now: number) => Promise<Result<SignedIn>>;
   /** Who is signed in by these headers; null where nobody is, or his account has ended. */
@@ -159,6 +163,34 @@ const answering = async (db: Kysely<Tables>): Promise<void> => {
   await db.selectFrom("person").select("id").limit(1).execute();
 };
 
+/** Uses a link up. Fails where it was used meanwhile: of two who use one at once only one gets in. */
+const takeLink = async (db: Kysely<Tables>, { mark }: Invitation, now: number): Promise<Result<true>> => {
+  const taken = await db
+    .updateTable("invitation")
+    .set({ used_at: String(now) })
+    .where("mark", "=", mark)
+    .where("used_at", "is", null)
+    .executeTakeFirst();
+  return taken.numUpdatedRows === 0n ? failure("this link was used already; sign in, or ask your supervisor for another") : success(true);
+};
+
+const giveLinkBack = async (db: Kysely<Tables>, { mark }: Invitation): Promise<void> => {
+  await db.updateTable("invitation").set({ used_at: null }).where("mark", "=", mark).execute();
+};
+
+/** A link that sets a password now, and whose; null where it is none, or he has no account any more. */
+const passwordOf = async (
+  db: Kysely<Tables>,
+  code: string,
+  now: number,
+): Promise<{ readonly person: Person; readonly invitation: Invitation } | null> => {
+  const invitation = await invitationOf(db, code);
+  if (invitation === null || invitation.forPerson === null || refusal(invitation, now) !== null) return null;
+  if ((await shutBecause(db, invitation.forPerson)) !== null) return null;
+  const row = await db.selectFrom("user").select(["id", "name", "email", "role"]).where("id", "=", invitation.forPerson).executeTakeFirst();
+  return row === undefined ? null : { person: personOf(row), invitation };
+};
+
 /** People's accounts in the office's database. Passwords and sessions are the library's; who may try how often is ours. */
 export const openAccounts = async (open: OpenDatabase, settings: { readonly secret: string; readonly url: string }): Promise<Accounts> => {
   const { db } = open;
@@ -174,27 +206,45 @@ export const openAccounts = async (open: OpenDatabase, settings: { readonly secr
 
     takeUp: async (code, { name, email, password }, now) => {
       const invitation = await invitationOf(db, code);
-      const why = refusal(invitation, now);
+      const why = refusal(invitation?.forPerson === null ? invitation : null, now);
       if (why !== null || invitation === null) return failure(why ?? "");
       const unfit = unfitBecause(password, [name, email]);
       if (unfit !== null) return failure(`the password ${unfit}`);
-      // Taken before the account is made, so that of two who use one link at once only one gets in.
-      const taken = await db
-        .updateTable("invitation")
-        .set({ used_at: String(now) })
-        .where("mark", "=", invitation.mark)
-        .where("used_at", "is", null)
-        .executeTakeFirst();
-      if (taken.numUpdatedRows === 0n) return failure("this link was used already; sign in, or ask your supervisor for another");
+      // Taken before the account is made.
+      const taken = await takeLink(db, invitation, now);
+      if (!taken.ok) return taken;
       try {
         const { user } = await auth.api.createUser({ body: { name, email, password, role: invitation.role } });
         // Every start of a copy on an empty office printed a code; now that it has its supervisor, the others are good for nothing.
         if (invitation.invitedBy === CONSOLE && invitation.role === "supervisor") await withdrawInvitations(db, CONSOLE);
         return success(personOf(user));
       } catch (error) {
-        await db.updateTable("invitation").set({ used_at: null }).where("mark", "=", invitation.mark).execute();
+        await giveLinkBack(db, invitation);
         return failure(messageOf(error));
       }
+    },
+
+    whosePassword: async (code, now) => (await passwordOf(db, code, now))?.person ?? null,
+
+    setPassword: async (code, password, now) => {
+      const found = await passwordOf(db, code, now);
+      if (found === null) return failure(refusal(await invitationOf(db, code), now) ?? refusal(null, now) ?? "");
+      const { person, invitation } = found;
+      const unfit = unfitBecause(password, [person.name, person.email]);
+      if (unfit !== null) return failure(`the password ${unfit}`);
+      const taken = await takeLink(db, invitation, now);
+      if (!taken.ok) return taken;
+      const { internalAdapter, password: hashing } = await auth.$context;
+      try {
+        await internalAdapter.updatePassword(person.id, await hashing.hash(password));
+      } catch (error) {
+        await giveLinkBack(db, invitation);
+        throw error;
+      }
+      await people.endSignIns(person.id);
+      // Who could not guess his own password stood before a shut door.
+      await db.deleteFrom("failed_try").where("door", "=", `account ${person.email}`).execute();
+      return success(person);
     },
 
     signIn: async (given, password, address, now) => {

@@ -1,20 +1,29 @@
 import { createHash, randomBytes } from "node:crypto";
 import type { Role } from "./roles.ts";
 
-/** Milliseconds for which a one-time link can be used. */
-export const LASTS = 7 * 24 * 60 * 60_000;
+const DAY = 24 * 60 * 60_000;
+/** Milliseconds for which a link that makes an account can be used. */
+export const LASTS = 7 * DAY;
+/** And one that sets the password of an account that is there. */
+export const PASSWORD_LASTS = DAY;
 
 /** Who invites where nobody has an account yet: whoever starts the program. */
 export const CONSOLE = "console";
 
-/** An invitation to become somebody of the office, as it is kept: never the code itself, only what tells it. */
+/** A one-time link as it is kept: never the code itself, only what tells it. */
 export interface Invitation {
   readonly mark: string;
   readonly role: Role;
   readonly invitedBy: string;
   readonly madeAt: number;
   readonly usedAt: number | null;
+  /** Whose password it sets; null where it makes an account of its role. */
+  readonly forPerson: string | null;
 }
+
+/** Until when a link can be used, in milliseconds since 1970. */
+export const lastOf = ({ madeAt, forPerson }: Pick<Invitation, "madeAt" | "forPerson">): number =>
+  madeAt + (forPerson === null ? LASTS : PASSWORD_LASTS);
 
 /** A code that nobody can guess: 32 random bytes. */
 export const newCode = (): string => randomBytes(32).toString("base64url");
@@ -28,9 +37,9 @@ export const linkIdOf = (code: string): string => markOf(markOf(code));
 /** What people call a link by, in lists and in the log. */
 export const linkName = (id: string): string => `link ${id.slice(0, 6)}`;
 
-/** Why an invitation cannot be taken up now; null where it can. */
+/** Why a link cannot be used now; null where it can. */
 export const refusal = (invitation: Invitation | null, now: number): string | null => {
   if (invitation === null) return "this link is not one of ours, or was withdrawn; ask your supervisor for another";
   if (invitation.usedAt !== null) return "this link was used already; sign in, or ask your supervisor for another";
-  return now > invitation.madeAt + LASTS ? "this link has run out; ask your supervisor for another" : null;
+  return now > lastOf(invitation) ? "this link has run out; ask your supervisor for another" : null;
 };

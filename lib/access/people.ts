@@ -5,7 +5,7 @@ import { absencesIn, ENDED, handOverOpen, hasOpen, holdPeople, isEnded } from ".
 import type { Tables } from "../store/schema.ts";
 import type { Act } from "../store/store.ts";
 import { type AbsenceAsked, againstAbsence } from "./absence.ts";
-import { withdrawInvitations } from "./invitations.ts";
+import { withdrawInvitations, withdrawPasswordLinks } from "./invitations.ts";
 import { isRole, type Role } from "./roles.ts";
 
 /** Somebody who has an account, or had one. He is never deleted: who did what stays readable. */
@@ -165,6 +165,7 @@ export const peopleIn = (db: Kysely<Tables>): People => ({
         await inner.updateTable("absence").set({ over_at: by.when, over_by: by.who }).where("id", "=", id).execute();
       await keep(inner, member, by);
       await withdrawInvitations(inner, member.id);
+      await withdrawPasswordLinks(inner, member.id);
       await shutOut(inner, member.id);
       return success({ visits, stoodInFor: absences.flatMap(({ person }) => (person === member.id ? [] : [person])) });
     }),

@@ -7,7 +7,7 @@ import { fileURLToPath } from "node:url";
 export const root = fileURLToPath(new URL("../..", import.meta.url));
 /** Where the bundles lie. */
 export const made = join(root, "node_modules/.cache/forehail");
-const programs = { main: "lib/cli/main.ts", worker: "lib/letter/worker.ts", dayWorker: "lib/usecases/visits/dayWorker.ts", formReader: "lib/reply/formReader.ts", demoOffice: "lib/cli/demoOffice.ts", pages: "lib/cli/pages.ts", copy: "lib/cli/copy.ts" };
+const programs = { main: "lib/cli/main.ts", worker: "lib/letter/worker.ts", dayWorker: "lib/usecases/visits/dayWorker.ts", formReader: "lib/reply/formReader.ts", demoOffice: "lib/cli/demoOffice.ts", pages: "lib/cli/pages.ts", copy: "lib/cli/copy.ts", password: "lib/cli/password.ts" };
 /** What runs in the browser beside a page: the decision core, in a worker of its own; what waits for the first sign of life; what keeps forms; what saves the vessel's reply; what keeps results aboard on the device. */
 const inBrowser = { core: "components/live/core.ts", wake: "components/live/wake.ts", keep: "components/live/keep.ts", reply: "components/live/reply.ts", results: "components/live/results.ts" };
 const entries = { ...programs, ...inBrowser };

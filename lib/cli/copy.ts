@@ -7,11 +7,13 @@ import { backUp } from "../usecases/copy/backup.ts";
 import { move } from "../usecases/copy/move.ts";
 import { type CopyFault, shown } from "../usecases/copy/outcome.ts";
 import { restore } from "../usecases/copy/restore.ts";
-import { faultIn, setIn } from "../usecases/settings.ts";
+import { officeIsAt } from "../usecases/copy/source.ts";
+import { faultIn } from "../usecases/settings.ts";
 import { given, keepOf } from "./copyArgs.ts";
 import { bothTable, countsTable, durationOf, sizeOf } from "./copyWords.ts";
 import { BAD_INPUT, ALL_DONE as DONE, PROGRAM_FAILED } from "./exitCodes.ts";
 import { writableFolder } from "./files.ts";
+import { data, env, office, outbox } from "./officeHere.ts";
 
 const USES = {
   backup: "use: npm run -s backup -- [FOLDER] [--keep N]",
@@ -30,12 +32,6 @@ const told = (faults: readonly CopyFault[]): number => {
   process.stderr.write(`${faults.map(({ says }) => says).join("\n")}\n`);
   return faults.some((fault) => !fault.bad) ? PROGRAM_FAILED : BAD_INPUT;
 };
-
-/** Where the server has its data, its mails and its database. */
-const env = setIn(process.env);
-const data = resolve(env["FOREHAIL_DATA"] ?? "data");
-const office = env["DATABASE_URL"] ?? join(data, "office.db");
-const outbox = join(data, "outbox");
 
 const OFFICE = "office.db";
 
@@ -59,6 +55,9 @@ const backupCommand = async (args: readonly string[], start: number): Promise<nu
   if (!read.ok) return bad(...read.faults, USES.backup);
   const keep = keepOf(read.value.options["keep"]);
   if (!keep.ok) return bad(...keep.faults, USES.backup);
+  // Before a folder is made where none was meant.
+  const there = officeIsAt(office);
+  if (!there.ok) return told(there.faults);
   const folder = await writableFolder(resolve(read.value.positionals[0] ?? join(data, "backups")), "a folder for backups");
   if (!folder.ok) return bad(...folder.faults.map((fault) => `FOLDER: given ${fault.given}; wanted ${fault.wanted}`));
   const kept = keep.value === undefined ? {} : { keep: keep.value };

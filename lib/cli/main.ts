@@ -57,7 +57,7 @@ const run = (command: string | undefined, args: readonly string[]): Promise<numb
       return explainCommand(args);
     default:
       return Promise.resolve(
-        bad(`given ${JSON.stringify(command ?? "")}; wanted plan, demo, schema, rulebook, explain, backup, restore or move`),
+        bad(`given ${JSON.stringify(command ?? "")}; wanted plan, demo, schema, rulebook, explain, backup, restore, move or password`),
       );
   }
 };

@@ -7,7 +7,7 @@ import { bundle, root } from "./bundle.mjs";
 process.env.NODE_ENV ??= "production";
 const made = await bundle();
 // The office is looked for where the server has it, whatever folder the command is given in.
-const isCopy = ["backup", "restore", "move"].includes(process.argv[2] ?? "");
-if (isCopy) process.env.FOREHAIL_DATA = resolve(root, process.env.FOREHAIL_DATA ?? "data");
+const ofOffice = { backup: "copy", restore: "copy", move: "copy", password: "password" }[process.argv[2] ?? ""];
+if (ofOffice !== undefined) process.env.FOREHAIL_DATA = resolve(root, process.env.FOREHAIL_DATA ?? "data");
 process.chdir(process.argv[2] === "demo" ? root : (process.env.INIT_CWD ?? process.cwd()));
-await import(pathToFileURL(join(made, isCopy ? "copy.mjs" : "main.mjs")).href);
+await import(pathToFileURL(join(made, `${ofOffice ?? "main"}.mjs`)).href);

@@ -2,6 +2,7 @@ import { type Kysely, type Migration, type MigrationProvider, Migrator, sql } fr
 import { failure, type Result, success } from "../kernel/result.ts";
 import { beginsOn } from "./changes.ts";
 import type { Database } from "./dialects/dialect.ts";
+import { passwords } from "./migrations/passwords.ts";
 import { people } from "./migrations/people.ts";
 import { policies } from "./migrations/policies.ts";
 import { requests } from "./migrations/requests.ts";
@@ -229,6 +230,7 @@ const provider = (database: Database): MigrationProvider => ({
     "0010-reviews": reviews(database),
     "0011-requests": requests,
     "0012-running": running,
+    "0013-passwords": passwords,
   }),
 });
 

@@ -176,6 +176,8 @@ export interface InvitationRow {
   /** Milliseconds since 1970, as text, so that both databases give it back alike. */
   readonly made_at: string;
   readonly used_at: string | null;
+  /** Whose password it sets; null where it makes an account. */
+  readonly for_person: string | null;
 }
 
 /** A failed try to sign in, at the door of an account or of a network address. */

@@ -141,4 +141,5 @@ export const warningsOf = (env: Environment, settings: Settings): readonly strin
 };
 
 /** Where people reach the office, as far as is known: without a last slash. */
-export const urlOf = ({ FOREHAIL_URL, PORT }: Settings): string => new URL(FOREHAIL_URL ?? `http://localhost:${PORT}`).origin;
+export const urlOf = ({ FOREHAIL_URL, PORT }: { readonly FOREHAIL_URL?: string | undefined; readonly PORT: string }): string =>
+  new URL(FOREHAIL_URL ?? `http://localhost:${PORT}`).origin;

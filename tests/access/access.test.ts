@@ -3,7 +3,7 @@ import fc from "fast-check";
 import { sql } from "kysely";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { type Accounts, openAccounts } from "../../lib/access/accounts.ts";
-import { LASTS, markOf, newCode, refusal } from "../../lib/access/invitation.ts";
+import { LASTS, markOf, newCode, PASSWORD_LASTS, refusal } from "../../lib/access/invitation.ts";
 import { COUNTED, MOST, shutUntil } from "../../lib/access/lockOut.ts";
 import { SHORTEST_PASSWORD } from "../../lib/access/password.ts";
 import { hasNeed, mayOpen } from "../../lib/access/roles.ts";
@@ -47,12 +47,15 @@ describe("lock-out", () => {
 });
 
 describe("one-time links", () => {
-  const invitation = { mark: "m", role: "inspector", invitedBy: "anna", madeAt: 1000, usedAt: null } as const;
+  const invitation = { mark: "m", role: "inspector", invitedBy: "anna", madeAt: 1000, usedAt: null, forPerson: null } as const;
   test("are refused when unknown, used or run out, and only then", () => {
     expect(refusal(null, 0)).toMatch(/not one of ours/);
     expect(refusal({ ...invitation, usedAt: 5 }, 10)).toMatch(/used already/);
     expect(refusal(invitation, 1000 + LASTS)).toBeNull();
     expect(refusal(invitation, 1001 + LASTS)).toMatch(/run out/);
+    const password = { ...invitation, forPerson: "mara" };
+    expect(refusal(password, 1000 + PASSWORD_LASTS)).toBeNull();
+    expect(refusal(password, 1001 + PASSWORD_LASTS)).toMatch(/run out/);
   });
   test("cannot be guessed nor read back from what is kept", () => {
     const codes = new Set(Array.from({ length: 200 }, newCode));

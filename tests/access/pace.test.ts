@@ -21,6 +21,7 @@ test("each door at which a stranger may guess is counted by network address, wha
     "GET /reply/[code]",
     "GET /set-up",
     "POST /join/create",
+    "POST /join/password",
     "POST /reply/open",
     "POST /set-up/create",
     "POST /sign-in/enter",

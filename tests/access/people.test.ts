@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { type Accounts, openAccounts } from "../../lib/access/accounts.ts";
-import { LASTS, linkIdOf, markOf } from "../../lib/access/invitation.ts";
+import { LASTS, linkIdOf, markOf, PASSWORD_LASTS } from "../../lib/access/invitation.ts";
 import type { PersonFault } from "../../lib/access/people.ts";
 import type { Role } from "../../lib/access/roles.ts";
 import type { Result } from "../../lib/kernel/result.ts";
@@ -111,19 +111,73 @@ describe.each(engines())("people on %s", (_, address) => {
     const second = await accounts.invite("supervisor", odo, NOW + 1000);
     const open = await accounts.openInvitations(NOW + 2000);
     expect(open).toEqual([
-      { id: linkIdOf(first), role: "inspector", invitedBy: odo, made: isoOf(NOW), until: isoOf(NOW + LASTS) },
+      { id: linkIdOf(first), role: "inspector", invitedBy: odo, forPerson: null, made: isoOf(NOW), until: isoOf(NOW + LASTS) },
       expect.objectContaining({ role: "supervisor", made: isoOf(NOW + 1000) }),
     ]);
     expect(await accounts.refused(open[0]?.id ?? "", NOW)).toBe(NONE);
     expect(open[0]?.id).not.toBe(markOf(first));
     expect(await accounts.openInvitations(NOW + LASTS + 1)).toHaveLength(1);
-    expect(await accounts.withdrawInvitation(open[0]?.id ?? "")).toBe("inspector");
+    expect(await accounts.withdrawInvitation(open[0]?.id ?? "")).toMatchObject({ role: "inspector", forPerson: null });
     expect(await accounts.withdrawInvitation(open[0]?.id ?? "")).toBeNull();
     expect(await accounts.withdrawInvitation(markOf(second))).toBeNull();
     expect(await Promise.all([first, second].map((code) => accounts.refused(code, NOW)))).toEqual([NONE, null]);
     expect((await accounts.takeUp(second, { name: "Vera", email: "vera@tallowmere.example", password: PASSWORD }, NOW)).ok).toBe(true);
     expect(await accounts.openInvitations(NOW)).toEqual([]);
     expect(await accounts.withdrawInvitation(open[1]?.id ?? "")).toBeNull();
+    await store.close();
+  });
+
+  test("a forgotten password is set by a link, once, within a day; sign-ins from before end, and the shut door opens", async () => {
+    const { accounts, ids, store } = await officeOf(address(), { odo: "supervisor", mara: "inspector" });
+    const mara = { id: ids["mara"] ?? "", role: "inspector" } as const;
+    const before = await headersOf(accounts, "mara");
+    const next = "seven herons over the weir";
+    for (let tried = 0; tried < 12; tried += 1) await accounts.signIn("mara@tallowmere.example", "a wrong one", `192.0.2.${tried}`, NOW);
+    expect((await signIn(accounts, "mara")).ok).toBe(false);
+    const earlier = await accounts.passwordLink(mara, ids["odo"] ?? "", NOW);
+    const code = await accounts.passwordLink(mara, ids["odo"] ?? "", NOW);
+    expect(await accounts.openInvitations(NOW)).toEqual([
+      expect.objectContaining({ id: linkIdOf(code), forPerson: mara.id, until: isoOf(NOW + PASSWORD_LASTS) }),
+    ]);
+    // What makes accounts makes none of this, and the other way round.
+    expect(await accounts.takeUp(code, { name: "Wim", email: "wim@tallowmere.example", password: PASSWORD }, NOW)).toMatchObject({
+      ok: false,
+      faults: [NONE],
+    });
+    const invited = await accounts.invite("inspector", ids["odo"] ?? "", NOW);
+    expect(await accounts.setPassword(invited, next, NOW)).toMatchObject({ ok: false, faults: [NONE] });
+    expect(await accounts.whosePassword(invited, NOW)).toBeNull();
+    expect(await accounts.setPassword(earlier, next, NOW)).toMatchObject({ ok: false, faults: [NONE] });
+    expect(await accounts.setPassword(code, next, NOW + PASSWORD_LASTS + 1)).toMatchObject({
+      ok: false,
+      faults: [expect.stringMatching(/run out/)],
+    });
+    expect(await accounts.setPassword(code, "mara mara mara", NOW)).toMatchObject({ ok: false });
+    expect(await accounts.whosePassword(code, NOW)).toMatchObject({ id: mara.id, email: "mara@tallowmere.example" });
+    expect(await accounts.whoIs(before)).toMatchObject({ id: mara.id });
+
+    const both = await Promise.all([accounts.setPassword(code, next, NOW), accounts.setPassword(code, `${next} too`, NOW)]);
+    expect(both.filter(({ ok }) => ok)).toHaveLength(1);
+    const set = both[0]?.ok === true ? next : `${next} too`;
+    expect(await accounts.whoIs(before)).toBeNull();
+    expect(await accounts.whosePassword(code, NOW)).toBeNull();
+    expect((await signIn(accounts, "mara")).ok).toBe(false);
+    expect((await accounts.signIn("mara@tallowmere.example", set, "192.0.2.1", NOW)).ok).toBe(true);
+    await store.close();
+  });
+
+  test("a link for the password of an account that ended opens nothing, nor when the account is open again", async () => {
+    const place = await officeOf(address(), { odo: "supervisor", mara: "inspector" });
+    const { accounts, ids, store } = place;
+    const code = await accounts.passwordLink({ id: ids["mara"] ?? "", role: "inspector" }, ids["odo"] ?? "", NOW);
+    expect(said(await accounts.endAccount(await about(place, "mara"), null, by(ids, "odo")))).toBe("done");
+    // Made at the same moment, behind the end.
+    const late = await accounts.passwordLink({ id: ids["mara"] ?? "", role: "inspector" }, ids["odo"] ?? "", NOW);
+    expect(await accounts.whosePassword(late, NOW)).toBeNull();
+    expect(await accounts.setPassword(late, "seven herons over the weir", NOW)).toMatchObject({ ok: false });
+    expect(said(await accounts.openAgain(await about(place, "mara"), by(ids, "odo")))).toBe("done");
+    expect(await accounts.setPassword(code, "seven herons over the weir", NOW)).toMatchObject({ ok: false, faults: [NONE] });
+    expect((await signIn(accounts, "mara")).ok).toBe(true);
     await store.close();
   });
 

@@ -18,8 +18,12 @@ const HEAVY_LIMIT = 30_000;
 const MOST_MEMORY = 1_200;
 /** After so many posts an office is set up anew, since some of them end what others need. */
 const ROUND = 2_500;
-/** A sender who is gone does not hear when it is done, in milliseconds. */
-const AFTER_TORN = 300;
+/**
+ * Whoever is gone, or has no answer any more since he ended his half of the connection, does not hear when it is done: then the server is looked at so often,
+ * at these distances in milliseconds, that it was at rest each time. A paper's plan is made before its place in the queue is counted.
+ */
+const LOOKS = { quick: 3, heavy: 20 } as const;
+const BETWEEN_LOOKS = 100;
 
 export const POST_ROUTES: readonly Route[] = (Object.keys(RULES) as readonly Route[]).filter((route) => route.startsWith("POST "));
 
@@ -105,8 +109,7 @@ const postOf = ({ callers, material }: Stage, place: number, chance: Chance): { 
   const target = own.length > 0 ? chance.one(own) : asSentBy(caller, chance.one(material.targets.filter(isHere)), chance);
   const how = HOWS[(place + Math.floor(place / POST_ROUTES.length)) % HOWS.length] ?? "";
   const post = badPost(target, how, chance, material);
-  // What is laid out goes on when its sender is gone, and nobody would know when it ends.
-  return { caller, post: post.end === "torn" && isHeavy(route) ? { ...post, end: "cut" } : post };
+  return { caller, post };
 };
 
 /** Whether an answer says that nothing was done. */
@@ -138,6 +141,19 @@ const errorsIn = (printed: string): readonly string[] => [
   ...new Set(printed.split("\n").filter((line) => /"level":"error"|unhandled|uncaught/i.test(line))),
 ];
 
+/** Whether a server's figures tell of a request beside the one that asked for them, or of a paper. */
+const isBusy = (figures: string): boolean =>
+  Number(/^forehail_requests_under_way (\d+)/m.exec(figures)?.[1] ?? 0) > 1 || /^forehail_letters\{[^}]*\} [1-9]/m.test(figures);
+
+/** Waits until the server answers nobody but whoever looks, and lays out no paper. */
+const atRest = async (port: number, looks: number, limit: number): Promise<void> => {
+  const end = performance.now() + limit;
+  for (let quiet = 0; quiet < looks && performance.now() < end; await pause(BETWEEN_LOOKS)) {
+    const figures = await (await fetch(`http://localhost:${port}/metrics`)).text();
+    quiet = isBusy(figures) ? 0 : quiet + 1;
+  }
+};
+
 const memoryOf = (pid: number): number => Number(/VmRSS:\s+(\d+)/.exec(readFileSync(`/proc/${pid}/status`, "utf8"))?.[1] ?? 0) / 1024;
 
 /** Sends posts one after the other and looks after each what of the office it changed. */
@@ -154,8 +170,9 @@ const trialsOf = async (served: Served, seed: number, count: number, files: Mate
     }
     const { caller, post } = postOf(stage, place, chanceOf(seed * 1_000_003 + place));
     const limit = isHeavy(post.route) ? HEAVY_LIMIT : POST_LIMIT;
-    const answer = await sendRaw(served.copies[0]?.port ?? 0, post, headersOf(caller, served, place), limit);
-    if (post.end === "torn") await pause(AFTER_TORN);
+    const port = served.copies[0]?.port ?? 0;
+    const answer = await sendRaw(port, post, headersOf(caller, served, place), limit);
+    if (answer.status === 0) await atRest(port, isHeavy(post.route) ? LOOKS.heavy : LOOKS.quick, HEAVY_LIMIT);
     const [after, end] = [looking.marks(), endOf(answer, secret)];
     trials.push({
       who: caller.who,

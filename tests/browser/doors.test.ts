@@ -189,6 +189,14 @@ describe.each(ORDER)("%s", (route) => {
   });
 });
 
+test("the log tells which page was refused to whom, without what was looked for there", async () => {
+  await signedIn("another inspector", "ilse");
+  const headers = { cookie: cookies.get("another inspector") ?? "" };
+  expect(isShut(await fetch(`${served.url}/privacy/person?who=a.sought.name%40ship.example`, { headers, redirect: "manual" }))).toBe(true);
+  const [line] = await served.office.store.auditedWhere({ act: "refused", person: served.people.ilse, limit: 1 });
+  expect(line).toMatchObject({ subject: "GET /privacy/person", detail: "/privacy/person" });
+});
+
 describe("who stands in", () => {
   const DAY = 24 * 60 * 60_000;
   const dayFrom = (days: number): string => new Date(served.office.clock() + days * DAY).toISOString().slice(0, 10);

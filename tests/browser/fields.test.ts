@@ -214,6 +214,33 @@ test("a link for an inspector's account makes an inspector, whatever the form sa
   expect((await served.office.accounts.people()).find(({ email }) => email === "bela@office.example")?.role).toBe("inspector");
 });
 
+test("a link for a password sets that of whom it is for and nothing else, whatever the form says", async () => {
+  const { served } = it;
+  const { accounts, clock } = served.office;
+  const code = await accounts.passwordLink({ id: served.people.ilse, role: "inspector" }, served.people.odo, clock());
+  const before = people();
+  const own = { code, password: "seven herons over the weir", token: tokenFor(served, "") };
+  const more = {
+    name: "Odo",
+    email: "odo@office.example",
+    person: served.people.odo,
+    for_person: served.people.odo,
+    id: served.people.odo,
+  };
+  const set = await ask(served, "/join/password", formOf({ ...further(it), ...more, ...own }));
+  expect(set.headers["location"]).toMatch(/^\/sign-in\?said=/);
+  expect(people()).toEqual(before);
+  const enter = async (name: string, password: string): Promise<unknown> =>
+    (await ask(served, "/sign-in/enter", formOf({ token: tokenFor(served, ""), email: `${name}@office.example`, password }))).headers[
+      "location"
+    ];
+  expect(await enter("ilse", own.password)).toBe("/visits");
+  expect(await enter("ilse", DEMO_PASSWORD)).toMatch(/^\/sign-in\?/);
+  expect(await enter("odo", DEMO_PASSWORD)).toBe("/visits");
+  const back = await accounts.passwordLink({ id: served.people.ilse, role: "inspector" }, served.people.odo, clock());
+  expect((await accounts.setPassword(back, DEMO_PASSWORD, clock())).ok).toBe(true);
+});
+
 test("a supervisor's form changes whom its address names, and nothing but what it is for", async () => {
   const { served } = it;
   const cookie = shown(cookiesIn(await signIn(served, "odo")));

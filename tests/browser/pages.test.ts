@@ -83,6 +83,7 @@ const reviewsAsked = async (): Promise<readonly [string, string]> => {
 };
 
 let gone: string;
+let forgotten: string;
 let [reviewed, tried] = ["", ""];
 beforeAll(async () => {
   [served, browser] = [await serve(), await openBrowser()];
@@ -95,6 +96,8 @@ beforeAll(async () => {
   await readPastedMail(office, read, mail, { who: served.people.mara, when: served.office.world.now() });
   confirmed = await replyConfirmed(served, await loadedNow(served, "old-mechanical"));
   gone = await endedAccount();
+  const ilse = { id: served.people.ilse, role: "inspector" } as const;
+  forgotten = await served.office.accounts.passwordLink(ilse, served.people.odo, served.office.clock());
   for (const role of ["inspector", "supervisor"] as const)
     await served.office.accounts.invite(role, served.people.odo, served.office.clock());
   await resultsEntered(confirmed.visit);
@@ -450,8 +453,17 @@ const AS_SUPERVISOR: typeof STATES = [
       await page.waitForSelector(".note .code");
     },
   ],
-  ["people-withdrawn", () => `/people?${told({ done: "Withdrawn: the inspector’s link 3f9c2a opens nothing any more." })}`],
+  ["people-withdrawn", () => `/people?${told({ done: "Withdrawn: link 3f9c2a opens nothing any more." })}`],
   ["person", () => `/people/${served.people.mara}`],
+  ["person-password-told-before", () => `/people/${served.people.mara}?link=gone`],
+  [
+    "person-password-made",
+    () => `/people/${served.people.mara}`,
+    async (page) => {
+      await Promise.all([page.waitForEvent("load"), page.click("form[action$='/password'] button")]);
+      await page.waitForSelector(".note .code");
+    },
+  ],
   ["person-away", () => `/people/${served.people.ilse}`],
   ["person-self", () => `/people/${served.people.odo}`],
   ["person-ended", () => `/people/${gone}`],
@@ -516,6 +528,16 @@ const AS_NOBODY: typeof STATES = [
   ["sign-in-done", () => `/sign-in?${told({ done: "Your password is changed." })}`],
   ["sign-in-problem", () => `/sign-in?out=1&${told({ problem: "E-mail address and password do not belong together" })}`],
   ["join-refused", () => "/join?code=none"],
+  ["join-password", () => `/join?code=${forgotten}`],
+  [
+    "join-password-problem",
+    () => `/join?code=${forgotten}`,
+    async (page) => {
+      await page.fill("#password", "short");
+      await Promise.all([page.waitForEvent("load"), page.click("text=Set the password")]);
+      await page.waitForSelector("#password-fault");
+    },
+  ],
 ];
 
 /** How a page is looked at: wide, dark, at 320 px as on a small phone or at 400 % zoom, with colours of the reader's own. */

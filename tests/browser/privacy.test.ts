@@ -1,6 +1,7 @@
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { linkIdOf, linkName, markOf } from "../../lib/access/invitation.ts";
+import { DEMO_PASSWORD } from "../../lib/cli/demoPeople.ts";
 import { newVisitor, openBrowser, signIn } from "./browser.ts";
 import { loadedNow, sentNow } from "./sent.ts";
 import { type Served, serve } from "./server.ts";
@@ -48,16 +49,49 @@ test("a link that was not used yet is listed and withdrawn; whoever withdraws it
   await other.goto(`${served.url}/people`);
   const button = `[aria-label^="Withdraw ${link}"]`;
   await press(odo, button);
-  expect(await odo.innerText("[role=status]")).toBe(`Withdrawn: the supervisor’s ${link} opens nothing any more.`);
+  expect(await odo.innerText("[role=status]")).toBe(`Withdrawn: ${link} opens nothing any more.`);
   expect(await odo.locator(button).count()).toBe(0);
   expect(await accounts.refused(code, clock())).toContain("or was withdrawn; ask your supervisor");
   await press(other, button);
   expect(await other.innerText("#problems")).toContain("This link was used or withdrawn already");
   await odo.goto(`${served.url}/log`);
-  expect(await odo.innerText(`tr:has-text("link for an account withdrawn"):has-text("${link}")`)).toContain("supervisor");
+  expect(await odo.innerText(`tr:has-text("one-time link withdrawn"):has-text("${link}")`)).toContain("supervisor");
 });
 
 describe.each([true, false])("JavaScript %s", (javaScriptEnabled) => {
+  test("a forgotten password is set by a link that the supervisor passes on, once, and the log tells who made it", async () => {
+    const odo = (await newVisitor(browser, { javaScriptEnabled })).page;
+    await signIn(odo, served.url, "odo");
+    await odo.goto(`${served.url}/people/${served.people.ilse}`);
+    await press(odo, 'form[action$="/password"] button');
+    const link = await odo.innerText(".note .code");
+    const name = linkName(linkIdOf(new URL(link).searchParams.get("code") ?? ""));
+    const ilse = (await newVisitor(browser, { javaScriptEnabled })).page;
+    await ilse.goto(link);
+    expect(await ilse.innerText("main")).toContain("who signs in as ilse@office.example");
+    await ilse.fill("#password", "short");
+    await press(ilse, "text=Set the password");
+    expect(await ilse.innerText("#password-fault")).toMatch(/^The password /);
+    const words = `seven herons over the ${javaScriptEnabled ? "weir" : "dam"}`;
+    await ilse.fill("#password", words);
+    await press(ilse, "text=Set the password");
+    expect(await ilse.innerText("[role=status]")).toContain("Your password is set");
+    await ilse.fill("#email", "ilse@office.example");
+    await ilse.fill("#password", words);
+    await press(ilse, "button:text('Sign in')");
+    expect(new URL(ilse.url()).pathname).toBe("/visits");
+    await ilse.goto(link);
+    expect(await ilse.innerText("main")).toContain("this link was used already");
+    await odo.goto(`${served.url}/log`);
+    expect(await odo.innerText(`tr:has-text("password link made"):has-text("${name}")`)).toContain("Odo Varnhem");
+    expect(await odo.innerText(`tr:has-text("password set"):has-text("${name}")`)).toContain("Ilse");
+    await odo.goto(`${served.url}/people/${served.people.odo}`);
+    expect(await odo.locator('form[action$="/password"]').count()).toBe(0);
+    const { accounts, clock } = served.office;
+    const back = await accounts.passwordLink({ id: served.people.ilse, role: "inspector" }, served.people.odo, clock());
+    expect((await accounts.setPassword(back, DEMO_PASSWORD, clock())).ok).toBe(true);
+  });
+
   test("a recipient is found, given a copy and erased; record, exchange, list and log read on", async () => {
     const visit = await loadedNow(served, "old-mechanical");
     await sentNow(served, visit);

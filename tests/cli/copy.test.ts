@@ -1,7 +1,8 @@
 import { spawnSync } from "node:child_process";
 import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { beforeAll, describe, expect, test } from "vitest";
+import { linkIdOf, linkName } from "../../lib/access/invitation.ts";
 import { DEMO_PASSWORD } from "../../lib/cli/demoPeople.ts";
 import { engines } from "../store/engines.ts";
 import { livelyOffice, officeAt, placesIn } from "../store/lively.ts";
@@ -28,7 +29,44 @@ const signsIn = async (address: string): Promise<boolean> => {
 };
 const backupsIn = (folder: string): readonly string[] => readdirSync(folder).filter((name) => name.endsWith(".db"));
 
-const [, [, freshServer]] = engines() as [unknown, readonly [string, () => string]];
+const ENGINES = engines();
+const [, [, freshServer]] = ENGINES as [unknown, readonly [string, () => string]];
+
+describe("a link for a forgotten password", () => {
+  test.each(ENGINES)("is printed for whoever runs the program, on %s", async (_, address) => {
+    const at = address();
+    const [folder, url] = at.startsWith("postgres") ? [scratch(), at] : [dirname(at), undefined];
+    const open = await officeAt(at);
+    const first = await open.accounts.invite("supervisor", "console", Date.now());
+    const made = await open.accounts.takeUp(first, { name: "Odo", email: "odo@office.example", password: DEMO_PASSWORD }, Date.now());
+    const asked = await run(["password", "Odo@Office.example"], folder, url);
+    expect([asked.err, asked.code]).toEqual(["", 0]);
+    expect(asked.out).toContain("Pass this link on to Odo alone.");
+    const code = /^ {2}http:\/\/localhost:3000\/join\?code=(\S+)$/m.exec(asked.out)?.[1] ?? "";
+    expect((await open.accounts.setPassword(code, "seven herons over the weir", Date.now())).ok).toBe(true);
+    expect(await open.store.auditedWhere({ act: "password link made", limit: 1 })).toMatchObject([
+      { who: "console", subject: made.ok ? made.value.id : "", detail: linkName(linkIdOf(code)) },
+    ]);
+    const none = await run(["password", "nobody@office.example"], folder, url);
+    expect([none.code, none.out, none.err]).toEqual([
+      2,
+      "",
+      'ADDRESS: given "nobody@office.example"; wanted the e-mail address of somebody who has an account here\n',
+    ]);
+    await open.store.close();
+  });
+
+  test("is printed for nobody where there is no office, or no address", async () => {
+    const nowhere = join(scratch(), "empty");
+    expect(await run(["password", "odo@office.example"], nowhere)).toMatchObject({
+      code: 2,
+      out: "",
+      err: expect.stringContaining("where no office.db is"),
+    });
+    expect(existsSync(nowhere)).toBe(false);
+    expect(await run(["password"], nowhere)).toMatchObject({ code: 2, out: "", err: expect.stringMatching(/^ADDRESS: given nothing/) });
+  });
+});
 
 describe("backup, restore and move", () => {
   test("from the embedded database to a server and back, with counts, digests, size and what is missing told", async () => {
@@ -93,8 +131,15 @@ describe("backup, restore and move", () => {
     // Where Node's own way of making folders never ends.
     const nowhere = await run(["move", "--to", "/proc/nowhere/office.db"], data);
     expect([nowhere.code, nowhere.out, nowhere.err]).toEqual([1, "", expect.stringContaining("nothing was moved: ")]);
-    const none = await run(["backup"], join(scratch(), "empty"));
+    const mistyped = join(scratch(), "empty");
+    const none = await run(["backup"], mistyped);
+    expect(existsSync(mistyped)).toBe(false);
     expect([none.code, none.err]).toEqual([2, expect.stringContaining("where no office.db is; wanted the data folder of an office")]);
+  });
+
+  test.each(["backup", "restore", "move", "password"])("how %s is used is told to who asks", async (command) => {
+    const asked = await run([command, "--help"], data);
+    expect([asked.code, asked.out, asked.err]).toEqual([0, expect.stringContaining(`npm run -s ${command} -- `), ""]);
   });
 
   test("a folder that cannot be written is named", async () => {

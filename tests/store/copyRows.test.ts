@@ -33,7 +33,16 @@ const cellFor = ({ name, kind }: Column): fc.Arbitrary<Cell> => {
 };
 
 const NULLABLE = [
-  ...["answer.value", "visit.standing", "visit.due_on", "invitation.used_at", "reply.reply", "reply_entry.post", "policy_act.takes_effect"],
+  ...[
+    "answer.value",
+    "visit.standing",
+    "visit.due_on",
+    "invitation.used_at",
+    "invitation.for_person",
+    "reply.reply",
+    "reply_entry.post",
+    "policy_act.takes_effect",
+  ],
   ...["user.image", "user.role", "user.banned", "user.banReason", "user.banExpires", "account.password", "session.ipAddress"],
 ];
 /** Columns beside the keys whose values are told apart, or point to another table. */

@@ -388,6 +388,7 @@ describe.each(engines())("%s", (_, address) => {
     await db.schema.alterTable("visit").dropColumn("begins_on").execute();
     await db.schema.alterTable("visit").dropColumn("ends_on").execute();
     await db.schema.alterTable("sent").dropColumn("requests").execute();
+    await db.schema.alterTable("invitation").dropColumn("for_person").execute();
     await sql`delete from kysely_migration where name >= '0006'`.execute(db);
     await db.destroy();
     const after = await opened(at);

@@ -106,6 +106,7 @@ describe.each(engines())("histories on %s", (_, address) => {
     for (const later of ["told_once", "under_way", "pace"]) await before.value.db.schema.dropTable(later).execute();
     await before.value.db.schema.dropIndex("sent_lately").execute();
     await before.value.db.schema.alterTable("sent").dropColumn("requests").execute();
+    await before.value.db.schema.alterTable("invitation").dropColumn("for_person").execute();
     await sql`delete from kysely_migration where name >= '0011'`.execute(before.value.db);
     await before.value.db.destroy();
     const after = await opened(at);

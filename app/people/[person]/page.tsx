@@ -2,7 +2,9 @@ import { ChoiceField, ErrorSummary, Hidden } from "../../../components/form/Fiel
 import { Page } from "../../../components/frame/Page.tsx";
 import { Absences } from "../../../components/people/Absences.tsx";
 import { LogTable } from "../../../components/people/LogTable.tsx";
+import { ToldLink } from "../../../components/people/ToldLink.tsx";
 import { longDate } from "../../../lib/letter/words.ts";
+import { takeOnce } from "../../../lib/usecases/toldOnce.ts";
 import { typedAbsence } from "../../_server/absenceForm.ts";
 import { admitPerson, missing, saidIn } from "../../_server/gate.ts";
 import { logLines } from "../../_server/logWords.ts";
@@ -24,7 +26,8 @@ const PersonPage = async ({ params, searchParams }: Props) => {
   const people = await office.accounts.people();
   const member = people.find((one) => one.id === id);
   if (member === undefined) return missing();
-  const { problem, field = "", done, typed } = saidIn(office, await searchParams);
+  const query = await searchParams;
+  const { problem, field = "", done, typed } = saidIn(office, query);
   const today = office.world.now().slice(0, 10);
   const [visits, absences, entries] = await Promise.all([
     office.store.openVisits(today, id),
@@ -62,6 +65,14 @@ const PersonPage = async ({ params, searchParams }: Props) => {
         <p className="note" role="status">
           {done}
         </p>
+      )}
+      {query["link"] === undefined ? null : (
+        <ToldLink
+          url={office.url}
+          code={await takeOnce(office, query["link"], person.id)}
+          does={`sets another password of ${name}, once, within a day; every sign-in of ${name} then ends`}
+          withdrawn="under “People”"
+        />
       )}
       <dl className="pairs">
         <div>
@@ -165,6 +176,22 @@ const PersonPage = async ({ params, searchParams }: Props) => {
               Change the role
             </button>
           </form>
+          <h2 id="password">Password</h2>
+          {id === person.id ? (
+            <p>
+              You change your own on <a href="/account">the page of your account</a>.
+            </p>
+          ) : (
+            <>
+              <p>{`Makes a link by which ${name} sets another password where this one is forgotten. Pass it to nobody else.`}</p>
+              <form method="post" action={action("password")}>
+                <Hidden values={{ token }} />
+                <button type="submit" className="second">
+                  Make a link
+                </button>
+              </form>
+            </>
+          )}
           <h2>Sign-ins</h2>
           <p>{`Ends every sign-in of ${name}, on all machines. What was typed is kept.`}</p>
           <form method="post" action={action("sign-ins")}>

@@ -5,8 +5,8 @@ const GONE = "This link was used or withdrawn already. What is shown now is as i
 
 export const POST = writeOfPerson("POST /people/withdraw", async ({ office, form, log }) => {
   const id = textIn(form, "id");
-  const role = await office.accounts.withdrawInvitation(id);
-  if (role === null) return see(`/people?${said(office, { problem: GONE })}#problems`);
-  await log("withdrew", linkName(id), role);
-  return see(`/people?${said(office, { done: `Withdrawn: the ${role}’s ${linkName(id)} opens nothing any more.` })}`);
+  const gone = await office.accounts.withdrawInvitation(id);
+  if (gone === null) return see(`/people?${said(office, { problem: GONE })}#problems`);
+  await log("withdrew", linkName(id), gone.forPerson === null ? gone.role : `password of ${gone.forPerson}`);
+  return see(`/people?${said(office, { done: `Withdrawn: ${linkName(id)} opens nothing any more.` })}`);
 });

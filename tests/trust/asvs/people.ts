@@ -131,8 +131,14 @@ export const PEOPLE: readonly Item[] = [
     id: "6.4.3",
     level: 2,
     what: "a forgotten password is replaced safely",
-    how: "not met: there is no such way; a supervisor ends the account, hands its visits over, and invites anew under another address",
-    accepted: "safe, though a burden; a link like that of an invitation is left for later",
+    how: "by a one-time link for a day, which a supervisor or whoever runs the program makes and passes on; the person chooses the password, every sign-in from before ends, the log tells who made the link. Whoever passes it on could use it, and the person would notice",
+    tests: [
+      [
+        "tests/access/people.test.ts",
+        "a forgotten password is set by a link, once, within a day; sign-ins from before end, and the shut door opens",
+      ],
+      [FIELDS, "a link for a password sets that of whom it is for and nothing else, whatever the form says"],
+    ],
   },
   {
     id: "6.5.1",

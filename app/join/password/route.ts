@@ -1,0 +1,20 @@
+import { linkIdOf, linkName } from "../../../lib/access/invitation.ts";
+import { said, see, textIn, writeOfAnybody } from "../../_server/gate.ts";
+
+const DONE = "Your password is set, and every sign-in of yours from before has ended. Sign in with the new one.";
+/** What is shown again goes through the address, which must not grow with what was sent. */
+const SHOWN_AGAIN = 200;
+
+export const POST = writeOfAnybody("POST /join/password", async ({ form, office, log }) => {
+  const code = textIn(form, "code").trim();
+  // As it was typed: it is never trimmed where he signs in.
+  const set = await office.accounts.setPassword(code, textIn(form, "password"), office.clock());
+  if (!set.ok) {
+    const [problem = ""] = set.faults;
+    await log("refused", "password", problem);
+    const words = `${problem.charAt(0).toUpperCase()}${problem.slice(1)}`;
+    return see(`/join?${new URLSearchParams({ code: code.slice(0, SHOWN_AGAIN) })}&${said(office, { problem: words })}`);
+  }
+  await log("password set", set.value.id, `by ${linkName(linkIdOf(code))}`);
+  return see(`/sign-in?${said(office, { done: DONE })}`);
+});
