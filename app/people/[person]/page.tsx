@@ -70,7 +70,7 @@ const PersonPage = async ({ params, searchParams }: Props) => {
         <ToldLink
           url={office.url}
           code={await takeOnce(office, query["link"], person.id)}
-          does={`sets another password of ${name}, once, within a day; every sign-in of ${name} then ends`}
+          does={`sets another password of ${name} once, within a day`}
           withdrawn="under “People”"
         />
       )}
@@ -183,7 +183,7 @@ const PersonPage = async ({ params, searchParams }: Props) => {
             </p>
           ) : (
             <>
-              <p>{`Makes a link by which ${name} sets another password where this one is forgotten. Pass it to nobody else.`}</p>
+              <p>{`Makes a link by which ${name} sets another password where this one is forgotten; every sign-in from before then ends.`}</p>
               <form method="post" action={action("password")}>
                 <Hidden values={{ token }} />
                 <button type="submit" className="second">
