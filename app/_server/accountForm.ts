@@ -1,5 +1,5 @@
 import { linkIdOf, linkName } from "../../lib/access/invitation.ts";
-import { isEmail } from "../../lib/model/text.ts";
+import { isEmail, text } from "../../lib/model/text.ts";
 import { ADDRESS_HEADER } from "../../lib/outside/underWay.ts";
 import { said, see, textIn, type Writing } from "./gate.ts";
 
@@ -22,14 +22,17 @@ export const takeUp = async ({ form, office, log, request }: Writing, page: stri
     });
     return see(`${page}?${query}&${said(office, { problem })}`);
   };
-  if (name === undefined || name === "" || name.length > LONGEST) return again(`Your name: wanted 1 to ${LONGEST} characters`);
+  const named = text(LONGEST).safeParse(name);
+  if (!named.success) return again(`Your name: ${named.error.issues[0]?.message ?? "wanted"}`);
   if (email === undefined || !isEmail(email) || email.length > LONGEST)
     return again("E-mail address: wanted one such as mara@office.example");
+  if (page === "/set-up" && !(await office.accounts.isEmpty()))
+    return see(`/sign-in?${said(office, { problem: "This office is set up already; sign in, or ask its supervisor for a link" })}`);
   if (page === "/set-up" && (await office.accounts.refused(code ?? "", office.clock())) !== null) {
     await log("refused", "account", NO_CODE);
     return again(NO_CODE);
   }
-  const made = await office.accounts.takeUp(code ?? "", { name, email: email.toLowerCase(), password }, office.clock());
+  const made = await office.accounts.takeUp(code ?? "", { name: named.data, email: email.toLowerCase(), password }, office.clock());
   if (!made.ok) {
     await log("refused", "account", made.faults.join("; "));
     return again(made.faults.join("; "));

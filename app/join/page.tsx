@@ -19,12 +19,17 @@ const Join = async ({ searchParams }: Props) => {
       </Page>
     );
   return (
-    <Page title="Make your account" person={null} token={token} errors={problem !== undefined}>
+    <Page
+      title={refused === null ? "Make your account" : "This link opens nothing"}
+      person={null}
+      token={token}
+      errors={problem !== undefined}
+    >
       {refused === null ? (
         <AccountForm action="/join/create" token={token} code={code} problem={problem} name={name} email={email} button="Make my account" />
       ) : (
         <>
-          <p>{`This link cannot be used: ${refused}.`}</p>
+          <p>{`${refused.charAt(0).toUpperCase()}${refused.slice(1)}.`}</p>
           <p>
             <a href="/sign-in">Sign in</a>
           </p>

@@ -5,7 +5,7 @@ interface Props {
   readonly url: string;
   /** Of the link that was just made; none where it was told before. */
   readonly code: unknown;
-  /** What it does, behind "It". */
+  /** What it does, behind "It": "makes one account". */
   readonly does: string;
   /** Where an open link is withdrawn. */
   readonly withdrawn: string;

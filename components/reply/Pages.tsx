@@ -9,7 +9,10 @@ import { type FilledIn, KnownPlace, QuestionPlace, RequestPlace, SisterPlaces, T
 /** What a mail's link shows before anything is opened: one button, the same for every link. */
 export const Landing = ({ code }: { readonly code: string }): ReactElement => (
   <>
-    <p>This link opens the reply to a letter about the tests of a ship’s generating sets. Whoever has it can answer for the vessel.</p>
+    <p>
+      This is the way to the reply to a letter about the tests of a ship’s generating sets. Whoever has a link that is still good can answer
+      for the vessel.
+    </p>
     <form method="post" action="/reply/open">
       <input type="hidden" name="code" value={code} />
       <p className="acts">

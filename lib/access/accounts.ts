@@ -9,7 +9,7 @@ import type { OpenDatabase } from "../store/database.ts";
 import type { Tables } from "../store/schema.ts";
 import { isEncrypted } from "./encrypted.ts";
 import { CONSOLE, type Invitation, newCode, refusal } from "./invitation.ts";
-import { type Invitations, invitationOf, invitationsIn, withdrawInvitations } from "./invitations.ts";
+import { type Invitations, invitationOf, invitationsIn, withdrawInvitations, withdrawPasswordLinks } from "./invitations.ts";
 import { COUNTED, MOST, shutUntil } from "./lockOut.ts";
 import { LONGEST_PASSWORD, SHORTEST_PASSWORD, unfitBecause } from "./password.ts";
 import { type People, peopleIn, shutBecause } from "./people.ts";
@@ -49,10 +49,10 @@ export interface Accounts extends People, Invitations {
   readonly whoIs: (headers: Headers) => Promise<Person | null>;
   /**
    * Gives who is signed in by these headers another password and ends every sign-in of his; he then signs in anew. Guessing at the present password shuts
-   * the door of the account as at the sign-in.
+   * the door of the account as at the sign-in. An open link for his password opens nothing any more.
    */
   readonly changePassword: (headers: Headers, present: string, next: string, now: number) => Promise<Result<true>>;
-  /** Ends this sign-in, or with `everywhere` every one of the person; the `Set-Cookie` headers that make the browser forget it. */
+  /** Ends this sign-in, or with `everywhere` every one of the person and open links for his password; the `Set-Cookie` headers that make the browser forget it. */
   readonly signOut: (headers: Headers, everywhere: boolean) => Promise<readonly string[]>;
 }
 
@@ -297,6 +297,7 @@ export const openAccounts = async (open: OpenDatabase, settings: { readonly secr
         return failure("the present password is not right");
       }
       await forget(db, tries.value);
+      await withdrawPasswordLinks(db, session.user.id);
       const { internalAdapter } = await auth.$context;
       const sessions = await internalAdapter.listSessions(session.user.id);
       await internalAdapter.deleteSessions(sessions.map(({ token }) => token));
@@ -304,7 +305,11 @@ export const openAccounts = async (open: OpenDatabase, settings: { readonly secr
     },
 
     signOut: async (headers, everywhere) => {
-      if (everywhere) await auth.api.revokeSessions({ headers });
+      if (everywhere) {
+        const session = await auth.api.getSession({ headers });
+        if (session !== null) await withdrawPasswordLinks(db, session.user.id);
+        await auth.api.revokeSessions({ headers });
+      }
       const { headers: answered } = await auth.api.signOut({ headers, returnHeaders: true });
       return answered.getSetCookie();
     },

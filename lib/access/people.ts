@@ -51,7 +51,7 @@ export interface People {
   /** `to` takes over the open visits; it fails where there are some and nobody is named. */
   readonly endAccount: (about: About, to: string | null, by: Act) => Promise<Result<EndedAccount, PersonFault>>;
   readonly openAgain: (about: About, by: Act) => Promise<Result<true, PersonFault>>;
-  /** Ends every sign-in of a person; how many there were. */
+  /** Ends every sign-in of a person, and open links for his password; how many sign-ins there were. */
   readonly endSignIns: (person: string) => Promise<number>;
   readonly tellAbsence: (about: About, id: string, asked: Omit<AbsenceAsked, "person">, by: Act) => Promise<Result<true, PersonFault>>;
   /** Ends an absence from now on, or takes back one that has not begun. Fails where that was done already. */
@@ -177,7 +177,10 @@ export const peopleIn = (db: Kysely<Tables>): People => ({
       return success(true);
     }),
 
-  endSignIns: (person) => shutOut(db, person),
+  endSignIns: async (person) => {
+    await withdrawPasswordLinks(db, person);
+    return shutOut(db, person);
+  },
 
   tellAbsence: (about, id, asked, by) =>
     change(db, about, async (inner, { members, member }) => {

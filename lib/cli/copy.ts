@@ -43,6 +43,7 @@ const placeOf = (given: string): Result<string> => {
   if (isPostgres(given)) return success(given);
   const [, scheme] = /^([A-Za-z][\w+.-]*:)\/\//.exec(given) ?? [];
   if (scheme !== undefined) return failure(`--to: given an address that begins with ${scheme}//; wanted postgres://… or FOLDER/${OFFICE}`);
+  if (given.includes("@")) return failure(`--to: given ${given.length} characters, not shown; wanted postgres://… or FOLDER/${OFFICE}`);
   if (basename(given) === OFFICE) return success(resolve(given));
   return failure(`--to: given ${given}; wanted postgres://… or a path that ends in ${OFFICE}, since the program opens no other name`);
 };
@@ -90,7 +91,7 @@ const restoreCommand = async (args: readonly string[], start: number): Promise<n
       ? ""
       : `It is an older office: ${toCome.join(", ")} ${isPostgres(to) ? "were done on the way" : "are done at its next start"}.\n`;
   await print(
-    `${countsTable(counts)}\n${shown(to)}\nrestored ${mailsTo === null ? "without the mails of the outbox, since it is not DATABASE_URL," : `with ${mailsSay(mails)}`} and proven in ${durationOf(Date.now() - start)}. Start it${isPostgres(to) ? "" : ` with FOREHAIL_DATA=${dirname(to)} and`} with the FOREHAIL_SECRET that it had: with another, everybody signs in anew and open pages must be loaded anew.\n${renewed}`,
+    `${countsTable(counts)}\n${shown(to)}\nrestored ${mailsTo === null ? "without the mails of the outbox, since it is not DATABASE_URL," : `with ${mailsSay(mails)}`} and proven in ${durationOf(Date.now() - start)}. It is as it was when the backup was made: links that were used or withdrawn since then open again, accounts that ended since then have not, and passwords are those of then; look through People, and renew or withdraw open links. Start it${isPostgres(to) ? "" : ` with FOREHAIL_DATA=${dirname(to)} and`} with the FOREHAIL_SECRET that it had: with another, everybody signs in anew and open pages must be loaded anew.\n${renewed}`,
   );
   return DONE;
 };

@@ -2,6 +2,7 @@ import { CONSOLE, linkIdOf, linkName } from "../access/invitation.ts";
 import { passwordLinkIn } from "../access/invitations.ts";
 import { peopleIn } from "../access/people.ts";
 import { quoted } from "../model/fault.ts";
+import { printable } from "../model/text.ts";
 import { openDatabase } from "../store/database.ts";
 import { storeOn } from "../store/open.ts";
 import { officeIsAt } from "../usecases/copy/source.ts";
@@ -38,7 +39,7 @@ const linkFor = async (email: string): Promise<number> => {
     await storeOn(db).audit({ who: CONSOLE, when: new Date(now).toISOString(), act: "password link made", ...about });
     const url = urlOf({ PORT: "3000", ...env });
     process.stdout.write(
-      `Pass this link on to ${member.name} alone. It sets another password, once, within a day, and is not shown again:\n\n  ${url}/join?code=${code}\n\n`,
+      `Pass this link on to ${printable(member.name)} alone. It sets another password once, within a day; one made before opens nothing any more:\n\n  ${url}/join?code=${code}\n\n`,
     );
     return ALL_DONE;
   } finally {

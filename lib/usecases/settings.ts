@@ -128,7 +128,7 @@ export const warningsOf = (env: Environment, settings: Settings): readonly strin
   const unknown = Object.keys(env).filter((name) => name.startsWith("FOREHAIL_") && !isName(name) && !OTHERS.has(name));
   const reachable = !LOOPBACK.has(settings.HOST);
   return [
-    ...unknown.sort().map((name) => `${name} is no setting of this program; is it misspelt?`),
+    ...unknown.sort().map((name) => `${name} is no setting of this program and may be misspelt`),
     ...(settings.DATABASE_URL !== undefined && settings.SMTP_URL === ""
       ? ["SMTP_URL is not set: mails lie in the folder “outbox” of this machine only, whichever copy of the program wrote them"]
       : []),

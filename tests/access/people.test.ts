@@ -166,6 +166,26 @@ describe.each(engines())("people on %s", (_, address) => {
     await store.close();
   });
 
+  test("a link for a password ends with the sign-ins: a password changed, everybody shut out, signed out everywhere", async () => {
+    const { accounts, ids, store } = await officeOf(address(), { odo: "supervisor", mara: "inspector" });
+    const mara = { id: ids["mara"] ?? "", role: "inspector" } as const;
+    const link = () => accounts.passwordLink(mara, ids["odo"] ?? "", NOW);
+    const ends: readonly (() => Promise<unknown>)[] = [
+      () => accounts.endSignIns(mara.id),
+      async () => accounts.signOut(await headersOf(accounts, "mara"), true),
+      async () => accounts.changePassword(await headersOf(accounts, "mara"), PASSWORD, "seven herons over the weir", NOW),
+    ];
+    const left = await link();
+    await accounts.signOut(await headersOf(accounts, "mara"), false);
+    expect(await accounts.whosePassword(left, NOW)).not.toBeNull();
+    for (const end of ends) {
+      const code = await link();
+      await end();
+      expect(await accounts.setPassword(code, "nine otters in the lock", NOW)).toMatchObject({ ok: false, faults: [NONE] });
+    }
+    await store.close();
+  });
+
   test("a link for the password of an account that ended opens nothing, nor when the account is open again", async () => {
     const place = await officeOf(address(), { odo: "supervisor", mara: "inspector" });
     const { accounts, ids, store } = place;

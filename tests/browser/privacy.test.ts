@@ -81,7 +81,7 @@ describe.each([true, false])("JavaScript %s", (javaScriptEnabled) => {
     await press(ilse, "button:text('Sign in')");
     expect(new URL(ilse.url()).pathname).toBe("/visits");
     await ilse.goto(link);
-    expect(await ilse.innerText("main")).toContain("this link was used already");
+    expect(await ilse.innerText("main")).toContain("This link was used already");
     await odo.goto(`${served.url}/log`);
     expect(await odo.innerText(`tr:has-text("password link made"):has-text("${name}")`)).toContain("Odo Varnhem");
     expect(await odo.innerText(`tr:has-text("password set"):has-text("${name}")`)).toContain("Ilse");

@@ -126,6 +126,10 @@ describe("backup, restore and move", () => {
       expect([code, out, err]).toEqual([2, "", expect.stringContaining(says)]);
       expect(err).not.toContain("geheim");
     }
+    for (const command of ["move", "restore"]) {
+      const slip = await run([command, ...(command === "restore" ? ["none.db"] : []), "--to", "postgres//u:geheim@h/db"], data);
+      expect([slip.code, slip.out, slip.err]).toEqual([2, "", expect.stringContaining("--to: given 23 characters, not shown; wanted")]);
+    }
     const path = await run(["backup"], data, join(data, "office.db"));
     expect([path.code, path.err]).toEqual([2, expect.stringMatching(/^DATABASE_URL: given \d+ characters; wanted postgres:/)]);
     // Where Node's own way of making folders never ends.

@@ -2,7 +2,7 @@ import { createServer, type IncomingMessage, type ServerResponse } from "node:ht
 import { type AddressInfo, connect } from "node:net";
 import { setTimeout as pause } from "node:timers/promises";
 import { expect, onTestFinished, test } from "vitest";
-import { turnAwayNoRequests } from "../../lib/cli/front/notRequests.ts";
+import { turnAwayNoRequests, upgradeNobody } from "../../lib/cli/front/notRequests.ts";
 
 const HEAD = "POST / HTTP/1.1\r\nHost: localhost\r\n";
 const WHOLE = `${HEAD}Content-Length: 3\r\n\r\na=b`;
@@ -95,4 +95,21 @@ test("what is no request after an answer that is there is turned away", async ()
     response.end("done");
   });
   expect(statuses(await told(port, WHOLE, "rest\r\n\r\n"))).toEqual(["200", "400"]);
+});
+
+// RFC 9110, 7.8: a server may ignore what a request would have its connection become.
+test("who would have the connection become another is answered as if he had not asked, whoever listens for such", async () => {
+  const server = createServer((_, response) => response.end("done"));
+  upgradeNobody(server);
+  server.on("request", () => {
+    if (server.listenerCount("upgrade") === 0) server.on("upgrade", () => undefined);
+  });
+  await new Promise<void>((done) => server.listen(0, "127.0.0.1", done));
+  onTestFinished(() => {
+    server.closeAllConnections();
+    server.close();
+  });
+  const asked = "GET / HTTP/1.1\r\nHost: localhost\r\nConnection: Upgrade\r\nUpgrade: h2c\r\n\r\n";
+  const last = asked.replace("Connection: Upgrade", "Connection: Upgrade, close");
+  expect(statuses(await told((server.address() as AddressInfo).port, asked, last))).toEqual(["200", "200"]);
 });

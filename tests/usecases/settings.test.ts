@@ -91,7 +91,7 @@ describe("warnings", () => {
   const warned = (env: Environment): readonly string[] => warningsOf({ ...right, ...env }, read(env));
 
   test("a setting that is none, as by a slip of the finger", () => {
-    expect(warned({ FOREHAIL_PROXY: "127.0.0.1" })).toEqual(["FOREHAIL_PROXY is no setting of this program; is it misspelt?"]);
+    expect(warned({ FOREHAIL_PROXY: "127.0.0.1" })).toEqual(["FOREHAIL_PROXY is no setting of this program and may be misspelt"]);
     expect(warned({ FOREHAIL_PROXIES: "127.0.0.1", PATH: "/bin" })).toEqual([]);
   });
 

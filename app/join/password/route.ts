@@ -5,7 +5,7 @@ const DONE = "Your password is set, and every sign-in of yours from before has e
 /** What is shown again goes through the address, which must not grow with what was sent. */
 const SHOWN_AGAIN = 200;
 
-export const POST = writeOfAnybody("POST /join/password", async ({ form, office, log }) => {
+export const POST = writeOfAnybody("POST /join/password", async ({ form, office, log, request }) => {
   const code = textIn(form, "code").trim();
   // As it was typed: it is never trimmed where he signs in.
   const set = await office.accounts.setPassword(code, textIn(form, "password"), office.clock());
@@ -16,5 +16,6 @@ export const POST = writeOfAnybody("POST /join/password", async ({ form, office,
     return see(`/join?${new URLSearchParams({ code: code.slice(0, SHOWN_AGAIN) })}&${said(office, { problem: words })}`);
   }
   await log("password set", set.value.id, `by ${linkName(linkIdOf(code))}`);
-  return see(`/sign-in?${said(office, { done: DONE })}`);
+  // Whoever else is signed in with this browser: the next page must ask who comes.
+  return see(`/sign-in?${said(office, { done: DONE })}`, await office.accounts.signOut(request.headers, false));
 });

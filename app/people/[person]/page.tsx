@@ -183,7 +183,7 @@ const PersonPage = async ({ params, searchParams }: Props) => {
             </p>
           ) : (
             <>
-              <p>{`Makes a link by which ${name} sets another password where this one is forgotten; every sign-in from before then ends.`}</p>
+              <p>{`Makes a link by which ${name} sets another password where this one is forgotten; every sign-in from before then ends. A link that was made before opens nothing any more.`}</p>
               <form method="post" action={action("password")}>
                 <Hidden values={{ token }} />
                 <button type="submit" className="second">

@@ -15,6 +15,16 @@ const turnAway = (socket: Duplex, code: string): void => {
 };
 
 /**
+ * Nobody is handed a connection of his own: who asks for one (`Upgrade`) is answered as if he had not, as RFC 9110 (7.8) has it. The framework listens for
+ * such requests from the first page on; what it does not want it leaves open for ever.
+ */
+export const upgradeNobody = (server: Server): void => {
+  server.on("newListener", (event) => {
+    if (event === "upgrade") queueMicrotask(() => server.removeAllListeners("upgrade"));
+  });
+};
+
+/**
  * Turns away what comes over a connection and is no request, and ends the connection. A request that came whole before it is answered first: it is done,
  * and whoever sent it would be told that it was not.
  */

@@ -8,7 +8,7 @@ import { watch } from "./life.ts";
 import { lighten } from "./lighten.ts";
 import { newMetrics } from "./metrics.ts";
 import { turnAwayUnasked, turnAwayUnreadable } from "./noAddress.ts";
-import { turnAwayNoRequests } from "./notRequests.ts";
+import { turnAwayNoRequests, upgradeNobody } from "./notRequests.ts";
 import { turnAwayOtherHosts } from "./otherHost.ts";
 import { turnAwayOtherMethods } from "./otherMethods.ts";
 import { answerOwn } from "./ownAddresses.ts";
@@ -62,6 +62,7 @@ export const frontServer = (settings: Settings, handle: Handle): Server => {
     });
   });
   turnAwayNoRequests(server);
+  upgradeNobody(server);
   const isStopping = stopOnSignal(server, flights);
   return server;
 };
