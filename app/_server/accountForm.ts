@@ -1,11 +1,12 @@
 import { linkIdOf, linkName } from "../../lib/access/invitation.ts";
 import { isEmail, text } from "../../lib/model/text.ts";
 import { ADDRESS_HEADER } from "../../lib/outside/underWay.ts";
+import { capital } from "../../lib/plan/say.ts";
 import { said, see, textIn, type Writing } from "./gate.ts";
 
 const LONGEST = 120;
 /** What is shown again goes through the address, which must not grow with what was sent. */
-const SHOWN_AGAIN = 200;
+export const SHOWN_AGAIN = 200;
 
 const NO_CODE = "Code: given none that opens this office; copy it from the console, where each start of the program prints a new one";
 
@@ -35,7 +36,7 @@ export const takeUp = async ({ form, office, log, request }: Writing, page: stri
   const made = await office.accounts.takeUp(code ?? "", { name: named.data, email: email.toLowerCase(), password }, office.clock());
   if (!made.ok) {
     await log("refused", "account", made.faults.join("; "));
-    return again(made.faults.join("; "));
+    return again(made.faults.map(capital).join("; "));
   }
   await log("account made", made.value.id, `${made.value.name}, ${made.value.role}, by ${linkName(linkIdOf(code ?? ""))}`);
   const signedIn = await office.accounts.signIn(email, password, addressOf(request), office.clock());

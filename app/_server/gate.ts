@@ -108,11 +108,12 @@ export interface WritingVisit extends WritingPerson {
 const LONGEST_MESSAGE = 1_500;
 
 /** What the next page shall say, as the query of its address. */
-export const said = ({ secret }: Office, { problem, ...more }: Message): string =>
-  `said=${sealed({ ...more, ...(problem === undefined ? {} : { problem: problem.slice(0, LONGEST_MESSAGE) }) }, secret)}`;
+export const said = ({ secret, clock }: Office, { problem, ...more }: Message): string =>
+  `said=${sealed({ ...more, ...(problem === undefined ? {} : { problem: problem.slice(0, LONGEST_MESSAGE) }) }, secret, clock())}`;
 
 /** What a page is told to say by its address. */
-export const saidIn = ({ secret }: Office, query: Readonly<Record<string, string | undefined>>): Message => unsealed(query["said"], secret);
+export const saidIn = ({ secret, clock }: Office, query: Readonly<Record<string, string | undefined>>): Message =>
+  unsealed(query["said"], secret, clock());
 
 /** Goes on to a page of ours, as the answer to a form. */
 export const see = (path: string, cookies: readonly string[] = []): Response => {

@@ -1,6 +1,7 @@
 import { AccountForm } from "../../components/frame/AccountForm.tsx";
 import { Page } from "../../components/frame/Page.tsx";
 import { PasswordForm } from "../../components/frame/PasswordForm.tsx";
+import { capital } from "../../lib/plan/say.ts";
 import { admit, saidIn } from "../_server/gate.ts";
 
 type Props = { readonly searchParams: Promise<Readonly<Record<string, string | undefined>>> };
@@ -29,7 +30,7 @@ const Join = async ({ searchParams }: Props) => {
         <AccountForm action="/join/create" token={token} code={code} problem={problem} name={name} email={email} button="Make my account" />
       ) : (
         <>
-          <p>{`${refused.charAt(0).toUpperCase()}${refused.slice(1)}.`}</p>
+          <p>{`${capital(refused)}.`}</p>
           <p>
             <a href="/sign-in">Sign in</a>
           </p>

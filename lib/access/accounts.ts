@@ -202,7 +202,13 @@ export const openAccounts = async (open: OpenDatabase, settings: { readonly secr
 
     ...invitationsIn(db),
 
-    refused: async (code, now) => refusal(await invitationOf(db, code), now),
+    refused: async (code, now) => {
+      const invitation = await invitationOf(db, code);
+      const whose = invitation?.forPerson ?? null;
+      // Made while his account was being ended.
+      const shut = whose !== null && (await shutBecause(db, whose)) !== null;
+      return refusal(shut ? null : invitation, now);
+    },
 
     takeUp: async (code, { name, email, password }, now) => {
       const invitation = await invitationOf(db, code);

@@ -106,7 +106,7 @@ const goodMail = (chance: Chance): string =>
 const SECRET = "a secret of thirty-two characters or more";
 const NOW = 1_772_000_000_000;
 const SEALS: readonly string[] = [
-  sealed({ problem: "x", field: "y" }, SECRET),
+  sealed({ problem: "x", field: "y" }, SECRET, NOW),
   replySession("abc", SECRET, NOW),
   `..${"."}`,
   "a.b.c",
@@ -114,7 +114,7 @@ const SEALS: readonly string[] = [
 ];
 const seal = (text: string): boolean =>
   [personOfForm(text, SECRET, NOW), markOfSession(text, SECRET, NOW), markOfPage(text, SECRET, NOW)].some((one) => one !== null) ||
-  Object.keys(unsealed(text, SECRET)).length > 0;
+  Object.keys(unsealed(text, SECRET, NOW)).length > 0;
 
 const PDF = raw(
   "%PDF-1.7\n1 0 obj\n<</Type/Catalog>>\nendobj\nxref\n0 2\n0000000000 65535 f \n0000000009 00000 n \ntrailer\n<</Root 1 0 R/Size 2>>\nstartxref\n43\n%%EOF\n",

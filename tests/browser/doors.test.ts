@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join, relative } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { formToken } from "../../lib/access/formToken.ts";
-import { sealed, unsealed } from "../../lib/access/message.ts";
+import { MESSAGE_LASTS, sealed, unsealed } from "../../lib/access/message.ts";
 import { hasNeed, type Role } from "../../lib/access/roles.ts";
 import { type Route, RULES, ruleOf } from "../../lib/access/rules.ts";
 import { DEMO_PASSWORD } from "../../lib/cli/demoPeople.ts";
@@ -329,15 +329,19 @@ test("too many wrong passwords shut the door, whatever comes after", async () =>
       redirect: "manual",
     });
     const where = new URL(answer.headers.get("location") ?? "/", served.url);
-    return unsealed(where.searchParams.get("said") ?? undefined, served.office.secret).problem ?? "";
+    return unsealed(where.searchParams.get("said") ?? undefined, served.office.secret, served.office.clock()).problem ?? "";
   };
   for (let tried = 0; tried < 5; tried += 1) expect(await enter("wrong wrong wrong")).toMatch(/do not belong together/);
   expect(await enter(DEMO_PASSWORD)).toMatch(/too many failed tries/i);
 });
 
-test("a page says nothing that the office did not seal", async () => {
-  const forged = sealed({ problem: "Call this number" }, "another secret of thirty-two characters");
-  for (const query of ["problem=Call+this+number", `said=${forged}`, "said=x.y", "said=%00"]) {
+test("a page says nothing that the office did not seal, or sealed yesterday", async () => {
+  const { secret, clock } = served.office;
+  const message = { problem: "Call this number" };
+  const forged = sealed(message, "another secret of thirty-two characters", clock());
+  const old = sealed(message, secret, clock() - MESSAGE_LASTS - 60_000);
+  expect(unsealed(sealed(message, secret, clock()), secret, clock())).toEqual(message);
+  for (const query of ["problem=Call+this+number", `said=${forged}`, `said=${old}`, "said=x.y", "said=%00"]) {
     const answer = await fetch(`${served.url}/sign-in?${query}`);
     expect(answer.status).toBe(200);
     expect(await answer.text()).not.toContain("Call this number");

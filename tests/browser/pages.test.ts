@@ -183,7 +183,7 @@ const resultsEntered = async (visit: string): Promise<void> => {
 };
 
 /** What a page says of what was just refused, as it goes through the address. */
-const told = (message: Message): string => `said=${sealed(message, served.office.secret)}`;
+const told = (message: Message): string => `said=${sealed(message, served.office.secret, served.office.clock())}`;
 
 /** Every page in every state that a person may meet it in: its name, and how one gets there. */
 const STATES: readonly (readonly [name: string, path: () => string, then?: (page: Page) => Promise<void>])[] = [

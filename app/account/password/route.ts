@@ -1,3 +1,4 @@
+import { capital } from "../../../lib/plan/say.ts";
 import { said, see, textIn, writeOfPerson } from "../../_server/gate.ts";
 
 export const POST = writeOfPerson("POST /account/password", async ({ form, office, request, log, person }) => {
@@ -8,7 +9,7 @@ export const POST = writeOfPerson("POST /account/password", async ({ form, offic
   if (!changed.ok) {
     await log("refused", "password", changed.faults.join("; "));
     const [problem = ""] = changed.faults;
-    return back(`${problem.charAt(0).toUpperCase()}${problem.slice(1)}`, problem.startsWith("the new") ? "next" : "present");
+    return back(capital(problem), problem.startsWith("the new") ? "next" : "present");
   }
   await log("password changed", person.id);
   return see(

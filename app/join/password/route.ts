@@ -1,9 +1,9 @@
 import { linkIdOf, linkName } from "../../../lib/access/invitation.ts";
+import { capital } from "../../../lib/plan/say.ts";
+import { SHOWN_AGAIN } from "../../_server/accountForm.ts";
 import { said, see, textIn, writeOfAnybody } from "../../_server/gate.ts";
 
 const DONE = "Your password is set, and every sign-in of yours from before has ended. Sign in with the new one.";
-/** What is shown again goes through the address, which must not grow with what was sent. */
-const SHOWN_AGAIN = 200;
 
 export const POST = writeOfAnybody("POST /join/password", async ({ form, office, log, request }) => {
   const code = textIn(form, "code").trim();
@@ -12,8 +12,7 @@ export const POST = writeOfAnybody("POST /join/password", async ({ form, office,
   if (!set.ok) {
     const [problem = ""] = set.faults;
     await log("refused", "password", problem);
-    const words = `${problem.charAt(0).toUpperCase()}${problem.slice(1)}`;
-    return see(`/join?${new URLSearchParams({ code: code.slice(0, SHOWN_AGAIN) })}&${said(office, { problem: words })}`);
+    return see(`/join?${new URLSearchParams({ code: code.slice(0, SHOWN_AGAIN) })}&${said(office, { problem: capital(problem) })}`);
   }
   await log("password set", set.value.id, `by ${linkName(linkIdOf(code))}`);
   // Whoever else is signed in with this browser: the next page must ask who comes.

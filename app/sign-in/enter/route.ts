@@ -1,3 +1,4 @@
+import { capital } from "../../../lib/plan/say.ts";
 import { addressOf } from "../../_server/accountForm.ts";
 import { ownPath, said, see, textIn, writeOfAnybody } from "../../_server/gate.ts";
 
@@ -10,6 +11,6 @@ export const POST = writeOfAnybody("POST /sign-in/enter", async ({ form, office,
     return see(back, outcome.value.cookies);
   }
   await log("refused", "sign-in", `${email.slice(0, 120)}: ${outcome.faults.join("; ")}`);
-  const problem = outcome.faults.map((fault) => fault.charAt(0).toUpperCase() + fault.slice(1)).join("; ");
+  const problem = outcome.faults.map(capital).join("; ");
   return see(`/sign-in?${new URLSearchParams({ email, back })}&${said(office, { problem })}`);
 });
