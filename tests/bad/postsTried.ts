@@ -141,11 +141,10 @@ const errorsIn = (printed: string): readonly string[] => [
   ...new Set(printed.split("\n").filter((line) => /"level":"error"|unhandled|uncaught/i.test(line))),
 ];
 
-/** Whether a server's figures tell of a request beside the one that asked for them, or of a paper. */
-const isBusy = (figures: string): boolean =>
-  Number(/^forehail_requests_under_way (\d+)/m.exec(figures)?.[1] ?? 0) > 1 || /^forehail_letters\{[^}]*\} [1-9]/m.test(figures);
+/** Whether a server's figures tell of a paper that waits or is laid out. */
+const isBusy = (figures: string): boolean => /^forehail_letters\{[^}]*\} [1-9]/m.test(figures);
 
-/** Waits until the server answers nobody but whoever looks, and lays out no paper. */
+/** Waits until the server lays out no paper, so many looks long. */
 const atRest = async (port: number, looks: number, limit: number): Promise<void> => {
   const end = performance.now() + limit;
   for (let quiet = 0; quiet < looks && performance.now() < end; await pause(BETWEEN_LOOKS)) {

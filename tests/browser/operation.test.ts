@@ -226,6 +226,28 @@ describe("told to stop", () => {
     await own.stop();
   });
 
+  test("those who broke off before their request was whole hold nothing up", async () => {
+    const own = await serve({ copies: 1, more: { HOST: "127.0.0.1" } });
+    const port = own.copies[0]?.port ?? 0;
+    for (let turn = 0; turn < 5; turn += 1)
+      await new Promise<void>((done) => {
+        const socket = connect({ port, host: "127.0.0.1" });
+        socket.on("close", () => done());
+        socket.on("error", () => undefined);
+        socket.write(
+          `POST /sign-in/enter HTTP/1.1\r\nHost: localhost:${port}\r\nOrigin: http://localhost:${port}\r\nContent-Type: application/x-www-form-urlencoded\r\nContent-Length: 5000\r\n\r\ntoken=a`,
+          () => setTimeout(() => socket.destroy(), 30),
+        );
+      });
+    await new Promise((later) => setTimeout(later, 300));
+    const figures = (await ask(own, "/metrics", { host: `localhost:${port}` })).text;
+    // Whoever asks for the figures is being answered himself.
+    expect(figures).toMatch(/^forehail_requests_under_way 1$/m);
+    expect(await own.signal("SIGTERM")).toBe(0);
+    expect(own.printed()).toContain('"cut":0');
+    await own.stop();
+  });
+
   test("a second signal ends it at once", async () => {
     const own = await serve({ copies: 1, more: { HOST: "127.0.0.1" } });
     const { host } = new URL(own.url);

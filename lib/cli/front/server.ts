@@ -56,10 +56,11 @@ export const frontServer = (settings: Settings, handle: Handle): Server => {
     if (isStopping()) response.setHeader("connection", "close");
     if (url !== undefined && isEncrypted(url)) response.setHeader("strict-transport-security", HSTS);
     flights.begin(response);
-    flights.work(answer(coming, request, response)).catch((error: unknown) => {
+    const answered = answer(coming, request, response).catch((error: unknown) => {
       logError("request failed", error, { request: coming.number, route: coming.route });
       response.destroy();
     });
+    flights.work(answered, request, response);
   });
   turnAwayNoRequests(server);
   upgradeNobody(server);

@@ -1,4 +1,4 @@
-import type { Server, ServerResponse } from "node:http";
+import type { IncomingMessage, Server, ServerResponse } from "node:http";
 import { setTimeout as pause } from "node:timers/promises";
 import { wordsPage } from "../../access/ownPage.ts";
 import { logError, logLine } from "../../outside/logLine.ts";
@@ -10,6 +10,8 @@ const GRACE = 500;
 const LAST_ANSWERS = 30_000;
 /** The terminal and npm both pass one press of Ctrl-C on: what comes so soon after is the same. */
 const SAME = 1_000;
+/** So long something may go on after whoever asked for it is gone, in milliseconds; letters are counted by themselves. */
+const WITHOUT_ASKER = 10_000;
 const STEP = 25;
 
 const CUT = wordsPage(
@@ -28,11 +30,22 @@ export const newFlights = () => {
       answers.add(response);
       response.once("close", () => answers.delete(response));
     },
-    /** Something at work for a request, which may take longer than whoever asked waits. */
-    work: async (at: Promise<unknown>): Promise<void> => {
+    /**
+     * Something at work for a request, which may take longer than whoever asked waits. The framework never ends what nobody waits for any more: that counts
+     * as done after a while, and at once where the request never came whole, since nothing can have been begun for it.
+     */
+    work: (at: Promise<unknown>, request: IncomingMessage, response: ServerResponse): void => {
       works += 1;
-      await at.finally(() => {
-        works -= 1;
+      let isOver = false;
+      const over = (): void => {
+        if (!isOver) works -= 1;
+        isOver = true;
+      };
+      at.then(over, over);
+      response.once("close", () => {
+        if (isOver) return;
+        if (request.complete) setTimeout(over, WITHOUT_ASKER).unref();
+        else over();
       });
     },
   };
