@@ -9,7 +9,7 @@ import type { OpenDatabase } from "../store/database.ts";
 import type { Tables } from "../store/schema.ts";
 import { isEncrypted } from "./encrypted.ts";
 import { CONSOLE, type Invitation, newCode, refusal } from "./invitation.ts";
-import { type Invitations, invitationOf, invitationsIn, withdrawInvitations, withdrawPasswordLinks } from "./invitations.ts";
+import { type Invitations, invitationOf, invitationsIn, withdrawInvitations } from "./invitations.ts";
 import { COUNTED, MOST, shutUntil } from "./lockOut.ts";
 import { LONGEST_PASSWORD, SHORTEST_PASSWORD, unfitBecause } from "./password.ts";
 import { type People, peopleIn, shutBecause } from "./people.ts";
@@ -178,17 +178,29 @@ const giveLinkBack = async (db: Kysely<Tables>, { mark }: Invitation): Promise<v
   await db.updateTable("invitation").set({ used_at: null }).where("mark", "=", mark).execute();
 };
 
-/** A link that sets a password now, and whose; null where it is none, or he has no account any more. */
+/** The link of a code that can be used now. Fails with why it cannot; one of who has no account any more, made while that was ended, is none. */
+const linkOf = async (db: Kysely<Tables>, code: string, now: number): Promise<Result<Invitation>> => {
+  const invitation = await invitationOf(db, code);
+  const whose = invitation?.forPerson ?? null;
+  const shut = whose !== null && (await shutBecause(db, whose)) !== null;
+  const why = refusal(shut ? null : invitation, now);
+  return invitation !== null && why === null ? success(invitation) : failure(why ?? "");
+};
+
+/** A link that sets a password now, and whose. */
 const passwordOf = async (
   db: Kysely<Tables>,
   code: string,
   now: number,
-): Promise<{ readonly person: Person; readonly invitation: Invitation } | null> => {
-  const invitation = await invitationOf(db, code);
-  if (invitation === null || invitation.forPerson === null || refusal(invitation, now) !== null) return null;
-  if ((await shutBecause(db, invitation.forPerson)) !== null) return null;
-  const row = await db.selectFrom("user").select(["id", "name", "email", "role"]).where("id", "=", invitation.forPerson).executeTakeFirst();
-  return row === undefined ? null : { person: personOf(row), invitation };
+): Promise<Result<{ readonly person: Person; readonly invitation: Invitation }>> => {
+  const link = await linkOf(db, code, now);
+  if (!link.ok) return link;
+  const row = await db
+    .selectFrom("user")
+    .select(["id", "name", "email", "role"])
+    .where("id", "=", link.value.forPerson ?? "")
+    .executeTakeFirst();
+  return row === undefined ? failure(refusal(null, now) ?? "") : success({ person: personOf(row), invitation: link.value });
 };
 
 /** People's accounts in the office's database. Passwords and sessions are the library's; who may try how often is ours. */
@@ -203,11 +215,8 @@ export const openAccounts = async (open: OpenDatabase, settings: { readonly secr
     ...invitationsIn(db),
 
     refused: async (code, now) => {
-      const invitation = await invitationOf(db, code);
-      const whose = invitation?.forPerson ?? null;
-      // Made while his account was being ended.
-      const shut = whose !== null && (await shutBecause(db, whose)) !== null;
-      return refusal(shut ? null : invitation, now);
+      const link = await linkOf(db, code, now);
+      return link.ok ? null : (link.faults[0] ?? "");
     },
 
     takeUp: async (code, { name, email, password }, now) => {
@@ -230,12 +239,15 @@ export const openAccounts = async (open: OpenDatabase, settings: { readonly secr
       }
     },
 
-    whosePassword: async (code, now) => (await passwordOf(db, code, now))?.person ?? null,
+    whosePassword: async (code, now) => {
+      const found = await passwordOf(db, code, now);
+      return found.ok ? found.value.person : null;
+    },
 
     setPassword: async (code, password, now) => {
       const found = await passwordOf(db, code, now);
-      if (found === null) return failure(refusal(await invitationOf(db, code), now) ?? refusal(null, now) ?? "");
-      const { person, invitation } = found;
+      if (!found.ok) return found;
+      const { person, invitation } = found.value;
       const unfit = unfitBecause(password, [person.name, person.email]);
       if (unfit !== null) return failure(`the password ${unfit}`);
       const taken = await takeLink(db, invitation, now);
@@ -303,18 +315,14 @@ export const openAccounts = async (open: OpenDatabase, settings: { readonly secr
         return failure("the present password is not right");
       }
       await forget(db, tries.value);
-      await withdrawPasswordLinks(db, session.user.id);
-      const { internalAdapter } = await auth.$context;
-      const sessions = await internalAdapter.listSessions(session.user.id);
-      await internalAdapter.deleteSessions(sessions.map(({ token }) => token));
+      await people.endSignIns(session.user.id);
       return success(true);
     },
 
     signOut: async (headers, everywhere) => {
       if (everywhere) {
         const session = await auth.api.getSession({ headers });
-        if (session !== null) await withdrawPasswordLinks(db, session.user.id);
-        await auth.api.revokeSessions({ headers });
+        if (session !== null) await people.endSignIns(session.user.id);
       }
       const { headers: answered } = await auth.api.signOut({ headers, returnHeaders: true });
       return answered.getSetCookie();

@@ -93,8 +93,11 @@ const keep = async (db: Transaction<Tables>, { id, version }: Member, ended: Act
     .execute();
 };
 
-const shutOut = async (db: Kysely<Tables>, person: string): Promise<number> =>
-  Number((await db.deleteFrom("session").where("userId", "=", person).executeTakeFirst()).numDeletedRows);
+/** Ends the sign-ins of a person, and the links by which he would set another password: whoever holds one of either is out. */
+const shutOut = async (db: Kysely<Tables>, person: string): Promise<number> => {
+  await withdrawPasswordLinks(db, person);
+  return Number((await db.deleteFrom("session").where("userId", "=", person).executeTakeFirst()).numDeletedRows);
+};
 
 interface Held {
   readonly members: readonly Member[];
@@ -165,7 +168,6 @@ export const peopleIn = (db: Kysely<Tables>): People => ({
         await inner.updateTable("absence").set({ over_at: by.when, over_by: by.who }).where("id", "=", id).execute();
       await keep(inner, member, by);
       await withdrawInvitations(inner, member.id);
-      await withdrawPasswordLinks(inner, member.id);
       await shutOut(inner, member.id);
       return success({ visits, stoodInFor: absences.flatMap(({ person }) => (person === member.id ? [] : [person])) });
     }),
@@ -177,10 +179,7 @@ export const peopleIn = (db: Kysely<Tables>): People => ({
       return success(true);
     }),
 
-  endSignIns: async (person) => {
-    await withdrawPasswordLinks(db, person);
-    return shutOut(db, person);
-  },
+  endSignIns: (person) => shutOut(db, person),
 
   tellAbsence: (about, id, asked, by) =>
     change(db, about, async (inner, { members, member }) => {

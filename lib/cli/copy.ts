@@ -9,7 +9,7 @@ import { type CopyFault, shown } from "../usecases/copy/outcome.ts";
 import { restore } from "../usecases/copy/restore.ts";
 import { officeIsAt } from "../usecases/copy/source.ts";
 import { faultIn } from "../usecases/settings.ts";
-import { given, keepOf } from "./copyArgs.ts";
+import { asksHelp, given, keepOf } from "./copyArgs.ts";
 import { bothTable, countsTable, durationOf, sizeOf } from "./copyWords.ts";
 import { BAD_INPUT, ALL_DONE as DONE, PROGRAM_FAILED } from "./exitCodes.ts";
 import { writableFolder } from "./files.ts";
@@ -130,7 +130,7 @@ process.stdout.on("error", () => process.exit(DONE));
 
 const run = async (): Promise<number> => {
   const command = process.argv[2] as keyof typeof COMMANDS;
-  if (process.argv.slice(3).some((word) => word === "--help" || word === "-h")) {
+  if (asksHelp(process.argv.slice(3))) {
     await print(`${USES[command]}\n`);
     return DONE;
   }

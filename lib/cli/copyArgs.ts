@@ -6,6 +6,9 @@ export interface Given {
   readonly options: Readonly<Record<string, string | undefined>>;
 }
 
+/** Whether somebody asks how a command is used. */
+export const asksHelp = (args: readonly string[]): boolean => args.some((word) => word === "--help" || word === "-h");
+
 /** The arguments of a command: at most so many in a row, and options that each take a text. Fails naming what is wrong. */
 export const given = (args: readonly string[], most: number, ...names: readonly string[]): Result<Given> => {
   const options: ParseArgsConfig["options"] = Object.fromEntries(names.map((name) => [name, { type: "string" as const }]));

@@ -7,7 +7,7 @@ import { openDatabase } from "../store/database.ts";
 import { storeOn } from "../store/open.ts";
 import { officeIsAt } from "../usecases/copy/source.ts";
 import { faultIn, urlOf } from "../usecases/settings.ts";
-import { given } from "./copyArgs.ts";
+import { asksHelp, given } from "./copyArgs.ts";
 import { ALL_DONE, BAD_INPUT, PROGRAM_FAILED } from "./exitCodes.ts";
 import { env, office } from "./officeHere.ts";
 
@@ -48,7 +48,7 @@ const linkFor = async (email: string): Promise<number> => {
 };
 
 const run = async (args: readonly string[]): Promise<number> => {
-  if (args.some((word) => word === "--help" || word === "-h")) {
+  if (asksHelp(args)) {
     process.stdout.write(`${USE}\n`);
     return ALL_DONE;
   }

@@ -108,8 +108,7 @@ const postOf = ({ callers, material }: Stage, place: number, chance: Chance): { 
   const own = caller.targets.filter(isHere);
   const target = own.length > 0 ? chance.one(own) : asSentBy(caller, chance.one(material.targets.filter(isHere)), chance);
   const how = HOWS[(place + Math.floor(place / POST_ROUTES.length)) % HOWS.length] ?? "";
-  const post = badPost(target, how, chance, material);
-  return { caller, post };
+  return { caller, post: badPost(target, how, chance, material) };
 };
 
 /** Whether an answer says that nothing was done. */
